@@ -1,0 +1,50 @@
+"""Air dryer with one cartridge, an outlet check and a purge valve worked by the governor."""
+
+from circuit.kinds.kind import (
+    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
+
+KIND = Kind(
+    name="air-dryer",
+    title="Air dryer",
+    group=Group.SOURCE,
+    purpose="Takes oil and water out of the compressor's air before it is stored.",
+    behaviour="Loaded, air goes from 1 through the desiccant and the outlet check to 21 and into a regeneration "
+              "reservoir at 22. When 4 is charged at cut-out the purge valve opens 1 to 3 and the air of 22 flows back "
+              "through the desiccant.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("21", Role.DELIVERY, ("delivery",)),
+        Port("22", Role.SPACE, ("regeneration",), required=False),
+        Port("3", Role.EXHAUST, ("exhaust", "purge")),
+        Port("4", Role.CONTROL, ("control",)),
+    ),
+    settings=(
+        conductance("8 L/(s.bar)"),
+        Setting("purge-conductance", "conductance", "sonic conductance of the open purge valve",
+                Typical("25 L/(s.bar)", FROM_MEMORY)),
+        Setting("bed-conductance", "conductance", "sonic conductance from the regeneration reservoir back",
+                Typical("0.25 L/(s.bar)", FROM_MEMORY)),
+        Setting("purges-at", "pressure", "pressure at 4 that opens the purge valve", Typical("4 bar", COMMON)),
+        Setting("heated", "word", "whether a heater keeps the purge valve from freezing", choices=("yes", "no")),
+    ),
+    passages=(
+        Passage("1", "21", "open while 1 is above 21: the outlet check", lambda p, s, x: p["1"] - p["21"]),
+        Passage("1", "22", "always open, through a narrow way", both_ways=True, conductance="bed-conductance"),
+        Passage("1", "3", "open while 4 is charged", lambda p, s, x: p["4"] - s["purges-at"],
+                conductance="purge-conductance"),
+    ),
+    stores=(Store("1", cavity(1.5)), Store("21", cavity(0.05)), Store("22", cavity(0.01)), Store("4", cavity(0.02))),
+    failures=(
+        Failure("purge-stuck-open", "the purge valve stays open: pressure does not build", opens=(("1", "3"),)),
+        Failure("purge-stuck-shut", "the purge valve stays shut: the desiccant is never dried", shuts=(("1", "3"),)),
+        Failure("check-leaks-back", "the outlet check leaks: stored air goes out at each purge",
+                opens=(("21", "1"),), share=0.05),
+        Failure("blocked", "the cartridge is clogged or frozen", shuts=(("1", "21"),)),
+    ),
+    traits=frozenset({Trait.DRIES}),
+    aliases=("dryer",),
+    stage=2,
+    turns=(("1", "21"),),
+)

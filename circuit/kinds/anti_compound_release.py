@@ -1,0 +1,41 @@
+"""Quick release valve with a double check, for spring brakes: keeps spring and service force from adding up."""
+
+from circuit.kinds.kind import COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="anti-compound-release",
+    title="Quick release with double check",
+    group=Group.MODULATE,
+    purpose="Vents the spring chambers quickly, and holds the springs off while the service brake pushes.",
+    behaviour="2 follows the higher of the park line at 1 and the service line at 4; when both fall below 2 it vents "
+              "2 to 3.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply", "park")),
+        Port("4", Role.CONTROL, ("service",)),
+        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("opens-at", "difference", "difference that opens it either way", Typical("0.1 bar", COMMON)),
+        DELIVERIES,
+        conductance("10 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while 1 is above 2 and not below 4",
+                lambda p, s, x: min(p["1"] - p["4"] + s["opens-at"], p["1"] - p["2"] - s["opens-at"])),
+        Passage("4", "2", "open while 4 is above 2 and above 1",
+                lambda p, s, x: min(p["4"] - p["1"] - s["opens-at"], p["4"] - p["2"] - s["opens-at"])),
+        Passage("2", "3", "open while 2 is above both 1 and 4",
+                lambda p, s, x: p["2"] - max(p["1"], p["4"]) - s["opens-at"]),
+    ),
+    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.03)), Store("4", cavity(0.01))),
+    failures=(
+        Failure("iced", "the springs come on slowly or not", shuts=(("2", "3"),)),
+        Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.02),
+        Failure("shuttle-leaks", "park air leaks into the service line", opens=(("1", "4"),), share=0.02),
+    ),
+    traits=frozenset({Trait.SELECTS_HIGHER}),
+    aliases=("quick-release-with-double-check",),
+    stage=11,
+    turns=(("1", "2"), ("1", "4")),
+)

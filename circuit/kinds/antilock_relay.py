@@ -1,0 +1,44 @@
+"""Antilock relay: a relay valve with modulators that can hold and release by electric signal."""
+
+from circuit.kinds.kind import COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="antilock-relay",
+    title="Antilock relay valve",
+    group=Group.MODULATE,
+    purpose="Works as a relay valve, and keeps wheels from locking while its modulators are energised.",
+    behaviour="Without current it is a relay valve. Its hold coil shuts 1 to 2; its release coil vents 2 to 3.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",), holes_from="supplies"),
+        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+        Port("4", Role.CONTROL, ("control", "service")),
+    ),
+    settings=(
+        Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
+                Typical("0.2 bar", COMMON + ": 0.15 to 0.4 bar")),
+        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+        Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON)),
+        DELIVERIES,
+        conductance("20 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while the signal at 4 is ahead of 2 and nothing holds", both_ways=True,
+                opening=lambda p, s, x: -1e5 if x["hold"] else p["4"] - s["opens-at"] - p["2"]),
+        Passage("2", "3", "open while 2 is ahead of the signal, or released",
+                lambda p, s, x: 1e5 if x["release"] else p["2"] - p["4"] + s["opens-at"] - s["lap"]),
+    ),
+    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.1)), Store("4", cavity(0.03))),
+    failures=(
+        Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),)),
+        Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),)),
+        Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+        Failure("stuck-released", "a release coil stays on: its wheels are not braked", holds={"hold": 1.0, "release": 1.0}),
+        Failure("without-current", "no antilock; brakes as a relay valve", holds={"hold": 0.0, "release": 0.0}),
+    ),
+    traits=frozenset({Trait.REPEATS_CONTROL}),
+    aliases=("abs-relay",),
+    rest={"hold": 0.0, "release": 0.0},
+    stage=10,
+    turns=(("1", "4"), ("1", "2")),
+)

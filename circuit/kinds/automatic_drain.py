@@ -1,0 +1,33 @@
+"""Automatic drain: spits water out by itself."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="automatic-drain",
+    title="Automatic drain",
+    group=Group.STORE,
+    purpose="Lets the water out without being asked.",
+    behaviour="Gives a short spit from 1 to 3 at each fall of pressure or at each signal at 4.",
+    ports=(
+        Port("1", Role.SPACE, ("supply",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+        Port("4", Role.CONTROL, ("control",), required=False),
+    ),
+    settings=(
+        Setting("on", "name", "the space it is screwed into"),
+        Setting("by-hand", "word", "whether a hand can work it too", Typical("no", COMMON), choices=("yes", "no")),
+        Setting("placed", "word", "where on the reservoir as mounted", choices=("lowest", "end", "side", "top")),
+        Setting("heated", "word", "whether a heater keeps it from freezing", choices=("yes", "no")),
+        conductance("1 L/(s.bar)"),
+    ),
+    passages=(Passage("1", "3", "open for a moment at each pulse", lambda p, s, x: 1e5 if x["open"] else -1e5),),
+    stores=(Store("1", cavity(0.02)), Store("4", cavity(0.005))),
+    failures=(
+        Failure("sticks-open", "a steady leak", opens=(("1", "3"),), share=0.2),
+        Failure("sticks-shut", "no water comes out", shuts=(("1", "3"),)),
+    ),
+    traits=frozenset({Trait.DRAINS_WATER, Trait.DRAINS_BY_ITSELF}),
+    rest={"open": 0.0},
+    stage=5,
+    small=True,
+)

@@ -1,0 +1,29 @@
+"""Check valve: air passes one way only."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="check-valve",
+    title="Check valve",
+    group=Group.GUARD,
+    purpose="Keeps a reservoir's air when whatever feeds it is lost.",
+    behaviour="Opens when 1 is above 2 by a little, shuts when it is not.",
+    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    settings=(
+        Setting("opens-at", "difference", "how much 1 must be above 2",
+                Typical("0.1 bar", COMMON + ": 0.05 to 0.2 bar")),
+        conductance("12 L/(s.bar)"),
+    ),
+    passages=(Passage("1", "2", "open while 1 is above 2 by the opening difference",
+                      lambda p, s, x: p["1"] - p["2"] - s["opens-at"]),),
+    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    failures=(
+        Failure("stuck-open", "dirt holds it open: air can go back", opens=(("1", "2"), ("2", "1"))),
+        Failure("stuck-shut", "nothing passes", shuts=(("1", "2"),)),
+        Failure("leaks-back", "does not seal", opens=(("2", "1"),), share=0.02),
+    ),
+    traits=frozenset({Trait.ONE_WAY}),
+    aliases=("one-way-valve", "non-return-valve"),
+    stage=4,
+    turns=(("1", "2"),),
+)

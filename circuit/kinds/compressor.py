@@ -1,0 +1,36 @@
+"""Compressor: makes the air. Its unloader in the head is worked from port 4."""
+
+from circuit.kinds.kind import COMMON, FROM_MEMORY, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity
+
+KIND = Kind(
+    name="compressor",
+    title="Compressor",
+    group=Group.SOURCE,
+    purpose="Takes in free air and delivers it compressed while the engine turns.",
+    behaviour="Delivers from 2 at any pressure until 4 is charged by the governor; then the unloader holds the inlet "
+              "open and nothing is delivered.",
+    ports=(
+        Port("0", Role.SPACE, ("inlet",), required=False),
+        Port("2", Role.DELIVERY, ("delivery",)),
+        Port("4", Role.CONTROL, ("unloader",)),
+    ),
+    settings=(
+        Setting("displacement", "flow", "swept volume a minute at the stated speed", required=True),
+        Setting("speed", "speed", "shaft speed at which the displacement is stated",
+                Typical("1250 rpm", FROM_MEMORY + ": 12 to 16 cfm single-cylinder machines")),
+        Setting("efficiency", "fraction", "volumetric efficiency near zero back pressure", Typical("85 %", FROM_MEMORY)),
+        Setting("clearance", "fraction", "dead space over swept volume", Typical("5 %", FROM_MEMORY + ": 4 to 7 %")),
+        Setting("unloads-at", "pressure", "pressure at 4 that opens the inlet", Typical("4 bar", COMMON)),
+    ),
+    stores=(Store("2", cavity(0.05)), Store("4", cavity(0.02))),
+    failures=(
+        Failure("dead", "drive or valves broken: no air is made", stops=("2",)),
+        Failure("stuck-loaded", "the unloader does not work: it pumps on until the safety valve blows",
+                holds={"unloaded": 0.0}),
+        Failure("stuck-unloaded", "the inlet stays open: pressure does not build", stops=("2",)),
+        Failure("leaks-back", "the delivery valve leaks into the head", opens=(("2", "0"),), share=0.02),
+    ),
+    traits=frozenset({Trait.COMPRESSES}),
+    feeds=lambda settings, situation: ("2",),
+    stage=1,
+)

@@ -1,0 +1,23 @@
+"""Consumer: anything that takes brake-system air for another purpose."""
+
+from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, FROM_MEMORY
+
+KIND = Kind(
+    name="consumer",
+    title="Air consumer",
+    group=Group.WORK,
+    purpose="Stands for a horn, a seat, a door, a suspension bag or any other user that is not a brake.",
+    behaviour="A space of some volume that fills and may burst; what it does with the air is not modelled.",
+    ports=(Port("1", Role.SPACE, ("supply",)),),
+    settings=(
+        Setting("use", "text", "what it is, in words", required=True),
+        Setting("volume", "volume", "air it holds", Typical("0.5 L", FROM_MEMORY)),
+    ),
+    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    failures=(
+        Failure("burst", "its line or bag bursts", opens=(("1", OUTSIDE),)),
+        Failure("leaks", "leaks steadily", opens=(("1", OUTSIDE),), share=0.01),
+    ),
+    traits=frozenset({Trait.USES_AIR}),
+    stage=6,
+)

@@ -1,0 +1,35 @@
+"""Cut-out cock: a tap in a line. Its state is written, never implied."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="cut-out-cock",
+    title="Cut-out cock",
+    group=Group.GUARD,
+    purpose="Shuts a line by hand.",
+    behaviour="Open, air passes both ways; shut, nothing passes, and a vented cock empties 2 to 3.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.DELIVERY, ("delivery",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("state", "word", "how it stands", required=True, choices=("open", "shut")),
+        Setting("vented", "word", "whether it empties 2 when shut", Typical("no", COMMON), choices=("yes", "no")),
+        conductance("10 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while the cock stands open", lambda p, s, x: 1e5 if s["state"] == "open" else -1e5,
+                both_ways=True),
+        Passage("2", "3", "open while a vented cock stands shut",
+                lambda p, s, x: 1e5 if s["state"] == "shut" and s["vented"] == "yes" else -1e5),
+    ),
+    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    failures=(
+        Failure("left-shut", "somebody left it shut", shuts=(("1", "2"),)),
+        Failure("leaks", "leaks at its plug", opens=(("2", "3"),), share=0.01),
+    ),
+    traits=frozenset({Trait.SHUTS_BY_HAND}),
+    aliases=("cock",),
+    stage=6,
+)

@@ -1,0 +1,39 @@
+"""Double check valve: delivers the higher of two pressures and keeps the two apart."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="double-check-valve",
+    title="Double check valve",
+    group=Group.GUARD,
+    purpose="Feeds one line from two sources without joining them.",
+    behaviour="A shuttle shuts the lower of 11 and 12; 2 follows the higher. The shuttle moves only when the lower has "
+              "become the higher by the shifting difference, so at a very slow leak it may rest half way and lose both.",
+    ports=(
+        Port("11", Role.SUPPLY, ("supply-1",)),
+        Port("12", Role.SUPPLY, ("supply-2",)),
+        Port("2", Role.DELIVERY, ("delivery",)),
+    ),
+    settings=(
+        Setting("shifts-at", "difference", "difference at which the shuttle moves",
+                Typical("0.2 bar", COMMON + ": 0.1 to 0.35 bar")),
+        conductance("9 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("11", "2", "open unless 12 is the higher", lambda p, s, x: p["11"] - p["12"] + s["shifts-at"] / 2,
+                both_ways=True),
+        Passage("12", "2", "open unless 11 is the higher", lambda p, s, x: p["12"] - p["11"] + s["shifts-at"] / 2,
+                both_ways=True),
+    ),
+    stores=(Store("11", cavity(0.01)), Store("12", cavity(0.01)), Store("2", cavity(0.01))),
+    failures=(
+        Failure("parked-mid-way", "the shuttle rests half way at a slow leak: both sides feed it",
+                opens=(("11", "2"), ("2", "11"), ("12", "2"), ("2", "12")), share=0.1),
+        Failure("stuck-at-11", "the shuttle stays on 11: 2 is fed from 12 only", shuts=(("11", "2"),)),
+        Failure("stuck-at-12", "the shuttle stays on 12: 2 is fed from 11 only", shuts=(("12", "2"),)),
+    ),
+    traits=frozenset({Trait.SELECTS_HIGHER}),
+    aliases=("two-way-valve", "select-high-valve"),
+    stage=6,
+    turns=(("11", "2"), ("12", "2")),
+)

@@ -1,0 +1,29 @@
+"""Drain cock: lets the water out of a reservoir by hand."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="drain",
+    title="Drain cock",
+    group=Group.STORE,
+    purpose="Lets the water out that gathers as compressed air cools.",
+    behaviour="Shut until a hand turns it or pulls its cord; then 1 empties to 3.",
+    ports=(Port("1", Role.SPACE, ("supply",)), Port("3", Role.EXHAUST, ("exhaust",))),
+    settings=(
+        Setting("on", "name", "the space it is screwed into"),
+        Setting("operated", "word", "how it is worked", Typical("by-hand", COMMON), choices=("by-hand", "by-cord")),
+        Setting("placed", "word", "where on the reservoir as mounted", choices=("lowest", "end", "side", "top")),
+        conductance("2 L/(s.bar)"),
+    ),
+    passages=(Passage("1", "3", "open while a hand holds it open", lambda p, s, x: 1e5 if x["open"] else -1e5),),
+    stores=(Store("1", cavity(0.002)),),
+    failures=(
+        Failure("left-open", "left open or broken off", opens=(("1", "3"),)),
+        Failure("blocked", "frozen or choked with sludge: no water comes", shuts=(("1", "3"),)),
+    ),
+    traits=frozenset({Trait.DRAINS_WATER}),
+    aliases=("drain-cock",),
+    rest={"open": 0.0},
+    stage=5,
+    small=True,
+)

@@ -1,0 +1,54 @@
+"""Dual foot valve: one pedal, two circuits that share nothing but the driver's foot."""
+
+from circuit.kinds.foot_valve import demand
+from circuit.kinds.kind import COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="dual-foot-valve",
+    title="Dual foot valve",
+    group=Group.DRIVER,
+    purpose="Gives two separate service circuits a pressure that grows with the driver's foot.",
+    behaviour="Two foot valves one above the other. The upper feeds 21 from 11; its delivery works the lower, which "
+              "feeds 22 from 12 a little less. When 11 is lost the pedal still pushes the lower by its rod.",
+    ports=(
+        Port("11", Role.SUPPLY, ("supply-1",)),
+        Port("12", Role.SUPPLY, ("supply-2",)),
+        Port("21", Role.DELIVERY, ("delivery-1",), holes_from="deliveries"),
+        Port("22", Role.DELIVERY, ("delivery-2",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("deliveries", "count", "how many holes each delivery port has", Typical("1", COMMON)),
+        Setting("lead", "difference", "how much 22 stays below 21",
+                Typical("0.15 bar", COMMON + ": 0.05 to 0.3 bar")),
+        Setting("full-delivery", "pressure", "pressure it asks for at full stroke, never more than its supply gives",
+                Typical("10 bar", FROM_MEMORY)),
+        Setting("lap", "difference", "how far a delivery must be above the demand before it vents",
+                Typical("0.1 bar", COMMON)),
+        conductance("8 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("11", "21", "open while 21 is below the pressure the pedal asks for",
+                lambda p, s, x: demand(s, x) - p["21"] if x["pedal"] > 0 else -1e5, both_ways=True),
+        Passage("21", "3", "open while 21 is above the pressure the pedal asks for",
+                lambda p, s, x: p["21"] - demand(s, x) - (s["lap"] if x["pedal"] > 0 else 0.0)),
+        Passage("12", "22", "open while 22 is below that pressure less the lead",
+                lambda p, s, x: demand(s, x) - s["lead"] - p["22"] if x["pedal"] > 0 else -1e5, both_ways=True),
+        Passage("22", "3", "open while 22 is above that pressure",
+                lambda p, s, x: p["22"] - demand(s, x) - (s["lap"] - s["lead"] if x["pedal"] > 0 else 0.0)),
+    ),
+    stores=(Store("11", cavity(0.02)), Store("12", cavity(0.02)), Store("21", cavity(0.05)), Store("22", cavity(0.05))),
+    failures=(
+        Failure("upper-stuck-shut", "21 gets no air", shuts=(("11", "21"),)),
+        Failure("lower-stuck-shut", "22 gets no air", shuts=(("12", "22"),)),
+        Failure("cross-leak", "the seal between the halves leaks", opens=(("21", "22"), ("22", "21")), share=0.01),
+        Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("11", "3"),), share=0.01),
+        Failure("does-not-release", "delivered air stays", shuts=(("21", "3"), ("22", "3"))),
+    ),
+    traits=frozenset({Trait.SERVICE_CONTROL}),
+    aliases=("dual-treadle-valve",),
+    rest={"pedal": 0.0},
+    when={"braking": {"pedal": 1.0}},
+    stage=6,
+    turns=(("11", "21"), ("12", "22")),
+)

@@ -1,0 +1,13 @@
+"""Fit: two ports nippled together, with no line between them."""
+
+from circuit.kinds.kind import Group, Kind, LINE_PORTS, Trait
+
+KIND = Kind(
+    name="fit",
+    title="Direct fit",
+    group=Group.LINES,
+    purpose="Joins two ports that are screwed together.",
+    behaviour="The two ports are one space.",
+    ports=LINE_PORTS,
+    traits=frozenset({Trait.LINE, Trait.DIRECT}),
+)

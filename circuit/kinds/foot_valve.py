@@ -1,0 +1,49 @@
+"""Foot valve, single circuit."""
+
+from circuit.kinds.kind import COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.units import ATMOSPHERE
+
+
+def demand(s, x):
+    """The pressure the pedal asks for, absolute Pa. s: settings; x: state with the pedal from 0 to 1."""
+    return ATMOSPHERE + x["pedal"] * (s["full-delivery"] - ATMOSPHERE)
+
+
+KIND = Kind(
+    name="foot-valve",
+    title="Foot valve",
+    group=Group.DRIVER,
+    purpose="Gives the brakes a pressure that grows with the driver's foot.",
+    behaviour="Feeds 2 from 1 until 2 has the pressure the pedal asks for, then laps and holds; when the pedal rises "
+              "it vents 2 to 3 down to the smaller pressure.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("deliveries", "count", "how many holes port 2 has", Typical("1", COMMON)),
+        Setting("full-delivery", "pressure", "pressure it asks for at full stroke, never more than its supply gives",
+                Typical("10 bar", FROM_MEMORY)),
+        Setting("lap", "difference", "how far 2 must be above the demand before it vents", Typical("0.1 bar", COMMON)),
+        conductance("8 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while 2 is below the pressure the pedal asks for",
+                lambda p, s, x: demand(s, x) - p["2"] if x["pedal"] > 0 else -1e5, both_ways=True),
+        Passage("2", "3", "open while 2 is above the pressure the pedal asks for",
+                lambda p, s, x: p["2"] - demand(s, x) - (s["lap"] if x["pedal"] > 0 else 0.0)),
+    ),
+    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.05))),
+    failures=(
+        Failure("stuck-shut", "the pedal gives no air", shuts=(("1", "2"),)),
+        Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("1", "3"),), share=0.01),
+        Failure("does-not-release", "delivered air stays", shuts=(("2", "3"),)),
+    ),
+    traits=frozenset({Trait.SERVICE_CONTROL}),
+    aliases=("treadle-valve",),
+    rest={"pedal": 0.0},
+    when={"braking": {"pedal": 1.0}},
+    stage=6,
+    turns=(("1", "2"),),
+)

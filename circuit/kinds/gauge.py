@@ -1,0 +1,24 @@
+"""Pressure gauge: shows the driver the pressure of the space it is on."""
+
+from circuit.kinds.kind import Failure, Group, Kind, OUTSIDE, Port, Role, Setting, Store, Trait, cavity
+
+KIND = Kind(
+    name="gauge",
+    title="Pressure gauge",
+    group=Group.GUARD,
+    purpose="Shows the driver the pressure of the space it is on.",
+    behaviour="Reads its own space and nothing else; behind a check valve it shows what the check valve kept.",
+    ports=(Port("4", Role.SPACE, ("sense",)),),
+    settings=(
+        Setting("on", "name", "the space it is screwed into"),
+        Setting("reads-to", "pressure", "end of its scale"),
+    ),
+    stores=(Store("4", cavity(0.002)),),
+    failures=(
+        Failure("stuck", "shows a pressure that is not there"),
+        Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
+    ),
+    traits=frozenset({Trait.SHOWS_PRESSURE}),
+    stage=5,
+    small=True,
+)

@@ -1,0 +1,40 @@
+"""Governor: switches the compressor off at cut-out and on at cut-in."""
+
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
+)
+
+KIND = Kind(
+    name="governor",
+    title="Governor",
+    group=Group.SOURCE,
+    purpose="Holds the stored air between two pressures by switching the compressor's unloader.",
+    behaviour="Senses its pressure at 1. At cut-out it snaps over and sends air to 2, which unloads the compressor; "
+              "it stays there until 1 has fallen to cut-in, then it vents 2 to 3.",
+    ports=(
+        Port("1", Role.SUPPLY, ("reservoir", "sense")),
+        Port("2", Role.DELIVERY, ("unloader",), holes=2),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("cut-in", "pressure", "pressure at which pumping starts again", required=True),
+        Setting("cut-out", "pressure", "pressure at which pumping stops", required=True),
+        conductance("1 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open from cut-out down to cut-in", lambda p, s, x: 1e5 if x["unloading"] else -1e5),
+        Passage("2", "3", "open from cut-in up to cut-out", lambda p, s, x: -1e5 if x["unloading"] else 1e5),
+    ),
+    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    latches=(Latch("unloading", lambda p, s: p["1"] - s["cut-out"], lambda p, s: s["cut-in"] - p["1"]),),
+    failures=(
+        Failure("stuck-loaded", "never sends the signal (blocked sense line, stuck piston): the compressor never stops",
+                shuts=(("1", "2"),), holds={"unloading": 0.0}),
+        Failure("stuck-unloaded", "never takes the signal back: the compressor never starts again",
+                shuts=(("2", "3"),), holds={"unloading": 1.0}),
+        Failure("leaks", "sensed air leaks at the exhaust", opens=(("1", "3"),), share=0.02),
+    ),
+    traits=frozenset({Trait.GOVERNS}),
+    rest={"unloading": 0.0},
+    stage=2,
+)

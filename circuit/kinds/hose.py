@@ -1,0 +1,24 @@
+"""Hose: flexible line, named by its bore."""
+
+from circuit.kinds.kind import LENGTH, LINE_ENDS, LINE_NAME, RUN, COMMON, Group, Kind, Setting, Trait, Typical, line_failures, LINE_PASSAGES, LINE_PORTS, LINE_STORES
+
+KIND = Kind(
+    name="hose",
+    title="Hose",
+    group=Group.LINES,
+    purpose="Carries air between parts that move, or where it is too hot for plastic tube.",
+    behaviour="A restriction by its bore and length, with a volume of its own.",
+    ports=LINE_PORTS,
+    settings=(
+        Setting("bore", "bore", "inside diameter", required=True),
+        LENGTH,
+        Setting("material", "word", "what it is made of", Typical("rubber", COMMON), choices=("rubber", "metal-braid")),
+        RUN,
+        LINE_ENDS,
+        LINE_NAME,
+    ),
+    passages=LINE_PASSAGES,
+    stores=LINE_STORES,
+    failures=line_failures("bursts"),
+    traits=frozenset({Trait.LINE}),
+)

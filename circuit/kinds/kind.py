@@ -1,0 +1,331 @@
+"""What a device kind declares. Parser, graph, rules, simulation, fault study and drawing read this one value.
+
+A device stores air, lets air pass, or both. A `Passage` is a way between two ports and a function of the pressures
+that says by how many Pa it is pushed open: positive is open, negative is shut. The static graph asks the function with
+"full here, empty there"; a simulation asks it at every step. They are two readings of the same thing.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from enum import Enum, auto
+from math import pi
+
+from circuit.kinds.symbol import Symbol
+
+OUTSIDE = "outside"
+"""The port name for the atmosphere in a passage, for what opens straight to it without a port of its own."""
+
+Pressures = Mapping[str, float]
+"""Port number to absolute Pa."""
+Settings = Mapping[str, float]
+"""Setting name to SI value; pressures are absolute Pa. Words and texts are strings."""
+State = Mapping[str, float]
+"""Name of a state variable to its value: a pedal from 0 to 1, a knob or a latch 0 or 1."""
+
+
+class Role(Enum):
+    """What a port is for; the first digit of its number follows ISO 6786 (1 in, 2 out, 3 exhaust, 4 control)."""
+
+    SUPPLY = "supply"
+    DELIVERY = "delivery"
+    EXHAUST = "exhaust"
+    CONTROL = "control"
+    SPACE = "space"
+    """The one space of a thing that is only a space or hangs on one: reservoir, tee, chamber, gauge."""
+    END = "end"
+    """One end of a line."""
+
+
+class Trait(Enum):
+    """A promise about a kind that rules ask for; PROMISES says what it must declare for it."""
+
+    STORES_AIR = auto()
+    """Keeps air for later use: a reservoir."""
+    DRAINS_WATER = auto()
+    """Lets water out of the space it sits on."""
+    DRAINS_BY_ITSELF = auto()
+    """Does so without a hand."""
+    RELIEVES = auto()
+    """Opens its space to atmosphere above a set pressure."""
+    COMPRESSES = auto()
+    """Feeds air from the atmosphere."""
+    GOVERNS = auto()
+    """Switches the compressor off and on by a sensed pressure."""
+    DRIES = auto()
+    ONE_WAY = auto()
+    """Exists to let air pass one way only."""
+    SELECTS_HIGHER = auto()
+    """Delivers the higher of two pressures."""
+    KEEPS_BACK = auto()
+    """Shuts while its feed is below a set pressure, so that what hangs on it cannot empty the feed."""
+    SHUTS_BY_HAND = auto()
+    """Can be shut by a hand and stay shut."""
+    SERVICE_CONTROL = auto()
+    """The driver's foot or hand applies the service brakes with it."""
+    PARK_CONTROL = auto()
+    REPEATS_CONTROL = auto()
+    """A relay: delivers from its supply what its control port shows."""
+    SERVICE_ACTUATOR = auto()
+    SPRING_ACTUATOR = auto()
+    """A spring applies it; air holds it off."""
+    WARNS_LOW = auto()
+    SHOWS_PRESSURE = auto()
+    LIGHTS_STOP_LAMP = auto()
+    COUPLES_VEHICLES = auto()
+    USES_AIR = auto()
+    """Takes air for another purpose than braking."""
+    JOINS = auto()
+    """A fitting that only joins lines."""
+    LINE = auto()
+    """Joins two ports: written `KIND FROM -> TO`."""
+    DIRECT = auto()
+    """A line without length or bore: the two ports are one space."""
+    OPEN_END = auto()
+    """Ends a line in the open air, on purpose."""
+    TRAILER_SUPPLY = auto()
+    """Fills a trailer's tanks and holds its springs off from the supply line."""
+
+
+class Group(Enum):
+    """Where a kind stands in the list of kinds."""
+
+    SOURCE = "making and treating air"
+    STORE = "storing and draining"
+    GUARD = "steering and guarding the air"
+    DRIVER = "what the driver touches"
+    MODULATE = "modulating and speeding up"
+    WORK = "doing the work"
+    TOWING = "towing interface"
+    LINES = "lines and small parts"
+
+
+@dataclass(frozen=True, slots=True)
+class Port:
+    """A space of a device that lines join.
+
+    number: by ISO 6786. words: what the trade or the casting calls it, usable instead of the number.
+    holes: how many lines it takes; 0 is any number. holes_from: a `count` setting that says so instead.
+    required: when neither joined nor plugged it is a finding (an EXHAUST port is open to atmosphere instead).
+    """
+
+    number: str
+    role: Role
+    words: tuple[str, ...] = ()
+    holes: int = 1
+    holes_from: str = ""
+    required: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Typical:
+    """A value taken when the design leaves a setting out. source: where it is from, or what kind of knowledge it is."""
+
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One word a statement may carry.
+
+    dimension: one of units.DIMENSIONS, or `word` (one of choices), `text`, `name`, `names`, `size`, `bore`,
+    `chamber` (a trade number such as 20 or 30/30) or `bound` (at least / at most a pressure).
+    typical: taken when left out, and listed as assumed; with neither typical nor required the value is unknown (None).
+    """
+
+    name: str
+    dimension: str
+    says: str
+    typical: Typical | None = None
+    required: bool = False
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A way for air from port `start` to port `end`.
+
+    opening: Pa by which it is pushed open, from pressures, settings and state; None is always open.
+    both_ways: air may also pass from end to start while it is open.
+    conductance: the setting with its sonic conductance, or "" for a line, whose bore and length give it.
+    keeps: the setting with the pressure below which it shuts, so that `start` keeps that much, or "".
+    says: when it is open, in words for a student.
+    """
+
+    start: str
+    end: str
+    says: str
+    opening: Callable[[Pressures, Settings, State], float] | None = None
+    both_ways: bool = False
+    conductance: str = "conductance"
+    keeps: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """Air kept at a port. volume: m3 from settings and the port's absolute pressure."""
+
+    port: str
+    volume: Callable[[Settings, float], float]
+
+
+@dataclass(frozen=True, slots=True)
+class Latch:
+    """A state variable that snaps over at one pressure and back at another.
+
+    sets, resets: positive in Pa when the variable becomes 1 or 0; None when only a hand does that.
+    """
+
+    variable: str
+    sets: Callable[[Pressures, Settings], float] | None
+    resets: Callable[[Pressures, Settings], float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Failure:
+    """One thing that goes wrong in service.
+
+    says: what is seen. shuts, opens: passages (start, end) that stay so whatever the pressures; (port, OUTSIDE) in
+    opens is a leak. stops: ports that no longer feed. share: how far an opened passage stands open, 1 is fully.
+    holds: state variables that stay at a value.
+    """
+
+    name: str
+    says: str
+    shuts: tuple[tuple[str, str], ...] = ()
+    opens: tuple[tuple[str, str], ...] = ()
+    stops: tuple[str, ...] = ()
+    share: float = 1.0
+    holds: Mapping[str, float] = field(default_factory=dict)
+
+
+SITUATIONS = ("parked", "driving", "braking")
+"""Parked: park control applied, pedal up, a trailer uncoupled. Driving: park control released, pedal up, a trailer
+coupled. Braking: as driving, with the pedal down."""
+
+
+def nothing(settings: Settings, situation: str) -> tuple[str, ...]:
+    """Feeds of a kind that feeds nothing."""
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A device kind; see the fields' classes.
+
+    name: as written in a design, equal to the file's name with hyphens. aliases: other words for the same thing.
+    purpose: one sentence: what it does for the driver. behaviour: some sentences: what the air does.
+    rest: state variables and their values in any situation; when: their values in a situation where they differ.
+    feeds: ports that give air from outside the drawing in a situation. stage: the column of a drawing it belongs to.
+    small: drawn on its host. turns: pairs of ports a fitter could swap by mistake, or that reverse the part.
+    """
+
+    name: str
+    title: str
+    group: Group
+    purpose: str
+    behaviour: str
+    ports: tuple[Port, ...]
+    settings: tuple[Setting, ...] = ()
+    passages: tuple[Passage, ...] = ()
+    stores: tuple[Store, ...] = ()
+    latches: tuple[Latch, ...] = ()
+    failures: tuple[Failure, ...] = ()
+    traits: frozenset[Trait] = frozenset()
+    aliases: tuple[str, ...] = ()
+    rest: Mapping[str, float] = field(default_factory=dict)
+    when: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    feeds: Callable[[Settings, str], tuple[str, ...]] = nothing
+    symbol: Symbol | None = None
+    stage: int = 6
+    small: bool = False
+    turns: tuple[tuple[str, str], ...] = ()
+
+    def port(self, word: str) -> Port | None:
+        """The port of a number or a word, or None."""
+        for port in self.ports:
+            if word == port.number or word in port.words:
+                return port
+        return None
+
+    def ports_as(self, *roles: Role) -> tuple[Port, ...]:
+        """The ports of some roles, in order."""
+        return tuple(port for port in self.ports if port.role in roles)
+
+    def setting(self, name: str) -> Setting | None:
+        """The setting of that name, or None."""
+        return next((setting for setting in self.settings if setting.name == name), None)
+
+    @property
+    def only_port(self) -> Port | None:
+        """The port meant when a thing with a single space is named without one, or None."""
+        return self.ports[0] if len(self.ports) == 1 else None
+
+    def state(self, situation: str) -> dict[str, float]:
+        """All state variables of the kind in a situation."""
+        return {**self.rest, **self.when.get(situation, {})}
+
+
+PROMISES: Mapping[Trait, tuple[str, ...]] = {
+    Trait.STORES_AIR: ("setting:volume", "setting:rated", "setting:role"),
+    Trait.RELIEVES: ("setting:opens-at",),
+    Trait.GOVERNS: ("setting:cut-in", "setting:cut-out", "port:1", "port:2"),
+    Trait.COMPRESSES: ("port:2",),
+    Trait.ONE_WAY: ("port:1", "port:2"),
+    Trait.KEEPS_BACK: ("setting:shuts-at",),
+    Trait.REPEATS_CONTROL: ("port:1", "port:2", "port:3", "port:4"),
+    Trait.SERVICE_ACTUATOR: ("setting:type", "setting:stroke", "setting:axle", "setting:side"),
+    Trait.SPRING_ACTUATOR: ("setting:axle", "setting:side"),
+    Trait.WARNS_LOW: ("setting:on-below",),
+    Trait.LIGHTS_STOP_LAMP: ("setting:on-above",),
+    Trait.LINE: ("port:1", "port:2"),
+    Trait.COUPLES_VEHICLES: ("setting:line",),
+}
+"""What a kind with a trait must declare, so that a rule may rely on it."""
+
+
+# --- pieces that several kinds share ------------------------------------------------------------------------------
+
+COMMON = "common practice, no source"
+FROM_MEMORY = "typical part, from memory"
+
+
+def conductance(text: str) -> Setting:
+    """How easily air passes when fully open: the sonic conductance of ISO 6358."""
+    return Setting("conductance", "conductance", "sonic conductance (ISO 6358) when fully open",
+                   Typical(text, FROM_MEMORY))
+
+
+def cavity(litres: float) -> Callable[[Settings, float], float]:
+    """The volume of a valve's inside, the same at every pressure. litres: L."""
+    return lambda settings, pressure: litres * 1e-3
+
+
+AXLE = Setting("axle", "name", "the axle it works on", required=True)
+SIDE = Setting("side", "word", "left or right, seen by the driver", choices=("left", "right"), required=True)
+DELIVERIES = Setting("deliveries", "count", "how many holes the delivery port has", Typical("2", COMMON))
+
+LENGTH = Setting("length", "length", "length along the line", required=True)
+RUN = Setting("run", "word", "how it lies", choices=("falling", "level", "rising", "dipping"))
+LINE_ENDS = Setting("ends", "word", "whether its two ends move against each other", Typical("fixed", COMMON),
+                    choices=("fixed", "moving"))
+LINE_NAME = Setting("name", "name", "a name, where a trial or a waiver needs one")
+LINE_PORTS = (Port("1", Role.END), Port("2", Role.END))
+LINE_PASSAGES = (Passage("1", "2", "always open", both_ways=True, conductance=""),)
+
+
+def _half(settings: Settings, pressure: float) -> float:
+    return 0.125 * pi * settings["bore"] ** 2 * settings["length"]
+
+
+LINE_STORES = (Store("1", _half), Store("2", _half))
+"""A line's air, half at each end."""
+
+
+def line_failures(bursts: str) -> tuple[Failure, ...]:
+    """What goes wrong with any line; bursts: how this kind of line comes to burst."""
+    return (
+        Failure("burst", bursts, opens=(("1", OUTSIDE), ("2", OUTSIDE))),
+        Failure("leaks", "leaks at a fitting", opens=(("1", OUTSIDE),), share=0.01),
+        Failure("blocked", "kinked, frozen or choked", shuts=(("1", "2"),)),
+    )

@@ -1,0 +1,18 @@
+"""Manifold: a block with several holes and one space."""
+
+from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
+
+KIND = Kind(
+    name="manifold",
+    title="Manifold",
+    group=Group.LINES,
+    purpose="Lets one line branch into many.",
+    behaviour="One space: all its holes have one pressure.",
+    ports=(Port("1", Role.SPACE, holes_from="holes"),),
+    settings=(Setting("holes", "count", "how many holes it has", required=True),),
+    stores=(Store("1", cavity(0.05)),),
+    failures=(Failure("leaks", "leaks at a fitting", opens=(("1", OUTSIDE),), share=0.02),),
+    traits=frozenset({Trait.JOINS}),
+    aliases=("block",),
+    stage=7,
+)

@@ -1,0 +1,17 @@
+"""Open end: where a piped-away exhaust or vent meets the air."""
+
+from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Setting, Trait, Typical, FROM_MEMORY, conductance
+
+KIND = Kind(
+    name="open-end",
+    title="Open end",
+    group=Group.LINES,
+    purpose="Says that a line ends in the open air on purpose.",
+    behaviour="Always open to the atmosphere.",
+    ports=(Port("1", Role.SPACE),),
+    settings=(conductance("20 L/(s.bar)"),),
+    passages=(Passage("1", OUTSIDE, "always open"),),
+    failures=(Failure("blocked", "mud or ice closes it", shuts=(("1", OUTSIDE),)),),
+    traits=frozenset({Trait.OPEN_END}),
+    stage=13,
+)

@@ -1,0 +1,40 @@
+"""Park control valve: the knob that lets the spring brakes on."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="park-valve",
+    title="Park control valve",
+    group=Group.DRIVER,
+    purpose="Holds the spring brakes off while pushed, and lets them on when pulled or when the air runs out.",
+    behaviour="Pushed, 2 is fed from 1. Pulled, 2 vents to 3. It pops out by itself when 1 falls to its pop-out "
+              "pressure and will not stay in below it.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.DELIVERY, ("delivery",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("pops-out-at", "pressure", "pressure at 1 at which it pops out",
+                Typical("2.1 bar", COMMON + ": 20 to 45 psi")),
+        conductance("8 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while the knob is in", both_ways=True, keeps="pops-out-at",
+                opening=lambda p, s, x: p["1"] - s["pops-out-at"] if x["pushed"] else -1e5),
+        Passage("2", "3", "open while the knob is out",
+                lambda p, s, x: s["pops-out-at"] - p["1"] if x["pushed"] else 1e5),
+    ),
+    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.02))),
+    latches=(Latch("pushed", None, lambda p, s: s["pops-out-at"] - p["1"]),),
+    failures=(
+        Failure("does-not-stay-in", "pops out at once: the springs stay on", holds={"pushed": 0.0}),
+        Failure("does-not-pop", "stays in without air", holds={"pushed": 1.0}),
+        Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),), share=0.01),
+    ),
+    traits=frozenset({Trait.PARK_CONTROL}),
+    rest={"pushed": 1.0},
+    when={"parked": {"pushed": 0.0}},
+    stage=8,
+    turns=(("1", "2"),),
+)

@@ -1,0 +1,34 @@
+"""Pressure protection valve: lets an auxiliary have air only while the brakes have enough."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="pressure-protection-valve",
+    title="Pressure protection valve",
+    group=Group.GUARD,
+    purpose="Keeps a burst auxiliary line from emptying the reservoir that feeds it.",
+    behaviour="Shut until 1 reaches the opening pressure; shuts again when 1 has fallen to the closing pressure, "
+              "whatever happens at 2. Air does not return from 2.",
+    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    settings=(
+        Setting("opens-at", "pressure", "pressure at 1 that opens it",
+                Typical("5.9 bar", COMMON + ": 55 to 105 psi in steps")),
+        Setting("shuts-at", "pressure", "pressure at 1 at which it has shut again",
+                Typical("5.2 bar", COMMON + ": 5 to 15 psi below opening")),
+        conductance("7 L/(s.bar)"),
+    ),
+    passages=(Passage("1", "2", "open from the opening down to the closing pressure, and only towards 2",
+                      lambda p, s, x: min(p["1"] - (s["shuts-at"] if x["open"] else s["opens-at"]), p["1"] - p["2"]),
+                      keeps="shuts-at"),),
+    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    latches=(Latch("open", lambda p, s: p["1"] - s["opens-at"], lambda p, s: s["shuts-at"] - p["1"]),),
+    failures=(
+        Failure("stuck-open", "no protection", opens=(("1", "2"),)),
+        Failure("stuck-shut", "the auxiliary gets no air", shuts=(("1", "2"),)),
+    ),
+    traits=frozenset({Trait.KEEPS_BACK}),
+    aliases=("overflow-valve",),
+    rest={"open": 0.0},
+    stage=4,
+    turns=(("1", "2"),),
+)

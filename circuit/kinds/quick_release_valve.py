@@ -1,0 +1,34 @@
+"""Quick release valve: lets the brake's air out beside the brake."""
+
+from circuit.kinds.kind import COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="quick-release-valve",
+    title="Quick release valve",
+    group=Group.MODULATE,
+    purpose="Releases brakes quickly by venting them close by, not through the long way back.",
+    behaviour="Feeds 2 from 1 while 1 is the higher; as soon as 1 falls below 2 it vents 2 to 3 until they are equal.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("opens-at", "difference", "difference that opens it either way",
+                Typical("0.1 bar", COMMON + ": 0.05 to 0.3 bar")),
+        DELIVERIES,
+        conductance("12 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while 1 is above 2", lambda p, s, x: p["1"] - p["2"] - s["opens-at"]),
+        Passage("2", "3", "open while 2 is above 1", lambda p, s, x: p["2"] - p["1"] - s["opens-at"]),
+    ),
+    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.03))),
+    failures=(
+        Failure("iced", "the diaphragm sticks: slow or no release", shuts=(("2", "3"),)),
+        Failure("leaks", "leaks at the exhaust while applied", opens=(("2", "3"),), share=0.02),
+        Failure("stuck-shut", "nothing passes to the brakes", shuts=(("1", "2"),)),
+    ),
+    stage=10,
+    turns=(("1", "2"),),
+)

@@ -1,0 +1,42 @@
+"""Relay valve: repeats a small signal with the reservoir's own large flow."""
+
+from circuit.kinds.kind import COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+KIND = Kind(
+    name="relay-valve",
+    title="Relay valve",
+    group=Group.MODULATE,
+    purpose="Applies and releases far brakes quickly: a thin line carries the signal, a near reservoir the air.",
+    behaviour="Feeds 2 from 1 until 2 equals the signal at 4 less its opening difference, then laps; when 4 falls it "
+              "vents 2 to 3.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",), holes_from="supplies"),
+        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+        Port("4", Role.CONTROL, ("control", "service")),
+    ),
+    settings=(
+        Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
+                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
+        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+        Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON)),
+        DELIVERIES,
+        conductance("20 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while the signal at 4 is ahead of 2", both_ways=True,
+                opening=lambda p, s, x: p["4"] - s["opens-at"] - p["2"]),
+        Passage("2", "3", "open while 2 is ahead of the signal",
+                lambda p, s, x: p["2"] - p["4"] + s["opens-at"] - s["lap"]),
+    ),
+    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("4", cavity(0.03))),
+    failures=(
+        Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),)),
+        Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),)),
+        Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+        Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=0.02),
+    ),
+    traits=frozenset({Trait.REPEATS_CONTROL}),
+    stage=10,
+    turns=(("1", "4"), ("1", "2")),
+)

@@ -1,0 +1,29 @@
+"""Reservoir, or tank: keeps the air. Its role says what the air is for."""
+
+from circuit.kinds.kind import Failure, Group, Kind, OUTSIDE, Port, Role, Setting, Store, Trait
+
+KIND = Kind(
+    name="reservoir",
+    title="Reservoir",
+    group=Group.STORE,
+    purpose="Keeps air ready, so that the brakes work whether the compressor runs or not.",
+    behaviour="One space with one pressure; every line and part on it sees that pressure. A supply (wet) reservoir is "
+              "the first after the compressor and gathers the water; a service reservoir feeds brake valves.",
+    ports=(Port("1", Role.SPACE, ("supply", "delivery"), holes=0),),
+    settings=(
+        Setting("volume", "volume", "inside volume", required=True),
+        Setting("rated", "pressure", "highest working pressure on its plate", required=True),
+        Setting("role", "word", "what its air is for", required=True,
+                choices=("supply", "service", "parking", "auxiliary", "regeneration")),
+        Setting("tested-to", "pressure", "hydrostatic test pressure its maker declares"),
+        Setting("holes", "count", "bosses it has; unused ones are then findings"),
+    ),
+    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    failures=(
+        Failure("burst", "its air is lost at once", opens=(("1", OUTSIDE),)),
+        Failure("leaks", "a seam or boss leaks", opens=(("1", OUTSIDE),), share=0.01),
+    ),
+    traits=frozenset({Trait.STORES_AIR}),
+    aliases=("tank",),
+    stage=5,
+)

@@ -1,0 +1,26 @@
+"""Safety valve: the last guard against too much pressure."""
+
+from circuit.kinds.kind import Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity, conductance
+
+KIND = Kind(
+    name="safety-valve",
+    title="Safety valve",
+    group=Group.SOURCE,
+    purpose="Blows off when the governor fails, before a reservoir is over-stressed.",
+    behaviour="Shut until 1 reaches its set pressure, then fully open to 3 a little above, and shut again below.",
+    ports=(Port("1", Role.SPACE, ("supply",)), Port("3", Role.EXHAUST, ("exhaust",))),
+    settings=(
+        Setting("on", "name", "the space it is screwed into"),
+        Setting("opens-at", "pressure", "set pressure", required=True),
+        conductance("15 L/(s.bar)"),
+    ),
+    passages=(Passage("1", "3", "open above the set pressure", lambda p, s, x: p["1"] - s["opens-at"]),),
+    stores=(Store("1", cavity(0.005)),),
+    failures=(
+        Failure("seized", "does not open at its set pressure", shuts=(("1", "3"),)),
+        Failure("weeps", "leaks below its set pressure", opens=(("1", "3"),), share=0.01),
+    ),
+    traits=frozenset({Trait.RELIEVES}),
+    stage=3,
+    small=True,
+)

@@ -1,0 +1,52 @@
+"""Spring-brake modulating (inversion) valve: when the primary circuit is lost, the pedal lets the springs on in step."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+
+def wanted(p, s):
+    """The pressure it gives the springs, absolute Pa: full hold-off, less the pedal's share once 42 is lost."""
+    if p["42"] >= s["shifts-at"]:
+        return s["holds"]
+    return s["holds"] - s["gain"] * (p["41"] - min(p["41"], 101325.0))
+
+
+KIND = Kind(
+    name="spring-brake-modulating-valve",
+    title="Spring-brake modulating valve",
+    group=Group.MODULATE,
+    purpose="Gives the driver a rear brake he can graduate after the primary service circuit is lost.",
+    behaviour="With air at 42 it limits 2 to its hold pressure. Without it, each rise of the secondary service signal "
+              "at 41 lowers 2, so the springs come on with the pedal. When 1 is vented by the park control, 2 follows.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply", "park")),
+        Port("2", Role.DELIVERY, ("delivery",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+        Port("41", Role.CONTROL, ("secondary",)),
+        Port("42", Role.CONTROL, ("primary",)),
+    ),
+    settings=(
+        Setting("shifts-at", "pressure", "pressure at 42 below which the pedal works the springs",
+                Typical("3.8 bar", "US Army TM 5-3820-256-24-4: 55 psi")),
+        Setting("holds", "pressure", "pressure it gives the springs while driving",
+                Typical("6.6 bar", "US Army TM 5-3820-256-24-4: 95 psi")),
+        Setting("gain", "ratio", "fall of 2 for each rise of 41", Typical("1", COMMON)),
+        Setting("lap", "difference", "difference between feeding and venting", Typical("0.2 bar", COMMON)),
+        conductance("8 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while 2 is below the pressure it should give",
+                lambda p, s, x: min(wanted(p, s) - p["2"], p["1"] - p["2"])),
+        Passage("2", "1", "open while 1 has been vented below 2", lambda p, s, x: p["2"] - p["1"]),
+        Passage("2", "3", "open while 2 is above the pressure it should give",
+                lambda p, s, x: p["2"] - wanted(p, s) - s["lap"]),
+    ),
+    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.02)), Store("41", cavity(0.01)), Store("42", cavity(0.01))),
+    failures=(
+        Failure("stuck-feeding", "does not lower 2: no rear brake after the primary is lost", shuts=(("2", "3"),)),
+        Failure("stuck-venting", "lets the springs drag", opens=(("2", "3"),), share=0.05),
+        Failure("stuck-shut", "the springs cannot be released", shuts=(("1", "2"),)),
+    ),
+    aliases=("inversion-valve",),
+    stage=9,
+    turns=(("1", "2"), ("41", "42")),
+)

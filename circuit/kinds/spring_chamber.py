@@ -1,0 +1,34 @@
+"""Spring brake chamber: a service chamber with a spring chamber behind it."""
+
+from circuit.gas.chamber import volume
+from circuit.kinds.chamber import CHAMBER
+from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+
+KIND = Kind(
+    name="spring-chamber",
+    title="Spring brake chamber",
+    group=Group.WORK,
+    purpose="Brakes with air at 11 like a service chamber, and with its spring when the air at 12 is gone.",
+    behaviour="The spring is held off while 12 is above the hold-off pressure; below it the spring begins to push, "
+              "with its full force when 12 is empty. Service and spring force add up unless the circuit prevents it.",
+    ports=(Port("11", Role.SPACE, ("service",)), Port("12", Role.SPACE, ("spring",))),
+    settings=(
+        *CHAMBER,
+        Setting("holds-off-at", "pressure", "pressure at 12 above which the spring is fully held off",
+                Typical("4.8 bar", FROM_MEMORY + ": 60 to 75 psi")),
+        Setting("spring-force", "force", "push of the spring at working stroke",
+                Typical("1800 lbf", "US Army TM 5-2330-305-14, one example")),
+        Setting("spring-volume", "volume", "air that holds the spring off",
+                Typical("1.0 L", FROM_MEMORY + ": 0.8 to 1.5 L")),
+    ),
+    stores=(Store("11", volume), Store("12", lambda settings, pressure: settings["spring-volume"])),
+    failures=(
+        Failure("service-diaphragm-torn", "leaks while applied", opens=(("11", OUTSIDE),), share=0.3),
+        Failure("spring-diaphragm-torn", "loses hold-off air: this brake comes on", opens=(("12", OUTSIDE),), share=0.3),
+        Failure("spring-broken", "no parking force at this wheel"),
+        Failure("overstroked", "the stroke is used up before the shoes are pressed: no force"),
+    ),
+    traits=frozenset({Trait.SERVICE_ACTUATOR, Trait.SPRING_ACTUATOR}),
+    aliases=("spring-brake-chamber", "double-chamber"),
+    stage=12,
+)

@@ -1,0 +1,16 @@
+"""Tee: joins three lines."""
+
+from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Store, Trait, cavity
+
+KIND = Kind(
+    name="tee",
+    title="Tee",
+    group=Group.LINES,
+    purpose="Lets one line branch into two.",
+    behaviour="One space: whatever pressure one line has, all three have.",
+    ports=(Port("1", Role.SPACE, holes=3),),
+    stores=(Store("1", cavity(0.005)),),
+    failures=(Failure("loose", "leaks at a nut", opens=(("1", OUTSIDE),), share=0.02),),
+    traits=frozenset({Trait.JOINS}),
+    stage=7,
+)

@@ -1,0 +1,23 @@
+"""Test point: lets a workshop read the pressure of its space without opening a line."""
+
+from circuit.kinds.kind import Failure, Group, Kind, OUTSIDE, Port, Role, Setting, Store, Trait, cavity
+
+KIND = Kind(
+    name="test-point",
+    title="Test point",
+    group=Group.GUARD,
+    purpose="Lets a workshop read the pressure of its space without opening a line.",
+    behaviour="Capped; opens only for a test hose.",
+    ports=(Port("4", Role.SPACE, ("sense",)),),
+    settings=(
+        Setting("on", "name", "the space it is screwed into"),
+    ),
+    stores=(Store("4", cavity(0.002)),),
+    failures=(
+        Failure("cap-lost", "dirt gets in"),
+        Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
+    ),
+    traits=frozenset({}),
+    stage=5,
+    small=True,
+)

@@ -1,0 +1,54 @@
+"""Trailer spring brake valve: fills the trailer's reservoirs and holds its springs off from the supply line."""
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+
+
+def _filling(p, s, x):
+    shut = s["shuts-at"] if x["filling"] else s["opens-at"]
+    return min(p["1"] - p["21"], p["1"] - shut)
+
+
+KIND = Kind(
+    name="trailer-spring-brake-valve",
+    title="Trailer spring brake valve",
+    group=Group.TOWING,
+    purpose="Releases the trailer's springs and fills its reservoirs from the supply line, and sets the springs when "
+            "that line is lost.",
+    behaviour="Feeds the springs at 22 from 1 through a check. Feeds the reservoirs at 21 through a check and a "
+              "protection valve that shuts when 1 falls to its closing pressure, so a burst reservoir cannot pull the "
+              "springs' air down. When 1 falls below its venting pressure, 22 is emptied to 3.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("21", Role.DELIVERY, ("reservoir",), holes_from="deliveries"),
+        Port("22", Role.DELIVERY, ("spring",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("order", "word", "which is filled first", Typical("springs-first", COMMON),
+                choices=("springs-first", "tanks-first")),
+        Setting("opens-at", "pressure", "supply pressure from which the reservoirs are filled",
+                Typical("5.2 bar", COMMON)),
+        Setting("shuts-at", "pressure", "supply pressure at which filling stops", Typical("4.9 bar", COMMON)),
+        Setting("vents-below", "pressure", "supply pressure below which the springs are let on",
+                Typical("3.1 bar", COMMON + ": 20 to 45 psi")),
+        Setting("deliveries", "count", "how many holes the reservoir port has", Typical("2", COMMON)),
+        conductance("10 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "21", "open from the opening down to the closing pressure, and only towards 21", _filling,
+                keeps="shuts-at"),
+        Passage("1", "22", "open while 1 is above 22", lambda p, s, x: min(p["1"] - p["22"], p["1"] - s["vents-below"])),
+        Passage("22", "3", "open while 1 is below the venting pressure", lambda p, s, x: s["vents-below"] - p["1"]),
+    ),
+    stores=(Store("1", cavity(0.05)), Store("21", cavity(0.05)), Store("22", cavity(0.05))),
+    latches=(Latch("filling", lambda p, s: p["1"] - s["opens-at"], lambda p, s: s["shuts-at"] - p["1"]),),
+    failures=(
+        Failure("springs-stay-on", "does not feed 22", shuts=(("1", "22"),)),
+        Failure("no-automatic-brake", "does not vent 22 when the supply is lost", shuts=(("22", "3"),)),
+        Failure("tank-check-leaks-back", "reservoir air goes back into the supply line", opens=(("21", "1"),), share=0.05),
+    ),
+    traits=frozenset({Trait.TRAILER_SUPPLY, Trait.KEEPS_BACK}),
+    rest={"filling": 0.0},
+    stage=4,
+    turns=(("1", "21"), ("1", "22")),
+)

@@ -1,0 +1,25 @@
+"""Tube: plastic air-brake tubing, named by its outside diameter."""
+
+from circuit.kinds.kind import LENGTH, LINE_ENDS, LINE_NAME, RUN, COMMON, Group, Kind, Setting, Trait, Typical, line_failures, LINE_PASSAGES, LINE_PORTS, LINE_STORES
+
+KIND = Kind(
+    name="tube",
+    title="Plastic tube",
+    group=Group.LINES,
+    purpose="Carries air between parts that do not move against each other.",
+    behaviour="A restriction by its bore and length, with a volume of its own.",
+    ports=LINE_PORTS,
+    settings=(
+        Setting("size", "size", "trade size: 3/8 in outside diameter, or 12x1.5 outside diameter and wall in mm",
+                required=True),
+        LENGTH,
+        RUN,
+        LINE_ENDS,
+        LINE_NAME,
+    ),
+    passages=LINE_PASSAGES,
+    stores=LINE_STORES,
+    failures=line_failures("melts or rubs through"),
+    traits=frozenset({Trait.LINE}),
+    aliases=("tubing",),
+)

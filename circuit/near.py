@@ -1,0 +1,22 @@
+"""Names that look like a name that was not found."""
+
+from collections.abc import Iterable
+
+
+def near(word: str, known: Iterable[str], most: int = 4) -> tuple[str, ...]:
+    """Up to `most` known names that a hurried hand could have meant, best first."""
+    import difflib
+
+    lowered = {name.lower().replace("_", "-"): name for name in known}
+    wanted = word.lower().replace("_", "-")
+    found = difflib.get_close_matches(wanted, list(lowered), n=most, cutoff=0.66)
+    if len(wanted) >= 4:
+        found += [name for name in sorted(lowered) if wanted in name.split("-") or name in wanted.split("-")]
+    unique = list(dict.fromkeys(lowered[name] for name in found))
+    return tuple(unique[:most])
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """A sentence with near names, or ""."""
+    names = near(word, known)
+    return f"did you mean {' or '.join(names)}?" if names else ""

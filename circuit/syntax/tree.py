@@ -1,0 +1,82 @@
+"""What was written, before anything is looked up: statements, names and values, each with its place."""
+
+from dataclasses import dataclass
+
+from circuit.source import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A word of the design: a kind, a setting, or a reference such as `rear-relay.2`."""
+
+    text: str
+    span: Span
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        return tuple(self.text.split("."))
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A number with or without a unit, as written."""
+
+    text: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A text between quotes, without them."""
+
+    text: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class And:
+    """The word that joins a list."""
+
+    span: Span
+    text: str = "and"
+
+
+Value = Name | Measure | Text | And
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """`volume 20 L`: a word and what follows it up to the comma."""
+
+    name: Name
+    values: tuple[Value, ...]
+
+    @property
+    def span(self) -> Span:
+        return self.name.span.to(self.values[-1].span) if self.values else self.name.span
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """`KIND NAME: SETTINGS` (names filled) or `KIND FROM -> TO: SETTINGS` (ends filled).
+
+    text: a quoted subject, as in `use "axles.air"`, or None. block: the statements between braces, or None.
+    span: from the kind to the end of the subject. broken: the statement did not parse; only kind and names are known.
+    """
+
+    kind: Name
+    names: tuple[Name, ...] = ()
+    ends: tuple[Name, Name] | None = None
+    text: Text | None = None
+    settings: tuple[Setting, ...] = ()
+    block: "tuple[Statement, ...] | None" = None
+    broken: bool = False
+
+    @property
+    def span(self) -> Span:
+        last = self.ends[1] if self.ends else self.names[-1] if self.names else self.text or self.kind
+        return self.kind.span.to(last.span)
+
+    def setting(self, name: str) -> Setting | None:
+        """The setting of that name, or None."""
+        return next((s for s in self.settings if s.name.text == name), None)
