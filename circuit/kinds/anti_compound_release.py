@@ -1,6 +1,9 @@
 """Quick release valve with a double check, for spring brakes: keeps spring and service force from adding up."""
 
-from circuit.kinds.kind import COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
 
 KIND = Kind(
     name="anti-compound-release",

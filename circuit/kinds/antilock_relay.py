@@ -1,6 +1,9 @@
 """Antilock relay: a relay valve with modulators that can hold and release by electric signal."""
 
-from circuit.kinds.kind import COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
 
 KIND = Kind(
     name="antilock-relay",

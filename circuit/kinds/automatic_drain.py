@@ -1,6 +1,8 @@
 """Automatic drain: spits water out by itself."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, ON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
 
 KIND = Kind(
     name="automatic-drain",
@@ -14,7 +16,7 @@ KIND = Kind(
         Port("4", Role.CONTROL, ("control",), required=False),
     ),
     settings=(
-        Setting("on", "name", "the space it is screwed into"),
+        ON,
         Setting("by-hand", "word", "whether a hand can work it too", Typical("no", COMMON), choices=("yes", "no")),
         Setting("placed", "word", "where on the reservoir as mounted", choices=("lowest", "end", "side", "top")),
         Setting("heated", "word", "whether a heater keeps it from freezing", choices=("yes", "no")),

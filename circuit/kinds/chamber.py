@@ -1,7 +1,10 @@
 """Service brake chamber: turns pressure into push."""
 
 from circuit.gas.chamber import volume
-from circuit.kinds.kind import AXLE, COMMON, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.kind import (
+    AXLE, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
+)
+from circuit.tables import chambers
 
 CHAMBER = (
     Setting("type", "chamber", "trade number, the nominal area in square inches", required=True),
@@ -13,6 +16,26 @@ CHAMBER = (
             Typical("1.5 in", FROM_MEMORY + ": 1 to 2 in with automatic adjusters")),
     Setting("slack-length", "length", "effective length of the slack adjuster"),
 )
+
+def sizes(settings, double=False):
+    """Area m2, rated volume m3 (None where no table row fits) and pre-fill m3 from type and stroke.
+
+    Raises ValueError when the type is single where it should be double, or the strokes contradict each other.
+    """
+    first, _, second = settings["type"].partition("/")
+    if double != bool(second):
+        raise ValueError(f"type {settings['type']} is a {'double' if second else 'single'} chamber: write "
+                         + (f"type {first}, or use spring-chamber" if second else f"type {first}/{first}, or use chamber"))
+    if settings["working-stroke"] >= settings["stroke"]:
+        raise ValueError("the working stroke is not shorter than the full stroke")
+    row = chambers().get(int(first))
+    area = int(first) * 0.0254**2
+    swept = area * settings["stroke"]
+    fits = row is not None and row.strokes[0] - 1e-6 <= settings["stroke"] <= row.strokes[1] + 1e-6
+    rated = row.rated if row is not None and fits else None
+    actual = settings["holds"] or rated or 1.15 * swept
+    return {"area": area, "rated-volume": rated, "prefill": max(actual - swept, 0.05 * swept), "full-volume": actual}
+
 
 KIND = Kind(
     name="chamber",
@@ -29,6 +52,7 @@ KIND = Kind(
         Failure("overstroked", "the stroke is used up before the shoes are pressed: no force"),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
+    derive=sizes,
     aliases=("service-chamber", "brake-chamber"),
     stage=12,
 )

@@ -1,6 +1,8 @@
 """Check valve: air passes one way only."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
 
 KIND = Kind(
     name="check-valve",

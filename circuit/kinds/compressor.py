@@ -1,6 +1,8 @@
 """Compressor: makes the air. Its unloader in the head is worked from port 4."""
 
-from circuit.kinds.kind import COMMON, FROM_MEMORY, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity
+from circuit.kinds.kind import (
+    COMMON, FROM_MEMORY, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity,
+)
 
 KIND = Kind(
     name="compressor",

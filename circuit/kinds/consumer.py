@@ -1,6 +1,6 @@
 """Consumer: anything that takes brake-system air for another purpose."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, FROM_MEMORY
+from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
 
 KIND = Kind(
     name="consumer",

@@ -1,6 +1,8 @@
 """Coupling head: where a hose between vehicles is joined."""
 
-from circuit.kinds.kind import COMMON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity
+from circuit.kinds.kind import (
+    COMMON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity,
+)
 
 
 def _feeds(settings, situation):

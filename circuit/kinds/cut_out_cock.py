@@ -1,6 +1,8 @@
 """Cut-out cock: a tap in a line. Its state is written, never implied."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
 
 KIND = Kind(
     name="cut-out-cock",

@@ -1,6 +1,8 @@
 """Double check valve: delivers the higher of two pressures and keeps the two apart."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
 
 KIND = Kind(
     name="double-check-valve",

@@ -1,6 +1,8 @@
 """Drain cock: lets the water out of a reservoir by hand."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, ON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
 
 KIND = Kind(
     name="drain",
@@ -10,7 +12,7 @@ KIND = Kind(
     behaviour="Shut until a hand turns it or pulls its cord; then 1 empties to 3.",
     ports=(Port("1", Role.SPACE, ("supply",)), Port("3", Role.EXHAUST, ("exhaust",))),
     settings=(
-        Setting("on", "name", "the space it is screwed into"),
+        ON,
         Setting("operated", "word", "how it is worked", Typical("by-hand", COMMON), choices=("by-hand", "by-cord")),
         Setting("placed", "word", "where on the reservoir as mounted", choices=("lowest", "end", "side", "top")),
         conductance("2 L/(s.bar)"),

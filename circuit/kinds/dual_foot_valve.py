@@ -1,7 +1,10 @@
 """Dual foot valve: one pedal, two circuits that share nothing but the driver's foot."""
 
 from circuit.kinds.foot_valve import demand
-from circuit.kinds.kind import COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
 
 KIND = Kind(
     name="dual-foot-valve",

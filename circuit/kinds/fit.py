@@ -1,6 +1,6 @@
 """Fit: two ports nippled together, with no line between them."""
 
-from circuit.kinds.kind import Group, Kind, LINE_PORTS, Trait
+from circuit.kinds.kind import LINE_PORTS, Group, Kind, Trait
 
 KIND = Kind(
     name="fit",

@@ -1,6 +1,9 @@
 """Foot valve, single circuit."""
 
-from circuit.kinds.kind import COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
 from circuit.units import ATMOSPHERE
 
 

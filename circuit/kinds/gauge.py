@@ -1,6 +1,6 @@
 """Pressure gauge: shows the driver the pressure of the space it is on."""
 
-from circuit.kinds.kind import Failure, Group, Kind, OUTSIDE, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
 
 KIND = Kind(
     name="gauge",
@@ -10,7 +10,7 @@ KIND = Kind(
     behaviour="Reads its own space and nothing else; behind a check valve it shows what the check valve kept.",
     ports=(Port("4", Role.SPACE, ("sense",)),),
     settings=(
-        Setting("on", "name", "the space it is screwed into"),
+        ON,
         Setting("reads-to", "pressure", "end of its scale"),
     ),
     stores=(Store("4", cavity(0.002)),),

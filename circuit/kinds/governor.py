@@ -1,7 +1,7 @@
 """Governor: switches the compressor off at cut-out and on at cut-in."""
 
 from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
+    Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
 )
 
 KIND = Kind(

@@ -1,6 +1,9 @@
 """Hose: flexible line, named by its bore."""
 
-from circuit.kinds.kind import LENGTH, LINE_ENDS, LINE_NAME, RUN, COMMON, Group, Kind, Setting, Trait, Typical, line_failures, LINE_PASSAGES, LINE_PORTS, LINE_STORES
+from circuit.kinds.kind import (
+    COMMON, LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, RUN, Group, Kind, Setting, Trait,
+    Typical, line_failures,
+)
 
 KIND = Kind(
     name="hose",

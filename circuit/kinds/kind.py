@@ -128,8 +128,9 @@ class Typical:
 class Setting:
     """One word a statement may carry.
 
-    dimension: one of units.DIMENSIONS, or `word` (one of choices), `text`, `name`, `names`, `size`, `bore`,
-    `chamber` (a trade number such as 20 or 30/30) or `bound` (at least / at most a pressure).
+    dimension: one of units.DIMENSIONS, or `word` (one of choices), `text`, `name`, `names`, `reference` (a thing or a
+    port), `size` (of tube; it gives `bore` too), `bore`, `chamber` (a trade number such as 20 or 30/30), `bound` (at
+    least / at most a pressure) or `any` (a share or a pressure).
     typical: taken when left out, and listed as assumed; with neither typical nor required the value is unknown (None).
     """
 
@@ -209,6 +210,11 @@ def nothing(settings: Settings, situation: str) -> tuple[str, ...]:
     return ()
 
 
+def nothing_more(settings: Settings) -> Mapping[str, float]:
+    """Derived values of a kind that derives none."""
+    return {}
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """A device kind; see the fields' classes.
@@ -216,7 +222,9 @@ class Kind:
     name: as written in a design, equal to the file's name with hyphens. aliases: other words for the same thing.
     purpose: one sentence: what it does for the driver. behaviour: some sentences: what the air does.
     rest: state variables and their values in any situation; when: their values in a situation where they differ.
-    feeds: ports that give air from outside the drawing in a situation. stage: the column of a drawing it belongs to.
+    feeds: ports that give air from outside the drawing in a situation. derive: further values that follow from the
+    settings, such as the area of a chamber from its type; raises ValueError with a sentence when they contradict each
+    other. stage: the column of a drawing it belongs to.
     small: drawn on its host. turns: pairs of ports a fitter could swap by mistake, or that reverse the part.
     """
 
@@ -236,6 +244,7 @@ class Kind:
     rest: Mapping[str, float] = field(default_factory=dict)
     when: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     feeds: Callable[[Settings, str], tuple[str, ...]] = nothing
+    derive: Callable[[Settings], Mapping[str, float]] = nothing_more
     symbol: Symbol | None = None
     stage: int = 6
     small: bool = False
@@ -301,6 +310,7 @@ def cavity(litres: float) -> Callable[[Settings, float], float]:
     return lambda settings, pressure: litres * 1e-3
 
 
+ON = Setting("on", "reference", "the space it is screwed into")
 AXLE = Setting("axle", "name", "the axle it works on", required=True)
 SIDE = Setting("side", "word", "left or right, seen by the driver", choices=("left", "right"), required=True)
 DELIVERIES = Setting("deliveries", "count", "how many holes the delivery port has", Typical("2", COMMON))

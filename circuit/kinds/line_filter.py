@@ -1,6 +1,6 @@
 """Line filter: keeps dirt of the hoses out of the trailer's valves."""
 
-from circuit.kinds.kind import Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity, conductance
+from circuit.kinds.kind import ON, Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance
 
 KIND = Kind(
     name="line-filter",
@@ -9,7 +9,7 @@ KIND = Kind(
     purpose="Keeps dirt that enters at the couplings out of the valves.",
     behaviour="Passes both ways; a spring lets air past the element when it is clogged.",
     ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
-    settings=(Setting("on", "name", "the space its port 1 is screwed into"), conductance("10 L/(s.bar)")),
+    settings=(ON, conductance("10 L/(s.bar)")),
     passages=(Passage("1", "2", "always open", both_ways=True),),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.02))),
     failures=(Failure("clogged", "passes slowly: slow brake", opens=(("1", "2"), ("2", "1")), share=0.05),),

@@ -1,6 +1,6 @@
 """Low-pressure switch: warns the driver while too little air is stored."""
 
-from circuit.kinds.kind import Failure, Group, Kind, OUTSIDE, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
 
 KIND = Kind(
     name="low-pressure-switch",
@@ -10,7 +10,7 @@ KIND = Kind(
     behaviour="Its contact closes below its set pressure and opens above.",
     ports=(Port("4", Role.SPACE, ("sense",)),),
     settings=(
-        Setting("on", "name", "the space it is screwed into"),
+        ON,
         Setting("on-below", "pressure", "the warning is on below this", required=True),
     ),
     stores=(Store("4", cavity(0.002)),),

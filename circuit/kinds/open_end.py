@@ -1,6 +1,6 @@
 """Open end: where a piped-away exhaust or vent meets the air."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Setting, Trait, Typical, FROM_MEMORY, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Trait, conductance
 
 KIND = Kind(
     name="open-end",

@@ -1,6 +1,8 @@
 """Park control valve: the knob that lets the spring brakes on."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
 
 KIND = Kind(
     name="park-valve",

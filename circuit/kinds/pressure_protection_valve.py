@@ -1,6 +1,8 @@
 """Pressure protection valve: lets an auxiliary have air only while the brakes have enough."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
 
 KIND = Kind(
     name="pressure-protection-valve",

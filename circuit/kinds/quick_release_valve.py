@@ -1,6 +1,8 @@
 """Quick release valve: lets the brake's air out beside the brake."""
 
-from circuit.kinds.kind import COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
+)
 
 KIND = Kind(
     name="quick-release-valve",

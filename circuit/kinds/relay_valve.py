@@ -1,6 +1,9 @@
 """Relay valve: repeats a small signal with the reservoir's own large flow."""
 
-from circuit.kinds.kind import COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
 
 KIND = Kind(
     name="relay-valve",

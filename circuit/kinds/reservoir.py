@@ -1,6 +1,6 @@
 """Reservoir, or tank: keeps the air. Its role says what the air is for."""
 
-from circuit.kinds.kind import Failure, Group, Kind, OUTSIDE, Port, Role, Setting, Store, Trait
+from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait
 
 KIND = Kind(
     name="reservoir",

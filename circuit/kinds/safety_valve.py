@@ -1,6 +1,8 @@
 """Safety valve: the last guard against too much pressure."""
 
-from circuit.kinds.kind import Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity, conductance
+from circuit.kinds.kind import (
+    ON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
+)
 
 KIND = Kind(
     name="safety-valve",
@@ -10,7 +12,7 @@ KIND = Kind(
     behaviour="Shut until 1 reaches its set pressure, then fully open to 3 a little above, and shut again below.",
     ports=(Port("1", Role.SPACE, ("supply",)), Port("3", Role.EXHAUST, ("exhaust",))),
     settings=(
-        Setting("on", "name", "the space it is screwed into"),
+        ON,
         Setting("opens-at", "pressure", "set pressure", required=True),
         conductance("15 L/(s.bar)"),
     ),

@@ -1,6 +1,8 @@
 """Spring-brake modulating (inversion) valve: when the primary circuit is lost, the pedal lets the springs on in step."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
+)
 
 
 def wanted(p, s):

@@ -1,7 +1,7 @@
 """Spring brake chamber: a service chamber with a spring chamber behind it."""
 
 from circuit.gas.chamber import volume
-from circuit.kinds.chamber import CHAMBER
+from circuit.kinds.chamber import CHAMBER, sizes
 from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
 
 KIND = Kind(
@@ -29,6 +29,7 @@ KIND = Kind(
         Failure("overstroked", "the stroke is used up before the shoes are pressed: no force"),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR, Trait.SPRING_ACTUATOR}),
+    derive=lambda settings: sizes(settings, double=True),
     aliases=("spring-brake-chamber", "double-chamber"),
     stage=12,
 )

@@ -1,6 +1,6 @@
 """Stop-lamp switch: lights the stop lamps while the service brakes are applied."""
 
-from circuit.kinds.kind import Failure, Group, Kind, OUTSIDE, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
 
 KIND = Kind(
     name="stop-lamp-switch",
@@ -10,7 +10,7 @@ KIND = Kind(
     behaviour="Its contact closes above its set pressure.",
     ports=(Port("4", Role.SPACE, ("sense",)),),
     settings=(
-        Setting("on", "name", "the space it is screwed into"),
+        ON,
         Setting("on-above", "pressure", "the lamps are lit above this", required=True),
     ),
     stores=(Store("4", cavity(0.002)),),

@@ -1,6 +1,6 @@
 """Test point: lets a workshop read the pressure of its space without opening a line."""
 
-from circuit.kinds.kind import Failure, Group, Kind, OUTSIDE, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Store, cavity
 
 KIND = Kind(
     name="test-point",
@@ -10,7 +10,7 @@ KIND = Kind(
     behaviour="Capped; opens only for a test hose.",
     ports=(Port("4", Role.SPACE, ("sense",)),),
     settings=(
-        Setting("on", "name", "the space it is screwed into"),
+        ON,
     ),
     stores=(Store("4", cavity(0.002)),),
     failures=(

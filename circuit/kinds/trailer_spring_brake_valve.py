@@ -1,6 +1,8 @@
 """Trailer spring brake valve: fills the trailer's reservoirs and holds its springs off from the supply line."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
 
 
 def _filling(p, s, x):

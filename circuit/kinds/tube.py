@@ -1,6 +1,9 @@
 """Tube: plastic air-brake tubing, named by its outside diameter."""
 
-from circuit.kinds.kind import LENGTH, LINE_ENDS, LINE_NAME, RUN, COMMON, Group, Kind, Setting, Trait, Typical, line_failures, LINE_PASSAGES, LINE_PORTS, LINE_STORES
+from circuit.kinds.kind import (
+    LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, RUN, Group, Kind, Setting, Trait,
+    line_failures,
+)
 
 KIND = Kind(
     name="tube",

@@ -1,0 +1,280 @@
+"""Where air can go: the circuit at rest in a situation, read from the same passages that a simulation integrates.
+
+Each space gets the pressure it settles at with its sources full. A passage is open when its opening function says so
+for those pressures. Questions of time (how fast, how long) are not answered here.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from circuit.kinds.kind import OUTSIDE, Trait
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Way
+from circuit.units import ATMOSPHERE
+
+NEARLY_EMPTY = ATMOSPHERE + 0.3e5
+"""Absolute Pa; what a space that empties has left when it is asked whether it still empties."""
+_SETTLED = 100.0
+_ROUNDS = 60
+
+
+def full_pressure(circuit: Circuit) -> float:
+    """Absolute Pa that a charged circuit stands at: the governor's cut-out, or 100 psi on a towed vehicle."""
+    governors = [g.settings["cut-out"] for g in circuit.having(Trait.GOVERNS) if g.settings["cut-out"]]
+    return min(governors) if governors else ATMOSPHERE + 100 * 6894.757293168361
+
+
+@dataclass(frozen=True)
+class Air:
+    """A circuit at rest.
+
+    situation: parked, driving or braking. sources: spaces held at a pressure. level: absolute Pa of every space.
+    """
+
+    circuit: Circuit
+    situation: str
+    sources: Mapping[int, float]
+    level: Mapping[int, float]
+    emptied: frozenset[int] = frozenset()
+
+    def is_charged(self, space: int) -> bool:
+        """Whether a space stands clearly above atmosphere."""
+        return self.level.get(space, ATMOSPHERE) > ATMOSPHERE + 0.5e5
+
+    @cached_property
+    def _states(self) -> dict[str, dict[str, float]]:
+        return {device.name: device.kind.state(self.situation) for device in self.circuit.devices if device.kind.passages}
+
+    def opening(self, way: Way, start: float, end: float, level: Mapping[int, float] | None = None) -> float:
+        """Pa by which a way is pushed open with its two ends at given pressures and all else at rest."""
+        return opening(self.circuit, way, self._states[way.device.name], start, end, level or self.level)
+
+    def vents(self, space: int, pressure: float) -> bool:
+        """Whether air at `pressure` in a space would find its way out to the atmosphere."""
+        return SPACE_OUTSIDE in self.reaches([space], pressure)
+
+    def reaches(self, spaces: Iterable[int], pressure: float) -> frozenset[int]:
+        """Every space that air at `pressure` in `spaces` would flow on to, the emptier ends taken as empty."""
+        level = dict(self.level)
+        level.update(dict.fromkeys(spaces, pressure))
+        seen = set(spaces)
+        todo = list(seen)
+        while todo:
+            here = todo.pop()
+            for way in self.circuit.ways_at[here]:
+                there = _other(way, here)
+                if there is None or there in seen:
+                    continue
+                if way.start == here:
+                    open_ = opening(self.circuit, way, self._states[way.device.name], pressure, ATMOSPHERE, level) > 0
+                else:
+                    open_ = opening(self.circuit, way, self._states[way.device.name], ATMOSPHERE, pressure, level) > 0
+                if open_:
+                    seen.add(there)
+                    if there != SPACE_OUTSIDE:
+                        level[there] = pressure
+                        todo.append(there)
+        return frozenset(seen)
+
+
+def opening(
+    circuit: Circuit, way: Way, state: Mapping[str, float], start: float, end: float, level: Mapping[int, float]
+) -> float:
+    """A passage's opening with its start and end spaces at the given absolute pressures, all others at `level`."""
+    passage = way.passage
+    if passage.opening is None:
+        return 1e5
+    device = way.device
+    pressures = {}
+    for port in device.kind.ports:
+        space = circuit.space[device.name, port.number]
+        if space == way.start:
+            pressures[port.number] = start
+        elif space == way.end:
+            pressures[port.number] = end
+        else:
+            pressures[port.number] = level.get(space, ATMOSPHERE)
+    pressures[passage.start] = start
+    if passage.end != OUTSIDE:
+        pressures[passage.end] = end
+    return passage.opening(pressures, device.settings, state)
+
+
+def _other(way: Way, here: int) -> int | None:
+    """The space at the far side of a way for air leaving `here`, or None where it may not leave that way."""
+    if way.start == here:
+        return way.end
+    return way.start if way.passage.both_ways else None
+
+
+def settle(
+    circuit: Circuit, situation: str, sources: Mapping[int, float], emptied: frozenset[int] = frozenset()
+) -> Air:
+    """The circuit at rest with some spaces held at a pressure and some held empty.
+
+    Found by repeating: fill every space from the sources through what is open at the last round's pressures, until
+    nothing changes. A valve that never comes to rest keeps the last of many rounds.
+    """
+    states = {device.name: device.kind.state(situation) for device in circuit.devices if device.kind.passages}
+    level: dict[int, float] = {}
+    for _ in range(_ROUNDS):
+        new = _fill(circuit, states, sources, emptied, level)
+        if all(abs(new.get(k, ATMOSPHERE) - level.get(k, ATMOSPHERE)) < _SETTLED for k in new.keys() | level.keys()):
+            level = new
+            break
+        level = new
+    return Air(circuit, situation, dict(sources), level, emptied)
+
+
+def _fill(circuit, states, sources, emptied, before) -> dict[int, float]:  # type: ignore[no-untyped-def]
+    """One round: the highest pressure that reaches each space, highest first."""
+    from heapq import heappop, heappush
+
+    level: dict[int, float] = {}
+    heap = [(-pressure, space) for space, pressure in sources.items() if space not in emptied]
+    heap.sort()
+    while heap:
+        negative, here = heappop(heap)
+        pressure = -negative
+        if here in level:
+            continue
+        level[here] = pressure
+        for way in circuit.ways_at[here]:
+            there = _other(way, here)
+            if there is None or there in level or there in emptied or there == SPACE_OUTSIDE:
+                continue
+            reached = _passes(circuit, way, states[way.device.name], here, pressure, before)
+            if reached > ATMOSPHERE + 1000:
+                heappush(heap, (-reached, there))
+    return level
+
+
+def _passes(circuit, way, state, here, pressure, before) -> float:  # type: ignore[no-untyped-def]
+    """The pressure that air at `pressure` in `here` gives the far side of a way."""
+    if way.passage.opening is None:
+        return pressure
+    forward = way.start == here
+
+    def at(far: float) -> float:
+        start, end = (pressure, far) if forward else (far, pressure)
+        return opening(circuit, way, state, start, end, before)
+
+    if at(ATMOSPHERE) <= 0:
+        return ATMOSPHERE
+    if at(pressure) > 0:
+        return pressure
+    low, high = ATMOSPHERE, pressure
+    for _ in range(24):
+        middle = (low + high) / 2
+        if at(middle) > 0:
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def outside_sources(circuit: Circuit, situation: str) -> dict[int, float]:
+    """Spaces that air comes into from outside the drawing: compressors and coupling heads."""
+    pressure = full_pressure(circuit)
+    return {
+        circuit.space_of(device, port): pressure
+        for device in circuit.devices
+        for port in device.kind.feeds(device.settings, situation)
+        if circuit.space_of(device, port) != SPACE_OUTSIDE
+    }
+
+
+def charged(circuit: Circuit, situation: str, emptied: frozenset[int] = frozenset()) -> Air:
+    """The circuit at rest in a situation after it was filled while driving: what fills then stays in its reservoirs."""
+    filling = settle(circuit, "driving", outside_sources(circuit, "driving"))
+    kept = {circuit.store(tank): filling.level[circuit.store(tank)] for tank in circuit.reservoirs
+            if filling.is_charged(circuit.store(tank))}
+    sources = {**kept, **outside_sources(circuit, situation)}
+    return settle(circuit, situation, sources, emptied)
+
+
+def emptied_by(air: Air, space: int) -> frozenset[int]:
+    """Every space that ends empty when `space` is open to the atmosphere and nothing is fed from outside.
+
+    First all that could flow towards the hole at full pressure; then those that still do when they and their
+    neighbours are nearly empty. A protection valve, which shuts on the way down, so keeps its feed.
+    """
+    circuit = air.circuit
+    falling = {space}
+    todo = [space]
+    level = dict(air.level)
+    level[space] = ATMOSPHERE
+    grew = True
+    while grew:
+        grew = False
+        todo = list(falling)
+        while todo:
+            hole = todo.pop()
+            for way in circuit.ways_at[hole]:
+                for source, sink in ((way.start, way.end), (way.end, way.start)):
+                    if sink != hole or source in falling or source == SPACE_OUTSIDE:
+                        continue
+                    if source == way.end and not way.passage.both_ways:
+                        continue
+                    pressure = air.level.get(source, ATMOSPHERE)
+                    if pressure <= ATMOSPHERE + 1000:
+                        continue
+                    if _leaves(air, way, source, pressure, level):
+                        falling.add(source)
+                        level[source] = ATMOSPHERE
+                        todo.append(source)
+                        grew = True
+    return _still_falling(air, space, falling)
+
+
+def _leaves(air: Air, way: Way, source: int, pressure: float, level: Mapping[int, float]) -> bool:
+    if way.start == source:
+        return air.opening(way, pressure, ATMOSPHERE, level) > 0
+    return air.opening(way, ATMOSPHERE, pressure, level) > 0
+
+
+def _still_falling(air: Air, hole: int, falling: set[int]) -> frozenset[int]:
+    while True:
+        level = dict(air.level)
+        level.update(dict.fromkeys(falling, NEARLY_EMPTY))
+        level[hole] = ATMOSPHERE
+        still = {hole}
+        todo = [hole]
+        while todo:
+            sink = todo.pop()
+            for way in air.circuit.ways_at[sink]:
+                source = way.start if way.end == sink else (way.end if way.passage.both_ways else None)
+                if source is None or source in still or source not in falling:
+                    continue
+                if _leaves(air, way, source, NEARLY_EMPTY, level):
+                    still.add(source)
+                    todo.append(source)
+        if still == falling:
+            return frozenset(still)
+        falling = still
+
+
+def path(air: Air, start: int, goal: int, avoid: frozenset[int] = frozenset()) -> tuple[Way, ...] | None:
+    """The shortest chain of ways by which air of `start` comes to `goal` in this state of rest, or None."""
+    pressure = max(air.level.get(start, ATMOSPHERE), full_pressure(air.circuit))
+    came: dict[int, tuple[int, Way] | None] = {start: None}
+    row = [start]
+    while row and goal not in came:
+        following = []
+        for here in row:
+            for way in air.circuit.ways_at[here]:
+                there = _other(way, here)
+                if there is None or there in came or there in avoid or (there == SPACE_OUTSIDE and goal != there):
+                    continue
+                if _leaves(air, way, here, pressure, air.level):
+                    came[there] = (here, way)
+                    following.append(there)
+        row = following
+    if goal not in came:
+        return None
+    chain: list[Way] = []
+    here = goal
+    while (step := came[here]) is not None:
+        chain.append(step[1])
+        here = step[0]
+    return tuple(reversed(chain))

@@ -1,0 +1,283 @@
+"""A design with every name resolved: devices, the spaces their ports share, and the ways between spaces.
+
+Numbers are SI, pressures absolute Pa. Nothing here looks at text again; places are kept for messages.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any
+
+from circuit.kinds.kind import OUTSIDE, Kind, Passage, Port, Role, Trait
+from circuit.source import Source, Span
+
+PortKey = tuple[str, str]
+"""Device name and port number."""
+
+SPACE_OUTSIDE = -1
+"""The index of the atmosphere."""
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A setting's value and where it is from.
+
+    text: as written or as typical. span: where it was written, None when assumed. source: of an assumed value.
+    """
+
+    text: str
+    span: Span | None
+    source: str = ""
+
+    @property
+    def assumed(self) -> bool:
+        return self.span is None
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A part of the design, a line included.
+
+    settings: SI values by name; None where neither written nor typical. given: how each came about.
+    ends: for a line, the two ports it joins; host: for a part screwed straight into another, that port.
+    """
+
+    name: str
+    kind: Kind
+    settings: Mapping[str, Any]
+    given: Mapping[str, Given]
+    span: Span
+    ends: tuple[PortKey, PortKey] | None = None
+    host: PortKey | None = None
+
+    def has(self, trait: Trait) -> bool:
+        return trait in self.kind.traits
+
+    @property
+    def is_line(self) -> bool:
+        return Trait.LINE in self.kind.traits
+
+    @property
+    def title(self) -> str:
+        """For people: a line by its two ends or its own name, any other thing by its name."""
+        if self.is_line:
+            own = self.settings.get("name")
+            return f"{self.kind.name} {own}" if own else f"{self.kind.name} {self.name}"
+        return self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A passage of one device between two spaces of the circuit."""
+
+    device: Device
+    passage: Passage
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Vehicle:
+    """name, class word (`truck`, `semi-trailer`, ...) and title; tows: whether it is meant to tow air-braked vehicles."""
+
+    name: str
+    vehicle_class: str
+    title: str
+    tows: bool
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Intent:
+    """What a circuit is meant to do: which reservoirs serve which axles. role: service, parking or auxiliary."""
+
+    name: str
+    role: str
+    reservoirs: tuple[str, ...]
+    axles: tuple[str, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Axle:
+    name: str
+    position: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Waiver:
+    """A finding accepted with a reason. at: a thing's name."""
+
+    rule: str
+    at: str
+    because: str
+    by: str
+    span: Span
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """The whole design.
+
+    space: port to the index of the space it belongs to; SPACE_OUTSIDE for an open exhaust. plugged: ports plugged on
+    purpose, with the place. used: how many lines and parts each port takes.
+    """
+
+    source: Source
+    vehicle: Vehicle
+    rule_sets: tuple[str, ...]
+    devices: tuple[Device, ...]
+    space: Mapping[PortKey, int]
+    plugged: Mapping[PortKey, Span]
+    used: Mapping[PortKey, int]
+    axles: tuple[Axle, ...] = ()
+    intents: tuple[Intent, ...] = ()
+    waivers: tuple[Waiver, ...] = ()
+    trials: tuple[Any, ...] = ()
+    files: tuple[Source, ...] = field(default=(), compare=False)
+
+    @cached_property
+    def by_name(self) -> Mapping[str, Device]:
+        return {device.name: device for device in self.devices}
+
+    def having(self, *traits: Trait) -> tuple[Device, ...]:
+        """The devices that have all of the traits, in the order of the design."""
+        wanted = frozenset(traits)
+        return tuple(device for device in self.devices if wanted <= device.kind.traits)
+
+    @cached_property
+    def ports_of(self) -> Mapping[int, tuple[PortKey, ...]]:
+        """Space to its ports."""
+        found: dict[int, list[PortKey]] = {}
+        for key, index in self.space.items():
+            found.setdefault(index, []).append(key)
+        return {index: tuple(keys) for index, keys in found.items()}
+
+    def space_of(self, device: Device, port: str) -> int:
+        """The space of a device's port; OUTSIDE is the atmosphere."""
+        return SPACE_OUTSIDE if port == OUTSIDE else self.space[device.name, port]
+
+    def space_name(self, index: int) -> str:
+        """For people: the reservoir or the first valve port that shows this space."""
+        if index == SPACE_OUTSIDE:
+            return "the open air"
+        keys = [key for key in self.ports_of[index] if not self.by_name[key[0]].is_line]
+        keys = keys or list(self.ports_of[index])
+        keys.sort(key=lambda key: (not self.by_name[key[0]].has(Trait.STORES_AIR), self.by_name[key[0]].kind.small))
+        name, port = keys[0]
+        return name if self.by_name[name].kind.only_port else f"{name}.{port}"
+
+    @cached_property
+    def ways(self) -> tuple[Way, ...]:
+        """Every passage of every device, between spaces."""
+        return tuple(
+            Way(device, passage, self.space_of(device, passage.start), self.space_of(device, passage.end))
+            for device in self.devices
+            for passage in device.kind.passages
+        )
+
+    @cached_property
+    def ways_at(self) -> Mapping[int, tuple[Way, ...]]:
+        """Space to the ways that begin or end there."""
+        found: dict[int, list[Way]] = {index: [] for index in self.ports_of}
+        found.setdefault(SPACE_OUTSIDE, [])
+        for way in self.ways:
+            found[way.start].append(way)
+            if way.end != way.start:
+                found[way.end].append(way)
+        return {index: tuple(ways) for index, ways in found.items()}
+
+    def on_space(self, index: int, *traits: Trait) -> tuple[Device, ...]:
+        """Devices with all of the traits that have a port in a space."""
+        wanted = frozenset(traits)
+        names = dict.fromkeys(name for name, _ in self.ports_of.get(index, ()))
+        return tuple(self.by_name[name] for name in names if wanted <= self.by_name[name].kind.traits)
+
+    def ports(self) -> Iterator[tuple[Device, Port]]:
+        """Every port of every thing that is not a line."""
+        for device in self.devices:
+            if not device.is_line:
+                for port in device.kind.ports:
+                    yield device, port
+
+    def holes(self, device: Device, port: Port) -> int:
+        """How many lines and parts a port takes; 0 is any number."""
+        if port.holes_from:
+            return int(device.settings[port.holes_from])
+        if port.holes == 0 and device.settings.get("holes"):
+            return int(device.settings["holes"])
+        return port.holes
+
+    # --- the same circuit with one thing changed, to see what a remedy would bring ------------------------------
+
+    def swapped(self, device: Device, one: str, other: str) -> "Circuit":
+        """The circuit with what is joined to two ports of a device exchanged."""
+        a, b = (device.name, one), (device.name, other)
+        space = dict(self.space)
+        space[a], space[b] = space[b], space[a]
+        return replace(self, space=space)
+
+    def unplugged(self, device: Device, port: str) -> "Circuit":
+        """The circuit with a plug taken out of an exhaust."""
+        key = (device.name, port)
+        plugged = {k: v for k, v in self.plugged.items() if k != key}
+        return replace(self, plugged=plugged, space={**self.space, key: SPACE_OUTSIDE})
+
+    # --- what rules ask often ------------------------------------------------------------------------------------
+
+    @cached_property
+    def reservoirs(self) -> tuple[Device, ...]:
+        return self.having(Trait.STORES_AIR)
+
+    def reservoirs_for(self, *roles: str) -> tuple[Device, ...]:
+        """Reservoirs of some roles: supply, service, parking, auxiliary, regeneration."""
+        return tuple(device for device in self.reservoirs if device.settings["role"] in roles)
+
+    def store(self, device: Device) -> int:
+        """The space of a thing that is one space."""
+        return self.space_of(device, device.kind.ports[0].number)
+
+    def service_space(self, chamber: Device) -> int:
+        """The service side of a brake chamber."""
+        return self.space_of(chamber, chamber.kind.ports[0].number)
+
+    def spring_space(self, chamber: Device) -> int:
+        """The spring side of a spring brake chamber."""
+        return self.space_of(chamber, chamber.kind.ports[1].number)
+
+    @property
+    def is_towed(self) -> bool:
+        return self.vehicle.vehicle_class in TOWED
+
+    @cached_property
+    def assumed(self) -> tuple[tuple[Device, str, Given], ...]:
+        """Every value taken because the design left it out."""
+        return tuple((device, name, given) for device in self.devices for name, given in device.given.items()
+                     if given.assumed)
+
+    @cached_property
+    def graph(self):  # type: ignore[no-untyped-def]
+        """The spaces and ways as a networkx MultiDiGraph, for users of the library and for graph algorithms.
+
+        Nodes are space indices with `name` and `ports`; SPACE_OUTSIDE is the atmosphere. An edge has its `way`; a way
+        that passes both ways is two edges.
+        """
+        import networkx
+
+        graph = networkx.MultiDiGraph()
+        for index, keys in self.ports_of.items():
+            graph.add_node(index, name=self.space_name(index), ports=keys)
+        graph.add_node(SPACE_OUTSIDE, name="the open air", ports=self.ports_of.get(SPACE_OUTSIDE, ()))
+        for way in self.ways:
+            graph.add_edge(way.start, way.end, way=way)
+            if way.passage.both_ways:
+                graph.add_edge(way.end, way.start, way=way)
+        return graph
+
+
+TOWED = ("semi-trailer", "full-trailer", "dolly")
+POWERED = ("truck", "tractor", "bus")
+CLASSES = POWERED + TOWED
+
+__all__ = ["Axle", "Circuit", "Device", "Given", "Intent", "PortKey", "Role", "Vehicle", "Waiver", "Way"]

@@ -1,0 +1,61 @@
+"""Statements that are not parts: what they carry. The set is closed; parts are looked up in `kinds`."""
+
+from circuit.kinds.kind import COMMON, Setting, Typical
+from circuit.model.circuit import CLASSES
+
+FORMS: dict[str, tuple[Setting, ...]] = {
+    "vehicle": (
+        Setting("class", "word", "what kind of vehicle it is", required=True, choices=CLASSES),
+        Setting("title", "text", "what the papers call it"),
+        Setting("tows", "word", "whether it is meant to tow air-braked vehicles", Typical("no", COMMON),
+                choices=("yes", "no")),
+    ),
+    "rules": (),
+    "use": (),
+    "axle": (Setting("position", "count", "counted from the front, 1 is first", required=True),),
+    "circuit": (
+        Setting("role", "word", "what it is for", Typical("service", COMMON),
+                choices=("service", "parking", "auxiliary")),
+        Setting("reservoirs", "names", "the reservoirs it is meant to draw on"),
+        Setting("axles", "names", "the axles it is meant to brake"),
+    ),
+    "waive": (
+        Setting("at", "reference", "the thing whose finding is accepted", required=True),
+        Setting("because", "text", "the reason, for every reader of the report", required=True),
+        Setting("by", "text", "who accepts it"),
+    ),
+    "assembly": (Setting("blanks", "names", "the words a placing fills in"),),
+    "port": (Setting("is", "reference", "the port inside the assembly", required=True),),
+    "plug": (),
+    "trial": (),
+}
+
+AT = Setting("at", "time", "when, on the trial's clock")
+TO = Setting("to", "any", "how far or to what pressure")
+ACTIONS: dict[str, tuple[Setting, ...]] = {
+    "start": (
+        Setting("pressure", "pressure", "pressure before the trial begins"),
+        Setting("state", "text", "how it stands before the trial begins"),
+    ),
+    "press": (TO, AT),
+    "release": (AT,),
+    "push": (AT,),
+    "pull": (AT,),
+    "open": (AT,),
+    "shut": (AT,),
+    "feed": (TO, AT),
+    "uncouple": (AT,),
+    "burst": (AT,),
+    "leak": (AT, Setting("hole", "length", "the hole's diameter")),
+    "set": (Setting("state", "text", "how it stands from then on"), AT),
+    "expect": (
+        Setting("pressure", "bound", "at least or at most a pressure"),
+        Setting("state", "text", "how it should stand"),
+        Setting("within", "time", "counted from the last action"),
+        Setting("until", "time", "all the time up to then"),
+    ),
+}
+"""What a trial may do and ask, with its settings."""
+
+TRIAL_WORDS = ("engine", "reservoirs", "springs")
+"""Names in a trial that stand for no single part."""

@@ -1,0 +1,53 @@
+"""The tables of `shared/`: chambers by trade number and tubes by trade size, in SI."""
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from circuit.files import folder
+
+_INCH = 0.0254
+
+
+@cache
+def table(name: str) -> dict[str, Any]:
+    """A file of `shared/` as it stands, e.g. `chambers`; inside are the units its keys say."""
+    return tomllib.loads((folder("shared") / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+@dataclass(frozen=True, slots=True)
+class Chamber:
+    """A row of the chamber table. area: m2, nominal. rated: m3. strokes: m, least and greatest full stroke."""
+
+    type: int
+    area: float
+    rated: float
+    strokes: tuple[float, float]
+
+
+@cache
+def chambers() -> dict[int, Chamber]:
+    """Trade number to its row. Source: 49 CFR 571.121 Table V."""
+    return {
+        row["type"]: Chamber(
+            row["type"],
+            row["type"] * _INCH**2,
+            row["rated_in3"] * _INCH**3,
+            (row["full_stroke_in"][0] * _INCH, row["full_stroke_in"][1] * _INCH),
+        )
+        for row in table("chambers")["chamber"]
+    }
+
+
+@cache
+def tubes() -> dict[str, tuple[float, float]]:
+    """Trade size as written (`3/8 in` without the unit, or `12x1.5`) to outside diameter and bore, m."""
+    known: dict[str, tuple[float, float]] = {}
+    for row in table("tubes")["inch"]:
+        over, under = row["size"].split("/")
+        known[row["size"]] = (int(over) / int(under) * _INCH, row["bore_in"] * _INCH)
+    for size in table("tubes")["metric"]["sizes"]:
+        outside, wall = (float(part) * 1e-3 for part in size.split("x"))
+        known[size] = (outside, outside - 2 * wall)
+    return known
