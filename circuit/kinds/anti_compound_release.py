@@ -4,6 +4,7 @@ from circuit.kinds.kind import (
     COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
     conductance,
 )
+from circuit.kinds.symbol import Curve, Ring, Symbol, line, thick
 
 KIND = Kind(
     name="anti-compound-release",
@@ -39,6 +40,11 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.SELECTS_HIGHER}),
     aliases=("quick-release-with-double-check",),
+    symbol=Symbol(4, 4, {"4": (0, 1), "1": (0, 3), "3": (2, 4)}, grows="2", flips=True, marks=(
+        line((0, 1), (1, 1), (1, 1.3)), line((0, 3), (1, 3), (1, 2.7)), line((0.5, 0.9), (1, 1.4), (1.5, 0.9)),
+        line((0.5, 3.1), (1, 2.6), (1.5, 3.1)), Ring((1, 1.9), 0.42), Curve(((2.2, 0.8), (2.9, 2), (2.2, 3.2)), 0.3),
+        line((1.45, 2), (3, 2)), line((2, 4), (2, 3.4), (2.3, 3.1)),
+    )),
     stage=11,
     turns=(("1", "2"), ("1", "4")),
 )

@@ -4,6 +4,7 @@ from circuit.kinds.kind import (
     COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
     conductance,
 )
+from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, thick
 
 KIND = Kind(
     name="antilock-relay",
@@ -42,6 +43,12 @@ KIND = Kind(
     traits=frozenset({Trait.REPEATS_CONTROL}),
     aliases=("abs-relay",),
     rest={"hold": 0.0, "release": 0.0},
+    symbol=Symbol(6, 6, {"4": (0, 1), "1": (0, 5), "3": (3, 6)}, grows="2", flips=True, marks=(
+        pilot((0, 1), (3, 1), (3, 1.7)), thick((0.8, 1.8), (4.2, 1.8)), line((2.5, 1.8), (2.5, 2.9)),
+        plate((1.8, 2.9), (3.2, 2.9), (2.5, 3.8)), *arrow((0, 5), (2.0, 3.9)), line((3.2, 3.2), (4.8, 3.2)),
+        line((3, 6), (3, 4.6), (3.6, 3.6)),
+        plate((3.7, 4.5), (5.3, 4.5), (5.3, 5.5), (3.7, 5.5)), line((3.7, 5.5), (5.3, 4.5)),
+    )),
     stage=10,
     turns=(("1", "4"), ("1", "2")),
 )

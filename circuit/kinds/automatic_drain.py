@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, ON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Symbol, diamond, line, pilot, solid
 
 KIND = Kind(
     name="automatic-drain",
@@ -30,6 +31,9 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.DRAINS_WATER, Trait.DRAINS_BY_ITSELF}),
     rest={"open": 0.0},
+    symbol=Symbol(2, 4, {"1": (1, 0), "4": (0, 2), "3": (1, 4)}, body="none", marks=(
+        line((1, 0), (1, 4)), diamond(1, 1.5, 1), pilot((0.1, 1.5), (1.9, 1.5)), solid((0.4, 3), (1.6, 3), (1, 3.7)),
+    )),
     stage=5,
     small=True,
 )

@@ -4,6 +4,7 @@ from circuit.gas.chamber import volume
 from circuit.kinds.kind import (
     AXLE, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
 )
+from circuit.kinds.symbol import Curve, Symbol, line, plate, spring
 from circuit.tables import chambers
 
 CHAMBER = (
@@ -54,5 +55,10 @@ KIND = Kind(
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=sizes,
     aliases=("service-chamber", "brake-chamber"),
+    symbol=Symbol(9, 4, {"1": (0, 2)}, body="none", marks=(
+        line((0, 2), (2, 2)), line((3.3, 1.84), (9, 1.84)), line((3.3, 2.16), (9, 2.16)),
+        plate((2, 0), (3.4, 0), (4.8, 1), (4.8, 3), (3.4, 4), (2, 4)), Curve(((2.6, 0), (3.9, 2), (2.6, 4))),
+        spring(3.4, 4.8, 2, 0.7),
+    )),
     stage=12,
 )

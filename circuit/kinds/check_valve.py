@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Ring, Symbol, line
 
 KIND = Kind(
     name="check-valve",
@@ -26,6 +27,9 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.ONE_WAY}),
     aliases=("one-way-valve", "non-return-valve"),
+    symbol=Symbol(4, 2, {"1": (0, 1), "2": (4, 1)}, body="none", marks=(
+        line((0, 1), (1.3, 1)), line((2.5, 1), (4, 1)), line((2.5, -0.1), (1.3, 1), (2.5, 2.1)), Ring((2.15, 1), 0.6),
+    )),
     stage=4,
     turns=(("1", "2"),),
 )

@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, FROM_MEMORY, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity,
 )
+from circuit.kinds.symbol import Ring, Symbol, plate
 
 KIND = Kind(
     name="compressor",
@@ -34,5 +35,8 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.COMPRESSES}),
     feeds=lambda settings, situation: ("2",),
+    symbol=Symbol(6, 6, {"2": (6, 3), "4": (3, 6), "0": (0, 3)}, body="none", marks=(
+        Ring((3, 3), 3), plate((6, 3), (4.3, 2.1), (4.3, 3.9)),
+    )),
     stage=1,
 )

@@ -1,6 +1,7 @@
 """Consumer: anything that takes brake-system air for another purpose."""
 
 from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.symbol import Symbol
 
 KIND = Kind(
     name="consumer",
@@ -19,5 +20,6 @@ KIND = Kind(
         Failure("leaks", "leaks steadily", opens=(("1", OUTSIDE),), share=0.01),
     ),
     traits=frozenset({Trait.USES_AIR}),
+    symbol=Symbol(8, 2, {"1": (0, 1)}, body="round", inside=True),
     stage=6,
 )

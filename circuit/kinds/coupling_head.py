@@ -1,8 +1,9 @@
 """Coupling head: where a hose between vehicles is joined."""
 
 from circuit.kinds.kind import (
-    COMMON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity,
+    COMMON, OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Curve, Symbol, line, thick
 
 
 def _feeds(settings, situation):
@@ -14,6 +15,13 @@ def _feeds(settings, situation):
     return ("1",) if situation == "braking" else ()
 
 
+def _lets_go(p, s, x):
+    if s["end"] != "front":
+        return -1e5
+    held = x["coupled"] if s["line"] == "supply" else x["applied"]
+    return -1e5 if held else 1e5
+
+
 KIND = Kind(
     name="coupling-head",
     title="Coupling head",
@@ -22,9 +30,14 @@ KIND = Kind(
     behaviour="Open while coupled. The supply head of a front end is fed by the towing vehicle, the control head while "
               "it brakes; a head that comes off loses its line's air.",
     ports=(Port("1", Role.SPACE, ("line",)),),
+    passages=(
+        Passage("1", OUTSIDE, "open when a supply head is uncoupled; on a control head while the towing vehicle releases",
+                _lets_go),
+    ),
     settings=(
         Setting("line", "word", "which of the two lines it ends", required=True, choices=("supply", "control")),
         Setting("end", "word", "the end of the vehicle it is on", Typical("front", COMMON), choices=("front", "rear")),
+        conductance("10 L/(s.bar)"),
     ),
     stores=(Store("1", cavity(0.05)),),
     failures=(
@@ -33,6 +46,12 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.COUPLES_VEHICLES}),
     aliases=("glad-hand",),
+    rest={"coupled": 1.0, "applied": 0.0},
+    when={"parked": {"coupled": 0.0}, "braking": {"applied": 1.0}},
     feeds=_feeds,
+    symbol=Symbol(4, 2, {"1": (4, 1)}, body="none", turned_by=("end", "rear"),
+                  stages=("end", {"rear": 13}), marks=(
+        line((4, 1), (1.8, 1)), Curve(((0.5, -0.3), (3.0, 1), (0.5, 2.3)), 0.3), thick((0.6, 0.2), (0.6, 1.8)),
+    )),
     stage=0,
 )

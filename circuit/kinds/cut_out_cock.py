@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Symbol, line, plate
 
 KIND = Kind(
     name="cut-out-cock",
@@ -33,5 +34,9 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.SHUTS_BY_HAND}),
     aliases=("cock",),
+    symbol=Symbol(4, 2, {"1": (0, 1), "2": (4, 1), "3": (2, 2)}, body="none", marks=(
+        line((0, 1), (4, 1)), plate((0.7, 0.1), (2, 1), (0.7, 1.9)), plate((3.3, 0.1), (2, 1), (3.3, 1.9)),
+        line((2, 1), (2, -0.5)), line((1.2, -0.5), (2.8, -0.5)),
+    )),
     stage=6,
 )

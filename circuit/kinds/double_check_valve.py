@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Ring, Symbol, line
 
 KIND = Kind(
     name="double-check-valve",
@@ -36,6 +37,10 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.SELECTS_HIGHER}),
     aliases=("two-way-valve", "select-high-valve"),
+    symbol=Symbol(4, 4, {"11": (0, 1), "12": (0, 3), "2": (4, 2)}, flips=True, marks=(
+        line((0, 1), (1.9, 1), (1.9, 1.2)), line((0, 3), (1.9, 3), (1.9, 2.8)), line((2.5, 2), (4, 2)),
+        line((1.2, 0.7), (1.9, 1.3), (2.6, 0.7)), line((1.2, 3.3), (1.9, 2.7), (2.6, 3.3)), Ring((1.9, 1.86), 0.52),
+    )),
     stage=6,
     turns=(("11", "2"), ("12", "2")),
 )

@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, ON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Symbol, diamond, line, pilot
 
 KIND = Kind(
     name="drain",
@@ -26,6 +27,9 @@ KIND = Kind(
     traits=frozenset({Trait.DRAINS_WATER}),
     aliases=("drain-cock",),
     rest={"open": 0.0},
+    symbol=Symbol(2, 3, {"1": (1, 0)}, body="none", marks=(
+        line((1, 0), (1, 2.9)), diamond(1, 1.5, 1), pilot((0.1, 1.5), (1.9, 1.5)), line((0.4, 2.9), (1.6, 2.9)),
+    )),
     stage=5,
     small=True,
 )

@@ -5,6 +5,7 @@ from circuit.kinds.kind import (
     COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
     conductance,
 )
+from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
 
 KIND = Kind(
     name="dual-foot-valve",
@@ -52,6 +53,11 @@ KIND = Kind(
     aliases=("dual-treadle-valve",),
     rest={"pedal": 0.0},
     when={"braking": {"pedal": 1.0}},
+    symbol=Symbol(6, 8, {"11": (0, 2), "12": (0, 6), "21": (6, 2), "22": (6, 6), "3": (3, 8)}, marks=(
+        line((0, 4), (6, 4)), *arrow((0, 2), (6, 2)), *arrow((0, 6), (6, 6)), line((2.8, 3.3), (2.8, 4.7)),
+        line((3.2, 3.3), (3.2, 4.7)), pilot((4.8, 2), (4.8, 3.3), (3.6, 3.3)), pilot((4.8, 6), (4.8, 7.3), (3.6, 7.3)),
+        line((3, 0), (3, -1)), thick((1.3, -0.3), (4.7, -1.7)),
+    )),
     stage=6,
     turns=(("11", "21"), ("12", "22")),
 )

@@ -4,6 +4,7 @@ from circuit.kinds.kind import (
     COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
     conductance,
 )
+from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
 from circuit.units import ATMOSPHERE
 
 
@@ -47,6 +48,10 @@ KIND = Kind(
     aliases=("treadle-valve",),
     rest={"pedal": 0.0},
     when={"braking": {"pedal": 1.0}},
+    symbol=Symbol(6, 4, {"1": (0, 2), "2": (6, 2), "3": (3, 4)}, marks=(
+        *arrow((0, 2), (6, 2)), pilot((4.8, 2), (4.8, 3.3), (3.5, 3.3)), line((3, 0), (3, -1)), thick((1.3, -0.3),
+        (4.7, -1.7)),
+    )),
     stage=6,
     turns=(("1", "2"),),
 )

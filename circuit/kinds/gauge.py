@@ -1,6 +1,7 @@
 """Pressure gauge: shows the driver the pressure of the space it is on."""
 
 from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.symbol import Ring, Symbol, arrow, line
 
 KIND = Kind(
     name="gauge",
@@ -19,6 +20,9 @@ KIND = Kind(
         Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
     ),
     traits=frozenset({Trait.SHOWS_PRESSURE}),
+    symbol=Symbol(2, 3, {"4": (1, 3)}, body="none", marks=(
+        line((1, 3), (1, 2.2)), Ring((1, 1.1), 1.1), *arrow((0.4, 1.7), (1.6, 0.5)),
+    )),
     stage=5,
     small=True,
 )

@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
 )
+from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
 
 KIND = Kind(
     name="governor",
@@ -36,5 +37,9 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.GOVERNS}),
     rest={"unloading": 0.0},
+    symbol=Symbol(4, 4, {"1": (4, 2), "2": (0, 2), "3": (2, 4)}, marks=(
+        *arrow((4, 2), (0, 2)), upright_spring(2, -1.5, 0), *arrow((0.9, -0.2), (3.2, -1.5)),
+        pilot((3.3, 2), (3.3, 3.3), (2, 3.3)), line((1.6, 3.3), (2.4, 3.3)),
+    )),
     stage=2,
 )

@@ -1,6 +1,7 @@
 """Line filter: keeps dirt of the hoses out of the trailer's valves."""
 
 from circuit.kinds.kind import ON, Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance
+from circuit.kinds.symbol import Symbol, diamond, pilot
 
 KIND = Kind(
     name="line-filter",
@@ -13,5 +14,6 @@ KIND = Kind(
     passages=(Passage("1", "2", "always open", both_ways=True),),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.02))),
     failures=(Failure("clogged", "passes slowly: slow brake", opens=(("1", "2"), ("2", "1")), share=0.05),),
+    symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, body="none", marks=(diamond(2, 2, 2), pilot((2, 0), (2, 4)))),
     stage=1,
 )

@@ -1,6 +1,7 @@
 """Low-pressure switch: warns the driver while too little air is stored."""
 
 from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.symbol import Symbol, line, pilot, plate
 
 KIND = Kind(
     name="low-pressure-switch",
@@ -19,6 +20,10 @@ KIND = Kind(
         Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
     ),
     traits=frozenset({Trait.WARNS_LOW}),
+    symbol=Symbol(2, 3, {"4": (1, 3)}, body="none", marks=(
+        pilot((1, 3), (1, 2.1)), plate((0, 0.1), (2, 0.1), (2, 2.1), (0, 2.1)),
+        line((0.2, 1.5), (0.7, 1.5), (1.5, 0.7)), line((1.3, 1.5), (1.8, 1.5)),
+    )),
     stage=5,
     small=True,
 )

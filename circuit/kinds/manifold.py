@@ -1,6 +1,7 @@
 """Manifold: a block with several holes and one space."""
 
 from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.symbol import Symbol
 
 KIND = Kind(
     name="manifold",
@@ -14,5 +15,6 @@ KIND = Kind(
     failures=(Failure("leaks", "leaks at a fitting", opens=(("1", OUTSIDE),), share=0.02),),
     traits=frozenset({Trait.JOINS}),
     aliases=("block",),
+    symbol=Symbol(2, 4, body="bar", grows="1", both=True),
     stage=7,
 )

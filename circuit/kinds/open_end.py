@@ -1,6 +1,7 @@
 """Open end: where a piped-away exhaust or vent meets the air."""
 
 from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Trait, conductance
+from circuit.kinds.symbol import Symbol, line, plate
 
 KIND = Kind(
     name="open-end",
@@ -13,5 +14,7 @@ KIND = Kind(
     passages=(Passage("1", OUTSIDE, "always open"),),
     failures=(Failure("blocked", "mud or ice closes it", shuts=(("1", OUTSIDE),)),),
     traits=frozenset({Trait.OPEN_END}),
+    symbol=Symbol(2, 2, {"1": (0, 1)}, body="none",
+                  marks=(line((0, 1), (0.8, 1)), plate((0.8, 0.3), (0.8, 1.7), (2, 1)))),
     stage=13,
 )

@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 
 KIND = Kind(
     name="park-valve",
@@ -37,6 +38,11 @@ KIND = Kind(
     traits=frozenset({Trait.PARK_CONTROL}),
     rest={"pushed": 1.0},
     when={"parked": {"pushed": 0.0}},
+    symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2), "3": (2, 4)}, marks=(
+        *arrow((0, 2), (4, 2)), pilot((0.8, 2), (0.8, 0.7), (2, 0.7)), line((2, 0), (2, -0.9)), Ring((2, -1.3),
+        0.5, "black"),
+        line((1.5, 0), (1.75, 0.35), (2, 0)),
+    )),
     stage=8,
     turns=(("1", "2"),),
 )

@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
 
 KIND = Kind(
     name="pressure-protection-valve",
@@ -31,6 +32,10 @@ KIND = Kind(
     traits=frozenset({Trait.KEEPS_BACK}),
     aliases=("overflow-valve",),
     rest={"open": 0.0},
+    symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, marks=(
+        *arrow((0, 2), (4, 2)), upright_spring(2, -1.4, 0, 0.4), line((1.4, -1.4), (2.6, -1.4)),
+        pilot((0.8, 2), (0.8, 3.3), (2, 3.3), (2, 2.4)),
+    )),
     stage=4,
     turns=(("1", "2"),),
 )

@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Curve, Symbol, line, thick
 
 KIND = Kind(
     name="quick-release-valve",
@@ -31,6 +32,10 @@ KIND = Kind(
         Failure("leaks", "leaks at the exhaust while applied", opens=(("2", "3"),), share=0.02),
         Failure("stuck-shut", "nothing passes to the brakes", shuts=(("1", "2"),)),
     ),
+    symbol=Symbol(4, 4, {"1": (0, 2), "3": (2, 4)}, grows="2", marks=(
+        line((0, 2), (1.3, 2)), Curve(((1.1, 0.8), (2.5, 2), (1.1, 3.2)), 0.3), line((1.9, 2), (3, 2)),
+        line((2, 4), (2, 2.9)), thick((1.5, 2.9), (2.5, 2.9)),
+    )),
     stage=10,
     turns=(("1", "2"),),
 )

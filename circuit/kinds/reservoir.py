@@ -1,6 +1,7 @@
 """Reservoir, or tank: keeps the air. Its role says what the air is for."""
 
 from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait
+from circuit.kinds.symbol import Symbol
 
 KIND = Kind(
     name="reservoir",
@@ -25,5 +26,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.STORES_AIR}),
     aliases=("tank",),
+    symbol=Symbol(12, 4, body="capsule", grows="1", both=True, inside=True,
+                  stages=("role", {"supply": 3, "regeneration": 3})),
     stage=5,
 )

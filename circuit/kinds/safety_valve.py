@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     ON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
 )
+from circuit.kinds.symbol import Symbol, arrow, line, plate, spring
 
 KIND = Kind(
     name="safety-valve",
@@ -23,6 +24,10 @@ KIND = Kind(
         Failure("weeps", "leaks below its set pressure", opens=(("1", "3"),), share=0.01),
     ),
     traits=frozenset({Trait.RELIEVES}),
+    symbol=Symbol(2, 3, {"1": (1, 3), "3": (1, 0)}, body="none", marks=(
+        line((1, 3), (1, 0)), plate((0.1, 0.6), (1.9, 0.6), (1.9, 2.4), (0.1, 2.4)), *arrow((1, 2.4), (1, 0.6)),
+        spring(1.9, 3.1, 1.5, 0.35),
+    )),
     stage=3,
     small=True,
 )

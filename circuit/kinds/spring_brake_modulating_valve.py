@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Symbol, arrow, line, pilot, spring, thick
 
 
 def wanted(p, s):
@@ -49,6 +50,12 @@ KIND = Kind(
         Failure("stuck-shut", "the springs cannot be released", shuts=(("1", "2"),)),
     ),
     aliases=("inversion-valve",),
+    symbol=Symbol(6, 6, {"41": (0, 1), "1": (0, 3), "42": (0, 5), "2": (6, 3), "3": (3, 6)}, flips=True, marks=(
+        *arrow((0, 3), (6, 3)), pilot((0, 1), (2, 1), (2, 2.2)), pilot((0, 5), (2, 5), (2, 3.8)),
+        thick((1.1, 2.3), (2.9, 2.3)), thick((1.1, 3.7), (2.9, 3.7)), spring(3.4, 5.4, 1.4, 0.4), line((3.4, 1.4),
+        (3.4, 2.3)),
+        line((5.4, 0.9), (5.4, 1.9)),
+    )),
     stage=9,
     turns=(("1", "2"), ("41", "42")),
 )

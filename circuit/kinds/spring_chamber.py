@@ -3,6 +3,7 @@
 from circuit.gas.chamber import volume
 from circuit.kinds.chamber import CHAMBER, sizes
 from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.symbol import Curve, Symbol, line, plate, spring, thick
 
 KIND = Kind(
     name="spring-chamber",
@@ -24,12 +25,20 @@ KIND = Kind(
     stores=(Store("11", volume), Store("12", lambda settings, pressure: settings["spring-volume"])),
     failures=(
         Failure("service-diaphragm-torn", "leaks while applied", opens=(("11", OUTSIDE),), share=0.3),
-        Failure("spring-diaphragm-torn", "loses hold-off air: this brake comes on", opens=(("12", OUTSIDE),), share=0.3),
+        Failure("spring-diaphragm-torn", "loses hold-off air: this brake comes on", opens=(("12", OUTSIDE),),
+        share=0.3),
         Failure("spring-broken", "no parking force at this wheel"),
         Failure("overstroked", "the stroke is used up before the shoes are pressed: no force"),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR, Trait.SPRING_ACTUATOR}),
     derive=lambda settings: sizes(settings, double=True),
     aliases=("spring-brake-chamber", "double-chamber"),
+    symbol=Symbol(9, 5, {"11": (0, 1), "12": (0, 4)}, body="none", marks=(
+        line((0, 1), (4.2, 1)), line((5.2, 2.44), (9, 2.44)), line((5.2, 2.76), (9, 2.76)),
+        plate((4.2, 0.4), (5.6, 0.4), (6.8, 1.3), (6.8, 3.9), (5.6, 4.8), (4.2, 4.8)),
+        plate((0.8, 1.7), (4.2, 1.7), (4.2, 3.5), (0.8, 3.5)), spring(0.8, 2.4, 2.6, 0.55), thick((2.5, 1.8),
+        (2.5, 3.4)),
+        line((0, 4), (3.4, 4), (3.4, 3.5)), Curve(((4.9, 0.4), (6.2, 2.6), (4.9, 4.8))), line((2.5, 2.6), (5.5, 2.6)),
+    )),
     stage=12,
 )

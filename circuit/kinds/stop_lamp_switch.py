@@ -1,6 +1,7 @@
 """Stop-lamp switch: lights the stop lamps while the service brakes are applied."""
 
 from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.symbol import Ring, Symbol, line, pilot, plate
 
 KIND = Kind(
     name="stop-lamp-switch",
@@ -19,6 +20,10 @@ KIND = Kind(
         Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
     ),
     traits=frozenset({Trait.LIGHTS_STOP_LAMP}),
+    symbol=Symbol(2, 3, {"4": (1, 3)}, body="none", marks=(
+        pilot((1, 3), (1, 2.1)), plate((0, 0.1), (2, 0.1), (2, 2.1), (0, 2.1)),
+        Ring((1, 1.1), 0.65), line((0.54, 0.64), (1.46, 1.56)), line((0.54, 1.56), (1.46, 0.64)),
+    )),
     stage=5,
     small=True,
 )

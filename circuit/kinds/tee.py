@@ -1,6 +1,7 @@
 """Tee: joins three lines."""
 
 from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Store, Trait, cavity
+from circuit.kinds.symbol import Symbol
 
 KIND = Kind(
     name="tee",
@@ -12,5 +13,6 @@ KIND = Kind(
     stores=(Store("1", cavity(0.005)),),
     failures=(Failure("loose", "leaks at a nut", opens=(("1", OUTSIDE),), share=0.02),),
     traits=frozenset({Trait.JOINS}),
+    symbol=Symbol(2, 2, body="bar", grows="1", both=True, joint=True),
     stage=7,
 )

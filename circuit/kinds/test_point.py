@@ -1,6 +1,7 @@
 """Test point: lets a workshop read the pressure of its space without opening a line."""
 
 from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Store, cavity
+from circuit.kinds.symbol import Symbol, line
 
 KIND = Kind(
     name="test-point",
@@ -18,6 +19,10 @@ KIND = Kind(
         Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
     ),
     traits=frozenset({}),
+    symbol=Symbol(2, 2, {"4": (1, 2)}, body="none", marks=(
+        line((1, 2), (1, 1.1)), line((0.4, 1.1), (1.6, 1.1)), line((0.6, 0.2), (1.4, 1.0)), line((0.6, 1.0),
+        (1.4, 0.2)),
+    )),
     stage=5,
     small=True,
 )

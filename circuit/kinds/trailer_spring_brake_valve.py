@@ -3,6 +3,7 @@
 from circuit.kinds.kind import (
     COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
+from circuit.kinds.symbol import Ring, Symbol, arrow, line, upright_spring
 
 
 def _filling(p, s, x):
@@ -47,10 +48,16 @@ KIND = Kind(
     failures=(
         Failure("springs-stay-on", "does not feed 22", shuts=(("1", "22"),)),
         Failure("no-automatic-brake", "does not vent 22 when the supply is lost", shuts=(("22", "3"),)),
-        Failure("tank-check-leaks-back", "reservoir air goes back into the supply line", opens=(("21", "1"),), share=0.05),
+        Failure("tank-check-leaks-back", "reservoir air goes back into the supply line", opens=(("21", "1"),),
+        share=0.05),
     ),
     traits=frozenset({Trait.TRAILER_SUPPLY, Trait.KEEPS_BACK}),
     rest={"filling": 0.0},
+    symbol=Symbol(6, 6, {"1": (0, 3), "21": (6, 1), "22": (6, 5), "3": (3, 6)}, flips=True, marks=(
+        line((0, 3), (2, 3)), *arrow((2, 3), (6, 1)), *arrow((2, 3), (6, 5)), Ring((4, 2), 0.45),
+        line((3.5, 2.9), (4.4, 2.4)), upright_spring(2, -1.2, 0, 0.4), line((1.4, -1.2), (2.6, -1.2)), line((2, 0),
+        (2, 3)),
+    )),
     stage=4,
     turns=(("1", "21"), ("1", "22")),
 )
