@@ -53,6 +53,36 @@ class Air:
         """Whether air at `pressure` in a space would find its way out to the atmosphere."""
         return SPACE_OUTSIDE in self.reaches([space], pressure)
 
+    def fed_by(self, space: int, avoid: frozenset[int]) -> frozenset[int]:
+        """Every space that takes air from this one in this state of rest, without passing `avoid`."""
+        seen = {space}
+        todo = [space]
+        while todo:
+            here = todo.pop()
+            for way in self.circuit.ways_at[here]:
+                there = _other(way, here)
+                if there is None or there in seen or there in avoid or not self.is_charged(there):
+                    continue
+                if _leaves(self, way, here, self.level.get(here, ATMOSPHERE), self.level):
+                    seen.add(there)
+                    todo.append(there)
+        return frozenset(seen)
+
+    def leading_to(self, goals: Iterable[int], within: frozenset[int]) -> frozenset[int]:
+        """The spaces of `within` whose air goes on to one of `goals` in this state of rest, the goals included."""
+        seen = set(goals) & within
+        todo = list(seen)
+        while todo:
+            sink = todo.pop()
+            for way in self.circuit.ways_at[sink]:
+                source = way.start if way.end == sink else (way.end if way.passage.both_ways else None)
+                if source is None or source in seen or source not in within:
+                    continue
+                if _leaves(self, way, source, self.level.get(source, ATMOSPHERE), self.level):
+                    seen.add(source)
+                    todo.append(source)
+        return frozenset(seen)
+
     def reaches(self, spaces: Iterable[int], pressure: float) -> frozenset[int]:
         """Every space that air at `pressure` in `spaces` would flow on to, the emptier ends taken as empty."""
         level = dict(self.level)
@@ -184,13 +214,48 @@ def outside_sources(circuit: Circuit, situation: str) -> dict[int, float]:
     }
 
 
-def charged(circuit: Circuit, situation: str, emptied: frozenset[int] = frozenset()) -> Air:
-    """The circuit at rest in a situation after it was filled while driving: what fills then stays in its reservoirs."""
-    filling = settle(circuit, "driving", outside_sources(circuit, "driving"))
+def charged(
+    circuit: Circuit, situation: str, emptied: frozenset[int] = frozenset(), filling: Air | None = None
+) -> Air:
+    """The circuit at rest in a situation after it was filled while driving: what fills then stays in its reservoirs.
+
+    filling: the circuit filled from empty, where it is known already.
+    """
+    if filling is None:
+        filling = settle(circuit, "driving", outside_sources(circuit, "driving"))
     kept = {circuit.store(tank): filling.level[circuit.store(tank)] for tank in circuit.reservoirs
             if filling.is_charged(circuit.store(tank))}
     sources = {**kept, **outside_sources(circuit, situation)}
     return settle(circuit, situation, sources, emptied)
+
+
+def after(before: Air, now: Air) -> Air:
+    """What is left where the pressures of `before` find their way out in the situation of `now`.
+
+    Spaces that `now` holds charged keep that; every other space keeps its former pressure until a way out of it is
+    open. So a plugged exhaust shows as a space that stays charged.
+    """
+    circuit = now.circuit
+    level = {**before.level, **{space: p for space, p in now.level.items() if now.is_charged(space)}}
+    held = {space for space in now.level if now.is_charged(space)}
+    gone: set[int] = {SPACE_OUTSIDE}
+    for space in now.sources:
+        held.add(space)
+    grew = True
+    while grew:
+        grew = False
+        for way in circuit.ways:
+            for source, sink in ((way.start, way.end), (way.end, way.start)):
+                if source == way.end and not way.passage.both_ways:
+                    continue
+                if sink not in gone or source in gone or source in held:
+                    continue
+                pressure = level.get(source, ATMOSPHERE)
+                if pressure > ATMOSPHERE + 1000 and _leaves(now, way, source, pressure, level):
+                    gone.add(source)
+                    level[source] = ATMOSPHERE
+                    grew = True
+    return Air(circuit, now.situation, now.sources, level)
 
 
 def emptied_by(air: Air, space: int) -> frozenset[int]:

@@ -211,11 +211,10 @@ class Circuit:
 
     # --- the same circuit with one thing changed, to see what a remedy would bring ------------------------------
 
-    def swapped(self, device: Device, one: str, other: str) -> "Circuit":
-        """The circuit with what is joined to two ports of a device exchanged."""
-        a, b = (device.name, one), (device.name, other)
+    def exchanged(self, one: PortKey, other: PortKey) -> "Circuit":
+        """The circuit with what is joined to two ports exchanged."""
         space = dict(self.space)
-        space[a], space[b] = space[b], space[a]
+        space[one], space[other] = space[other], space[one]
         return replace(self, space=space)
 
     def unplugged(self, device: Device, port: str) -> "Circuit":
@@ -235,7 +234,7 @@ class Circuit:
         return tuple(device for device in self.reservoirs if device.settings["role"] in roles)
 
     def store(self, device: Device) -> int:
-        """The space of a thing that is one space."""
+        """The space of a thing that is one space, or that a part on a host sits on: its first port's."""
         return self.space_of(device, device.kind.ports[0].number)
 
     def service_space(self, chamber: Device) -> int:

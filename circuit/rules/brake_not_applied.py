@@ -1,0 +1,61 @@
+"""A service brake gets no air when the service control is applied.
+
+Why
+---
+A brake that is drawn, mounted and piped to the wrong port looks complete and does nothing.
+
+What happens
+------------
+This wheel is not braked when the pedal is pressed.
+
+What is not checked
+-------------------
+How fast it is applied and how hard: that takes a simulation, and a test.
+
+Bad
+---
+    compressor pump: displacement 12 cfm
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    hose pump.2 -> dry: bore 5/8 in, length 3 m
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+
+Good
+----
+    compressor pump: displacement 12 cfm
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    hose pump.2 -> dry: bore 5/8 in, length 3 m
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    tube foot.2 -> left: size 3/8 in, length 2 m
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    fed = 0
+    for chamber in evidence.chambers:
+        space = circuit.service_space(chamber)
+        if evidence.braking.is_charged(space):
+            fed += 1
+            tanks = [tank.name for tank in circuit.reservoirs if chamber in evidence.served[tank.name]]
+            if tanks or circuit.is_towed:
+                yield met(chamber.name, chamber.span.outermost,
+                          f"{chamber.name} is applied from {' and '.join(tanks) or 'the control line'}")
+                continue
+            yield fault(chamber.name, chamber.span.outermost, f"{chamber.name} is not applied from a reservoir",
+                        "feed its brake valve from a service reservoir")
+        else:
+            yield fault(chamber.name, chamber.span.outermost,
+                        f"no air reaches the service side of {chamber.name} when the brakes are applied",
+                        "follow its line back to the valve that should feed it")
+
+
+RULE = Rule("brake-not-applied", "every service brake is applied", "error", ("good-practice/brakes-apply",), check)

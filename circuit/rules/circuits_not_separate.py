@@ -1,0 +1,141 @@
+"""The loss of one part empties every service circuit.
+
+Why
+---
+A split brake system is only split when no single burst, loose nut or leaking tank can cost both halves. A tee instead of
+a double check valve, one reservoir for both supplies, or a line between the two is enough to join them.
+
+What happens
+------------
+One burst empties every service reservoir: no service brake is left on any axle.
+
+What is not checked
+-------------------
+Losses inside a valve body or a chamber housing, which the clause leaves out, and a double check valve that rests half
+way at a slow leak; the study of single faults is for those.
+
+Bad
+---
+    compressor pump: displacement 12 cfm
+    reservoir wet: volume 20 L, rated 10 bar, role supply
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    check-valve guard
+    hose pump.2 -> wet: bore 5/8 in, length 3 m
+    tube wet -> guard.1: size 1/2 in, length 1 m
+    tube guard.2 -> dry: size 1/2 in, length 1 m
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    tube foot.2 -> left: size 3/8 in, length 2 m
+
+Good
+----
+    compressor pump: displacement 12 cfm
+    reservoir wet: volume 20 L, rated 10 bar, role supply
+    reservoir pri and sec: volume 30 L, rated 10 bar, role service
+    check-valve pri-guard and sec-guard
+    hose pump.2 -> wet: bore 5/8 in, length 3 m
+    tube wet -> pri-guard.1: size 1/2 in, length 1 m
+    tube pri-guard.2 -> pri: size 1/2 in, length 1 m
+    tube wet -> sec-guard.1: size 1/2 in, length 1 m
+    tube sec-guard.2 -> sec: size 1/2 in, length 1 m
+    dual-foot-valve foot
+    tube pri -> foot.11: size 1/2 in, length 5 m
+    tube sec -> foot.12: size 1/2 in, length 5 m
+    axle rear: position 2
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    chamber rear-left: type 20, stroke 2.25 in, axle rear, side left
+    tube foot.21 -> rear-left: size 3/8 in, length 6 m
+    tube foot.22 -> left: size 3/8 in, length 2 m
+"""
+
+from collections.abc import Iterator, Mapping
+from itertools import combinations
+
+from circuit.kinds.kind import Trait
+from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    tanks = evidence.service_reservoirs
+    if not tanks:
+        return
+    if len(evidence.stores) == 1:
+        tank = tanks[0]
+        if len(tanks) == 1:
+            chambers = evidence.served[tank.name]
+            yield fault(tank.name, tank.span,
+                        f"all {len(chambers)} service brakes hang on {tank.name}: when it is lost none is left",
+                        "give the vehicle two service reservoirs, each with its own check valve, and a dual foot valve",
+                        also=((chambers[0].span, "the first of its brakes"),) if chambers else ())
+        else:
+            yield _joined(evidence, tanks[0], tanks[1])
+        return
+    shared = [space for space in sorted(evidence.service_system) if _loses_all(evidence, space)]
+    if shared:
+        one, other = next(((a, b) for a, b in combinations(tanks, 2) if evidence.joining(a, b)), tanks[:2])
+        if evidence.joining(one, other):
+            yield _joined(evidence, one, other)
+        else:
+            yield fault("service brakes", tanks[0].span,
+                        f"a burst at {circuit.space_name(shared[0])} empties {' and '.join(t.name for t in tanks)}",
+                        "keep the two circuits apart there, with a double check valve or two check valves",
+                        also=tuple((t.span, "loses its air") for t in tanks))
+        return
+    names = " and ".join("+".join(t.name for t in group) for group in evidence.stores)
+    yield met("service brakes", circuit.vehicle.span,
+              f"{names} are separate: no loss of one part of the service brakes empties both",
+              remark=_remark(evidence))
+
+
+def _loses_all(evidence: Evidence, space: int) -> bool:
+    stores = {evidence.circuit.store(tank) for tank in evidence.service_reservoirs}
+    return any(stores <= evidence.emptied(space, situation) for situation in ("driving", "braking", "parked"))
+
+
+def _joined(evidence: Evidence, one: Device, other: Device) -> Statement:
+    circuit = evidence.circuit
+    chain = evidence.joining(one, other) or ()
+    parts = list(dict.fromkeys(way.device.name for way in chain))
+    things = [circuit.by_name[name] for name in parts if not circuit.by_name[name].is_line]
+    steps = [one.name]
+    here = circuit.store(one)
+    for way in chain:
+        here = way.end if way.start == here else way.start
+        name = circuit.space_name(here)
+        if name != steps[-1]:
+            steps.append(name)
+    spaces = {way.start for way in chain} | {way.end for way in chain}
+    fittings = [d for space in spaces if space != SPACE_OUTSIDE for d in circuit.on_space(space, Trait.JOINS)]
+    culprit = next(iter(sorted(fittings, key=lambda d: d.name)), None) or next(iter(things), None)
+    lines = [circuit.by_name[name] for name in parts if circuit.by_name[name].is_line]
+    place = culprit.span if culprit else lines[0].span if lines else one.span
+    return fault(f"{one.name} and {other.name}", place,
+                 f"{one.name} and {other.name} are one circuit: {' - '.join(steps)}",
+                 f"part them: a double check valve instead of {culprit.name}" if culprit else "take the joining line out",
+                 also=((one.span, "one reservoir"), (other.span, "the other"),
+                       *((line.span, "part of the way") for line in lines[:4])))
+
+
+def _remark(evidence: Evidence) -> str:
+    """Places outside the service brakes whose loss draws on every service reservoir: not asked for, worth knowing."""
+    circuit = evidence.circuit
+    shared = [space for space in sorted(circuit.ports_of)
+              if space != SPACE_OUTSIDE and space not in evidence.service_system and _loses_all(evidence, space)]
+    lines = []
+    for device in circuit.devices:
+        if device.is_line and circuit.space[device.name, "1"] in shared and circuit.space[device.name, "2"] in shared:
+            lines.append(device.title)
+    names = lines or [circuit.space_name(space) for space in shared]
+    if not names:
+        return ""
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    return (f"outside the service brakes, a burst of {', '.join(names[:3])}{more} would draw on all service reservoirs "
+            "in turn")
+
+
+RULE = Rule("circuits-not-separate", "the service circuits are really separate", "error",
+            ("us-federal/S5.7.1",), check)

@@ -1,0 +1,66 @@
+"""A relay valve's control and supply lines are crossed.
+
+Why
+---
+A relay wants stored air at 1 at all times, and the signal at 4 only while braking. Crossed, the stored air is a signal
+that never ends, and the thin signal line is all the air there is.
+
+What happens
+------------
+The relay sees a full signal at all times and is fed only through the thin signal line: its brakes come on slowly, weakly
+or not at all when the pedal is pressed.
+
+What is not checked
+-------------------
+Whether the supply line is wide enough.
+
+Bad
+---
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    compressor pump: displacement 12 cfm
+    hose pump.2 -> dry: bore 5/8 in, length 3 m
+    foot-valve foot
+    relay-valve relay
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    tube dry -> relay.4: size 1/2 in, length 1 m
+    tube foot.2 -> relay.1: size 3/8 in, length 7 m
+
+Good
+----
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    compressor pump: displacement 12 cfm
+    hose pump.2 -> dry: bore 5/8 in, length 3 m
+    foot-valve foot
+    relay-valve relay
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    tube dry -> relay.1: size 1/2 in, length 1 m
+    tube foot.2 -> relay.4: size 3/8 in, length 7 m
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    for relay in circuit.having(Trait.REPEATS_CONTROL):
+        supply, control = (relay.name, "1"), (relay.name, "4")
+        steady, signal = circuit.space[supply], circuit.space[control]
+        if evidence.driving.is_charged(signal) and not evidence.driving.is_charged(steady):
+            lines = [(d.span, f"the line on port {key[1]}") for key in (supply, control) for d in circuit.devices
+                     if d.ends and key in d.ends]
+            place = lines[0][0] if lines else relay.span
+            yield fault(relay.name, place,
+                        f"the control and supply of {relay.name} are crossed: stored air is on 4 and the signal on 1",
+                        f"exchange the lines on {relay.name}.1 and {relay.name}.4",
+                        also=(*lines[1:], (relay.span, "the relay")),
+                        mend=lambda c, keys=(supply, control): c.exchanged(*keys))
+        elif evidence.driving.is_charged(steady):
+            yield met(relay.name, relay.span, f"{relay.name} has stored air on 1 and a signal on 4")
+
+
+RULE = Rule("control-and-supply-crossed", "relays have stored air on 1 and the signal on 4", "error",
+            ("good-practice/port-roles",), check)

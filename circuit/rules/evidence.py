@@ -1,0 +1,181 @@
+"""What rules look at: a circuit and its air at rest in each situation, worked out once and shared."""
+
+from functools import cached_property
+
+from circuit.kinds.kind import Trait
+from circuit.model.air import Air, after, charged, emptied_by, outside_sources, path, settle
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+
+
+class Evidence:
+    """A circuit with the questions that several rules ask of it. Every answer is kept."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        self.circuit = circuit
+        self._emptied: dict[tuple[int, str], frozenset[int]] = {}
+        self._zones: dict[int, frozenset[int]] = {}
+
+    # --- the air at rest ----------------------------------------------------------------------------------------
+
+    @cached_property
+    def filling(self) -> Air:
+        """From empty, driving, fed only from outside."""
+        return settle(self.circuit, "driving", outside_sources(self.circuit, "driving"))
+
+    @cached_property
+    def parked(self) -> Air:
+        return charged(self.circuit, "parked", filling=self.filling)
+
+    @cached_property
+    def driving(self) -> Air:
+        return charged(self.circuit, "driving", filling=self.filling)
+
+    @cached_property
+    def braking(self) -> Air:
+        return charged(self.circuit, "braking", filling=self.filling)
+
+    @cached_property
+    def released(self) -> Air:
+        """What is left after braking, when the pedal is let up."""
+        return after(self.braking, self.driving)
+
+    @cached_property
+    def park_applied(self) -> Air:
+        """What is left after driving, when the park control is applied or a trailer uncoupled."""
+        return after(self.driving, self.parked)
+
+    def braking_without(self, emptied: frozenset[int]) -> Air:
+        """Braking with some spaces empty."""
+        return charged(self.circuit, "braking", emptied, filling=self.filling)
+
+    def driving_without(self, emptied: frozenset[int]) -> Air:
+        """Driving with some spaces empty."""
+        return charged(self.circuit, "driving", emptied, filling=self.filling)
+
+    def emptied(self, space: int, situation: str = "driving") -> frozenset[int]:
+        """Every space that ends empty when this one is open to the atmosphere."""
+        key = (space, situation)
+        if key not in self._emptied:
+            self._emptied[key] = emptied_by(getattr(self, situation), space)
+        return self._emptied[key]
+
+    # --- shape --------------------------------------------------------------------------------------------------
+
+    def zone(self, space: int) -> frozenset[int]:
+        """All spaces joined to one by ways that can never shut: they always have one pressure at rest."""
+        if space not in self._zones:
+            seen = {space}
+            todo = [space]
+            while todo:
+                here = todo.pop()
+                for way in self.circuit.ways_at[here]:
+                    if way.passage.opening is None and way.passage.both_ways:
+                        there = way.end if way.start == here else way.start
+                        if there not in seen and there != SPACE_OUTSIDE:
+                            seen.add(there)
+                            todo.append(there)
+            for member in seen:
+                self._zones[member] = frozenset(seen)
+        return self._zones[space]
+
+    @cached_property
+    def sources(self) -> tuple[int, ...]:
+        """Spaces that air comes into from outside while driving."""
+        return tuple(outside_sources(self.circuit, "driving"))
+
+    def could_reach(self, without: frozenset[int]) -> frozenset[int]:
+        """Every space that air from outside could ever reach by any valve position, some spaces taken away."""
+        seen = {space for space in self.sources if space not in without}
+        todo = list(seen)
+        while todo:
+            here = todo.pop()
+            for way in self.circuit.ways_at[here]:
+                there = way.end if way.start == here else (way.start if way.passage.both_ways else None)
+                if there is not None and there not in seen and there not in without and there != SPACE_OUTSIDE:
+                    seen.add(there)
+                    todo.append(there)
+        return frozenset(seen)
+
+    # --- brakes and reservoirs ----------------------------------------------------------------------------------
+
+    @cached_property
+    def chambers(self) -> tuple[Device, ...]:
+        return self.circuit.having(Trait.SERVICE_ACTUATOR)
+
+    @cached_property
+    def springs(self) -> tuple[Device, ...]:
+        return self.circuit.having(Trait.SPRING_ACTUATOR)
+
+    @cached_property
+    def served(self) -> dict[str, tuple[Device, ...]]:
+        """Reservoir name to the chambers it gives air to when braking, through no other reservoir."""
+        stores = {tank.name: self.circuit.store(tank) for tank in self.circuit.reservoirs}
+        found = {}
+        for tank in self.circuit.reservoirs:
+            others = frozenset(space for name, space in stores.items() if name != tank.name) - {stores[tank.name]}
+            reached = self.braking.fed_by(stores[tank.name], others)
+            found[tank.name] = tuple(c for c in self.chambers if self.circuit.service_space(c) in reached)
+        return found
+
+    @cached_property
+    def service_reservoirs(self) -> tuple[Device, ...]:
+        """Reservoirs that give brake chambers their air, judged by the plumbing."""
+        return tuple(tank for tank in self.circuit.reservoirs if self.served[tank.name])
+
+    @cached_property
+    def supply_reservoirs(self) -> tuple[Device, ...]:
+        """Reservoirs between the source and a service reservoir."""
+        service = {self.circuit.store(tank) for tank in self.service_reservoirs}
+        found = []
+        for tank in self.circuit.reservoirs:
+            if tank in self.service_reservoirs:
+                continue
+            reached = self.filling.fed_by(self.circuit.store(tank), frozenset())
+            if reached & service and self.filling.is_charged(self.circuit.store(tank)):
+                found.append(tank)
+        return tuple(found)
+
+    @cached_property
+    def stores(self) -> tuple[tuple[Device, ...], ...]:
+        """Service reservoirs in groups that are one store: joined by ways that never shut."""
+        groups: dict[frozenset[int], list[Device]] = {}
+        for tank in self.service_reservoirs:
+            groups.setdefault(self.zone(self.circuit.store(tank)), []).append(tank)
+        return tuple(tuple(group) for group in groups.values())
+
+    def joining(self, one: Device, other: Device):  # type: ignore[no-untyped-def]
+        """The shortest chain of ways by which air of one reservoir comes to another, or None."""
+        for air in (self.driving, self.braking, self.parked):
+            chain = path(air, self.circuit.store(one), self.circuit.store(other))
+            if chain:
+                return chain
+        return None
+
+    @cached_property
+    def service_system(self) -> frozenset[int]:
+        """Spaces of the service brakes: on the way from a service reservoir to a chamber or to a valve's signal.
+
+        Those a service reservoir feeds when braking and that either lead on to a chamber or follow the pedal.
+        """
+        circuit = self.circuit
+        goals = {circuit.service_space(chamber) for chamber in self.chambers}
+        found: set[int] = set()
+        for tank in self.service_reservoirs:
+            reached = self.braking.fed_by(circuit.store(tank), frozenset())
+            found |= self.braking.leading_to(goals, reached)
+        goals = {space for space in self.braking.level
+                 if self.braking.is_charged(space) and not self.driving.is_charged(space)
+                 and space in self._signals}
+        for tank in self.service_reservoirs:
+            reached = self.braking.fed_by(circuit.store(tank), frozenset())
+            found |= self.braking.leading_to(goals, reached)
+        return frozenset(found)
+
+    @cached_property
+    def _signals(self) -> frozenset[int]:
+        """Control ports of relays that serve service chambers."""
+        return frozenset(
+            self.circuit.space_of(device, port.number)
+            for device in self.circuit.having(Trait.REPEATS_CONTROL)
+            for port in device.kind.ports if port.number.startswith("4")
+        )

@@ -1,0 +1,54 @@
+"""The governor's cut-out and cut-in lie unusually close together or far apart.
+
+Why
+---
+A gap of about 20 to 25 psi is usual. Less makes the compressor start and stop all the time; more leaves the reservoirs
+low before it starts.
+
+What happens
+------------
+The compressor switches too often, or too late.
+
+What is not checked
+-------------------
+What the maker of the governor allows.
+
+Bad
+---
+    governor gov: cut-in 120 psi, cut-out 125 psi
+
+Good
+----
+    governor gov: cut-in 104 psi, cut-out 125 psi
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Figure, Rule, Statement, fault, met
+from circuit.units import shown, to_si
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    for governor in evidence.circuit.having(Trait.GOVERNS):
+        gap = governor.settings["cut-out"] - governor.settings["cut-in"]
+        if gap <= 0:
+            continue
+        least = to_si(f"{limits['least_gap_psi']} psi", "difference")
+        most = to_si(f"{limits['most_gap_psi']} psi", "difference")
+        if gap < least:
+            yield fault(governor.name, governor.span,
+                        f"{governor.name} has only {shown(gap, 'difference')} between cut-in and cut-out",
+                        "set them about 20 to 25 psi apart", figure=Figure("governor gap", gap, least, "difference"))
+        elif gap > most:
+            yield fault(governor.name, governor.span,
+                        f"{governor.name} has {shown(gap, 'difference')} between cut-in and cut-out",
+                        "set them about 20 to 25 psi apart",
+                        figure=Figure("governor gap", gap, most, "difference", at_least=False))
+        else:
+            yield met(governor.name, governor.span, f"{governor.name} has a gap of {shown(gap, 'difference')}",
+                      Figure("governor gap", gap, least, "difference"))
+
+
+RULE = Rule("governor-gap-unusual", "the governor's gap is usual", "warning", ("good-practice/governor-gap",), check)

@@ -1,0 +1,88 @@
+"""The governor senses the wrong air, or its signal does not reach the compressor.
+
+Why
+---
+It must sense what the compressor delivers, ahead of the check valves. Behind a check valve it sees one service reservoir:
+when that leaks the compressor never rests, and when it holds the rest is starved.
+
+What happens
+------------
+The compressor runs on until the safety valve blows, or rests while the reservoirs sink.
+
+What is not checked
+-------------------
+Whether the sense line is free of ice and dirt.
+
+Bad
+---
+    compressor pump: displacement 12 cfm
+    governor gov: cut-in 104 psi, cut-out 125 psi
+    reservoir wet: volume 20 L, rated 10 bar, role supply
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    check-valve guard
+    hose pump.2 -> wet: bore 5/8 in, length 3 m
+    tube wet -> guard.1: size 1/2 in, length 1 m
+    tube guard.2 -> dry: size 1/2 in, length 1 m
+    tube dry -> gov.1: size 1/4 in, length 1 m
+    tube gov.2 -> pump.4: size 1/4 in, length 1 m
+
+Good
+----
+    compressor pump: displacement 12 cfm
+    governor gov: cut-in 104 psi, cut-out 125 psi
+    reservoir wet: volume 20 L, rated 10 bar, role supply
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    check-valve guard
+    hose pump.2 -> wet: bore 5/8 in, length 3 m
+    tube wet -> guard.1: size 1/2 in, length 1 m
+    tube guard.2 -> dry: size 1/2 in, length 1 m
+    tube wet -> gov.1: size 1/4 in, length 1 m
+    tube gov.2 -> pump.4: size 1/4 in, length 1 m
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    governors = circuit.having(Trait.GOVERNS)
+    compressors = circuit.having(Trait.COMPRESSES)
+    for compressor in compressors:
+        if not governors:
+            yield fault(compressor.name, compressor.span, f"{compressor.name} has no governor: nothing stops it",
+                        "add a governor that senses the wet reservoir and works the unloader")
+    for governor in governors:
+        sensed = circuit.space_of(governor, "1")
+        line = next((d for d in circuit.devices if d.ends and (governor.name, "1") in d.ends), governor)
+        kept = [tank for tank in circuit.reservoirs
+                if tank.settings["role"] not in ("supply", "regeneration")
+                and circuit.store(tank) in evidence.zone(sensed)
+                and not (evidence.zone(sensed) & set(evidence.sources))
+                and not any(circuit.store(w) in evidence.zone(sensed) for w in circuit.reservoirs_for("supply"))]
+        unloaded = [c for c in compressors
+                    if circuit.space_of(c, "4") in evidence.zone(circuit.space_of(governor, "2"))]
+        if not evidence.filling.is_charged(sensed):
+            yield fault(governor.name, line.span, f"{governor.name} senses no air: port 1 is never charged",
+                        f"lead a line from the wet reservoir to {governor.name}.1")
+        elif kept:
+            yield fault(governor.name, line.span,
+                        f"{governor.name} senses {kept[0].name}, behind its check valve, instead of the wet side",
+                        f"lead the sense line of {governor.name}.1 to the wet reservoir or the dryer's outlet",
+                        also=((governor.span, "the governor"), (kept[0].span, "what it senses")))
+        elif compressors and not unloaded:
+            yield fault(governor.name, governor.span,
+                        f"the signal of {governor.name} does not reach the unloader of {compressors[0].name}",
+                        f"join {governor.name}.2 to {compressors[0].name}.4",
+                        also=((compressors[0].span, "the compressor"),))
+        else:
+            yield met(governor.name, governor.span,
+                      f"{governor.name} senses {circuit.space_name(sensed)} and works "
+                      f"{' and '.join(c.name for c in unloaded)}")
+
+
+RULE = Rule("governor-misplaced", "the governor senses the wet side and works the compressor", "error",
+            ("good-practice/governor-senses-source",), check)

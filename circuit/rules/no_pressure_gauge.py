@@ -1,0 +1,59 @@
+"""A service circuit has no gauge that shows its reservoir's pressure.
+
+Why
+---
+A gauge on the wet reservoir, or behind a valve that shuts, shows a pressure the brakes may not have.
+
+What happens
+------------
+The driver cannot see how much air this circuit has.
+
+What is not checked
+-------------------
+The gauge's accuracy and whether it can be read from the seat.
+
+Bad
+---
+    compressor pump: displacement 12 cfm
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    hose pump.2 -> dry: bore 5/8 in, length 3 m
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    tube foot.2 -> left: size 3/8 in, length 2 m
+
+Good
+----
+    compressor pump: displacement 12 cfm
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    hose pump.2 -> dry: bore 5/8 in, length 3 m
+    gauge dial: on dry
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    tube foot.2 -> left: size 3/8 in, length 2 m
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    gauges = circuit.having(Trait.SHOWS_PRESSURE)
+    for group in evidence.stores:
+        zone = evidence.zone(circuit.store(group[0]))
+        reading = [gauge for gauge in gauges if circuit.store(gauge) in zone]
+        tank = group[0]
+        if reading:
+            yield met(tank.name, reading[0].span, f"{reading[0].name} shows {tank.name}")
+        else:
+            yield fault(tank.name, tank.span, f"no gauge shows the pressure of {tank.name}",
+                        f"add one: gauge {tank.name}-gauge: on {tank.name}, reads-to 12 bar",
+                        also=tuple((g.span, "this gauge does not read it") for g in gauges[:1]))
+
+
+RULE = Rule("no-pressure-gauge", "each service circuit has its gauge", "error", ("us-federal/S5.1.4",), check)

@@ -1,0 +1,79 @@
+"""A service reservoir loses its air when what feeds it is lost.
+
+Why
+---
+A burst discharge line, a lost wet reservoir or a trailer that breaks away must cost no more than the refilling. A check
+valve at the inlet of each service reservoir system keeps what is stored.
+
+What happens
+------------
+When the line or reservoir that feeds it breaks, its air flows back out of the break and its brakes are gone with it.
+
+What is not checked
+-------------------
+How well the check valve seals, and that a workshop has a way to prove it without opening a line.
+
+Bad
+---
+    compressor pump: displacement 12 cfm
+    reservoir wet: volume 20 L, rated 10 bar, role supply
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    hose pump.2 -> wet: bore 5/8 in, length 3 m
+    tube wet -> dry: size 1/2 in, length 1 m
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    tube foot.2 -> left: size 3/8 in, length 2 m
+
+Good
+----
+    compressor pump: displacement 12 cfm
+    reservoir wet: volume 20 L, rated 10 bar, role supply
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    check-valve guard
+    hose pump.2 -> wet: bore 5/8 in, length 3 m
+    tube wet -> guard.1: size 1/2 in, length 1 m
+    tube guard.2 -> dry: size 1/2 in, length 1 m
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    tube foot.2 -> left: size 3/8 in, length 2 m
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    for tank in evidence.service_reservoirs:
+        store = circuit.store(tank)
+        own = evidence.zone(store)
+        feeding = [other for other in evidence.supply_reservoirs
+                   if other.settings["role"] != "regeneration" and store not in evidence.zone(circuit.store(other))
+                   and store in evidence.filling.fed_by(circuit.store(other), frozenset())]
+        feeds = [(circuit.store(other), other.name, other.span) for other in evidence.supply_reservoirs
+                 if store in evidence.filling.fed_by(circuit.store(other), frozenset())]
+        feeds += [(space, circuit.space_name(space), tank.span) for space in evidence.sources
+                  if store in evidence.filling.fed_by(space, frozenset())]
+        lost = [(name, span) for space, name, span in feeds if store in evidence.emptied(space)]
+        if not feeds:
+            continue
+        if lost:
+            name, span = lost[0]
+            yield fault(tank.name, tank.span, f"{tank.name} empties when {name} is lost: no check valve keeps its air",
+                        f"put a check valve in the line to {tank.name}, its port 2 towards {tank.name}",
+                        also=((span, "what it is filled from"),) if span is not tank.span else ())
+        else:
+            guards = sorted({way.device.name for way in circuit.ways
+                             if way.end in own and way.start not in own and not way.passage.both_ways
+                             and way.passage.opening is not None and not way.device.is_line})
+            held = f" by {' and '.join(guards)}" if guards else ""
+            names = " or ".join(dict.fromkeys(other.name for other in feeding)) or feeds[-1][1]
+            yield met(tank.name, tank.span, f"{tank.name} is held{held} when {names} is lost")
+
+
+RULE = Rule("reservoir-not-held", "a check valve guards each service reservoir system from its source", "error",
+            ("us-federal/S5.1.2.3", "us-federal/S5.2.1.4"), check)

@@ -1,0 +1,143 @@
+"""What a rule is, what it finds, and how its docstring is read. Knows nothing of any particular rule."""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from circuit.clauses import Clause
+from circuit.model.circuit import Circuit, Waiver
+from circuit.rules.evidence import Evidence
+from circuit.source import Span
+
+
+class Result(Enum):
+    """The four outcomes of a check. Silence is none of them."""
+
+    MET = "met"
+    NOT_MET = "not met"
+    UNDECIDED = "cannot be decided from this file"
+    UNDECIDABLE = "cannot be decided from any file"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A quantity that was compared. found, limit: SI values; dimension: of units; at_least: whether more is better."""
+
+    what: str
+    found: float
+    limit: float
+    dimension: str
+    at_least: bool = True
+
+    @property
+    def margin(self) -> float:
+        """How much there is beyond the limit, negative when it is missed."""
+        return (self.found - self.limit) if self.at_least else (self.limit - self.found)
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """What a rule says of one thing, before it is joined with its clause.
+
+    thing: the part, circuit or axle it is about, the key of a waiver. says: the sentence, lower case, no full stop.
+    remedy: an order that can be followed. also: second places with what they are. mend: the circuit with the remedy
+    done, where a circuit can show it. missing: for UNDECIDED, the input that is not there. remark: beside a MET.
+    """
+
+    result: Result
+    thing: str
+    at: Span
+    says: str
+    remedy: str = ""
+    figure: Figure | None = None
+    also: tuple[tuple[Span, str], ...] = ()
+    mend: Callable[[Circuit], Circuit] | None = None
+    missing: str = ""
+    remark: str = ""
+    severity: str = ""
+
+
+def met(thing: str, at: Span, says: str, figure: Figure | None = None, remark: str = "") -> Statement:
+    return Statement(Result.MET, thing, at, says, figure=figure, remark=remark)
+
+
+def fault(thing: str, at: Span, says: str, remedy: str, *, figure: Figure | None = None,
+          also: tuple[tuple[Span, str], ...] = (), mend: Callable[[Circuit], Circuit] | None = None,
+          severity: str = "") -> Statement:
+    return Statement(Result.NOT_MET, thing, at, says, remedy, figure, also, mend, severity=severity)
+
+
+def undecided(thing: str, at: Span, says: str, missing: str) -> Statement:
+    return Statement(Result.UNDECIDED, thing, at, says, missing=missing)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One fault a design can have.
+
+    name: the fault, equal to the file's name with hyphens. title: of the check in a list of what was met. severity:
+    `error` or `warning`. clauses: keys `set/id` that ask for it, the first that holds for the vehicle is cited.
+    check: yields statements; it is given the evidence and the clause's limits.
+    """
+
+    name: str
+    title: str
+    severity: str
+    clauses: tuple[str, ...]
+    check: Callable[[Evidence, Mapping[str, float]], Iterator[Statement]]
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """A rule's statement with the clause that asks for it. follows: judgements that vanish when this one is mended."""
+
+    rule: Rule
+    clause: Clause
+    statement: Statement
+    severity: str
+    consequence: str = ""
+    waiver: Waiver | None = None
+    follows: "tuple[Judgement, ...]" = field(default=())
+
+    @property
+    def result(self) -> Result:
+        return self.statement.result
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is a finding that nobody has accepted."""
+        return self.result is Result.NOT_MET and self.waiver is None
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """A rule's docstring, taken apart: what `explain` prints and what the tests run."""
+
+    fault: str
+    why: str
+    consequence: str
+    not_checked: str
+    bad: str
+    good: str
+
+
+_HEADINGS = ("Why", "What happens", "What is not checked", "Bad", "Good")
+
+
+def lesson(docstring: str) -> Lesson:
+    """The parts of a rule's docstring; raises ValueError when a heading is missing."""
+    parts = re.split(r"^(" + "|".join(_HEADINGS) + r")\n-+\n", docstring, flags=re.M)
+    found = dict(zip(parts[1::2], parts[2::2]))
+    missing = [heading for heading in _HEADINGS if heading not in found]
+    if missing:
+        raise ValueError(f"a rule's docstring lacks {', '.join(missing)}")
+
+    def prose(heading: str) -> str:
+        return " ".join(found[heading].split())
+
+    def design(heading: str) -> str:
+        return "\n".join(line[4:] for line in found[heading].strip("\n").split("\n")).rstrip() + "\n"
+
+    return Lesson(" ".join(parts[0].split()), prose("Why"), prose("What happens"), prose("What is not checked"),
+                  design("Bad"), design("Good"))

@@ -1,0 +1,77 @@
+"""The stop lamps do not light for every service circuit, or light too late.
+
+Why
+---
+Traffic behind must see the brakes being applied, also with the circuit that is left when the other one is lost.
+
+What happens
+------------
+The brakes work and nobody behind sees it.
+
+What is not checked
+-------------------
+The lamps and their wiring.
+
+Bad
+---
+    compressor pump: displacement 12 cfm
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    hose pump.2 -> dry: bore 5/8 in, length 3 m
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    tube foot.2 -> left: size 3/8 in, length 2 m
+
+Good
+----
+    compressor pump: displacement 12 cfm
+    reservoir dry: volume 46 L, rated 10 bar, role service
+    hose pump.2 -> dry: bore 5/8 in, length 3 m
+    foot-valve foot
+    tube dry -> foot.1: size 1/2 in, length 5 m
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    tube foot.2 -> left: size 3/8 in, length 2 m
+    stop-lamp-switch lamp: on left, on-above 5 psi
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Figure, Rule, Statement, fault, met
+from circuit.units import shown, to_si
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    switches = circuit.having(Trait.LIGHTS_STOP_LAMP)
+    if not evidence.service_reservoirs:
+        return
+    latest = to_si(f"{limits['lamp_psi']} psi", "pressure")
+    late = [s for s in switches if s.settings["on-above"] > latest + 1.0]
+    for switch in late:
+        yield fault(switch.name, switch.span,
+                    f"{switch.name} lights above {shown(switch.settings['on-above'], 'pressure')}, later than "
+                    f"{shown(latest, 'pressure')}", f"set it to {limits['lamp_psi']:g} psi or less",
+                    figure=Figure("stop-lamp pressure", switch.settings["on-above"], latest, "pressure", at_least=False))
+    steady = [s for s in switches if evidence.driving.is_charged(circuit.store(s))]
+    for switch in steady:
+        yield fault(switch.name, switch.span, f"{switch.name} is lit at all times: its space is charged while driving",
+                    "put it on a delivery of the foot valve")
+    for group in evidence.stores:
+        others = [tank for other in evidence.stores if other is not group for tank in other]
+        lost = frozenset().union(*(evidence.emptied(circuit.store(tank)) for tank in others)) if others else frozenset()
+        if any(circuit.store(tank) in lost for tank in group):
+            continue
+        air = evidence.braking_without(lost)
+        lit = [s for s in switches if s not in steady and air.is_charged(circuit.store(s))]
+        name = "+".join(tank.name for tank in group)
+        if lit:
+            yield met(name, lit[0].span, f"{lit[0].name} is lit by the brakes of {name} alone")
+        elif any(air.is_charged(circuit.service_space(c)) for c in evidence.chambers):
+            yield fault(name, group[0].span, f"no stop-lamp switch sees the brakes that {name} applies",
+                        "put a switch on that circuit's delivery, or one behind a double check valve of both",
+                        also=tuple((s.span, "this one does not see it") for s in switches[:1]))
+
+
+RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error", ("us-federal/S5.1.7",), check)

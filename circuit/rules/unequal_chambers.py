@@ -1,0 +1,52 @@
+"""The two brakes of an axle differ.
+
+Why
+---
+Two sizes, strokes or lever lengths on one axle pull to one side at every application.
+
+What happens
+------------
+The vehicle pulls to the stronger side when it is braked, and in an emergency may leave its lane.
+
+What is not checked
+-------------------
+Linings, drums, and how well each brake is adjusted.
+
+Bad
+---
+    chamber left: type 24, stroke 2.5 in, axle front, side left
+    chamber right: type 30, stroke 2.5 in, axle front, side right
+
+Good
+----
+    chamber left: type 30, stroke 2.5 in, axle front, side left
+    chamber right: type 30, stroke 2.5 in, axle front, side right
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+_COMPARED = (("type", "type"), ("stroke", "full stroke"), ("slack-length", "slack adjuster length"))
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    for axle in evidence.circuit.axles:
+        left = [c for c in evidence.chambers if c.settings["axle"] == axle.name and c.settings["side"] == "left"]
+        right = [c for c in evidence.chambers if c.settings["axle"] == axle.name and c.settings["side"] == "right"]
+        wrong = False
+        for one, other in zip(left, right):
+            for setting, word in _COMPARED:
+                if one.settings[setting] != other.settings[setting]:
+                    wrong = True
+                    texts = [c.given[setting].text if setting in c.given else "not written" for c in (one, other)]
+                    yield fault(axle.name, other.span.outermost,
+                                f"axle {axle.name} has {word} {texts[0]} on {one.name} and {texts[1]} on {other.name}",
+                                f"use the same {word} on both sides", also=((one.span.outermost, "the other side"),))
+                    break
+        if left and right and not wrong:
+            yield met(axle.name, axle.span, f"axle {axle.name} has equal brakes left and right")
+
+
+RULE = Rule("unequal-chambers", "both ends of an axle have equal brakes", "error", ("us-federal/393.47(b)",), check)

@@ -1,0 +1,43 @@
+"""An axle has no service brake on one side or on either.
+
+Why
+---
+Service brakes belong on all wheels, lift, tag and pusher axles included.
+
+What happens
+------------
+This wheel does not brake, and one-sided braking pulls the vehicle aside.
+
+What is not checked
+-------------------
+Axles the design does not mention.
+
+Bad
+---
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+
+Good
+----
+    chamber left: type 20, stroke 2.25 in, axle front, side left
+    chamber right: type 20, stroke 2.25 in, axle front, side right
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    for axle in evidence.circuit.axles:
+        sides = {c.settings["side"] for c in evidence.chambers if c.settings["axle"] == axle.name}
+        for side in ("left", "right"):
+            if side not in sides:
+                yield fault(axle.name, axle.span, f"axle {axle.name} has no service brake on the {side}",
+                            f"add a chamber: axle {axle.name}, side {side}")
+        if len(sides) == 2:
+            yield met(axle.name, axle.span, f"axle {axle.name} is braked on both sides")
+
+
+RULE = Rule("wheel-without-brake", "service brakes act on all wheels", "error",
+            ("us-federal/S5.1.8", "us-federal/S5.2.2"), check)
