@@ -32,7 +32,8 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "21", "open while 1 is above 21: the outlet check", lambda p, s, x: p["1"] - p["21"]),
-        Passage("1", "22", "always open, through a narrow way", both_ways=True, conductance="bed-conductance"),
+        Passage("1", "22", "always open, through a narrow way", both_ways=True, conductance="bed-conductance",
+                narrow=True),
         Passage("1", "3", "open while 4 is charged", lambda p, s, x: p["4"] - s["purges-at"],
                 conductance="purge-conductance"),
     ),

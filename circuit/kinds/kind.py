@@ -150,6 +150,7 @@ class Passage:
     both_ways: air may also pass from end to start while it is open.
     conductance: the setting with its sonic conductance, or "" for a line, whose bore and length give it.
     keeps: the setting with the pressure below which it shuts, so that `start` keeps that much, or "".
+    narrow: too narrow for a safety valve at one end to guard the other.
     says: when it is open, in words for a student.
     """
 
@@ -160,6 +161,7 @@ class Passage:
     both_ways: bool = False
     conductance: str = "conductance"
     keeps: str = ""
+    narrow: bool = False
 
 
 @dataclass(frozen=True, slots=True)

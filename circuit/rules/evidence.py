@@ -62,14 +62,14 @@ class Evidence:
     # --- shape --------------------------------------------------------------------------------------------------
 
     def zone(self, space: int) -> frozenset[int]:
-        """All spaces joined to one by ways that can never shut: they always have one pressure at rest."""
+        """All spaces joined to one by wide ways that can never shut: they always have one pressure."""
         if space not in self._zones:
             seen = {space}
             todo = [space]
             while todo:
                 here = todo.pop()
                 for way in self.circuit.ways_at[here]:
-                    if way.passage.opening is None and way.passage.both_ways:
+                    if way.passage.opening is None and way.passage.both_ways and not way.passage.narrow:
                         there = way.end if way.start == here else way.start
                         if there not in seen and there != SPACE_OUTSIDE:
                             seen.add(there)
@@ -77,6 +77,13 @@ class Evidence:
             for member in seen:
                 self._zones[member] = frozenset(seen)
         return self._zones[space]
+
+    def zone_name(self, space: int) -> str:
+        """For people: the reservoir that a space is always open to, or the space's own name."""
+        for tank in self.circuit.reservoirs:
+            if self.circuit.store(tank) in self.zone(space):
+                return tank.name
+        return self.circuit.space_name(space)
 
     @cached_property
     def sources(self) -> tuple[int, ...]:

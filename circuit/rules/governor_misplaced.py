@@ -80,7 +80,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         also=((compressors[0].span, "the compressor"),))
         else:
             yield met(governor.name, governor.span,
-                      f"{governor.name} senses {circuit.space_name(sensed)} and works "
+                      f"{governor.name} senses {evidence.zone_name(sensed)} and works "
                       f"{' and '.join(c.name for c in unloaded)}")
 
 

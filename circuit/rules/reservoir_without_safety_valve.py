@@ -40,7 +40,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         guard = guarded_by(evidence, tank)
         if guard is not None:
             own = circuit.store(tank) in evidence.zone(circuit.store(guard))
-            how = "" if own else f", on {circuit.space_name(circuit.store(guard))} through which alone it is filled"
+            how = "" if own else f", on {evidence.zone_name(circuit.store(guard))}, through which alone it is filled"
             yield met(tank.name, tank.span, f"{tank.name} is guarded by {guard.name}{how}")
         elif circuit.is_towed:
             yield undecided(tank.name, tank.span, f"{tank.name} is filled by the towing vehicle",
