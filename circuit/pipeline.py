@@ -1,12 +1,73 @@
-"""temporary"""
+"""The whole program, top to bottom: a file becomes statements, a circuit, a verdict, and then words or a drawing."""
+
+from circuit.mistake import Mistake
+from circuit.model.circuit import Circuit
+from circuit.model.resolve import resolve
 from circuit.source import Source
 from circuit.syntax.parse import parse
-from circuit.model.resolve import resolve
+from circuit.syntax.read import read
+from circuit.syntax.tree import Statement
+from circuit.syntax.vocabulary import Vocabulary
 
-def read_file(path):
-    s=Source(path,open(path).read())
-    return (s,*parse(s))
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from circuit.rules.judge import Verdict
 
-def load(path):
-    s,st,m=read_file(path)
-    return resolve(s,st,read_file,m)
+
+def load(path: str) -> Circuit:
+    """The circuit of a design file. Raises mistake.Unreadable with everything that is wrong with it."""
+    return load_source(read(path))
+
+
+def load_source(source: Source) -> Circuit:
+    """The circuit of a design text; files it uses are looked for beside `source.name`. Raises mistake.Unreadable."""
+    statements, mistakes = parse(source, vocabulary)
+    return resolve(source, statements, _used, mistakes)
+
+
+def check(path: str, rule_sets: tuple[str, ...] = ()) -> "Verdict":
+    """The verdict on a design file under its own rule sets, or under `rule_sets`. Raises mistake.Unreadable."""
+    from circuit.rules.judge import judge
+
+    return judge(load(path), rule_sets)
+
+
+def draw(path: str, target: str) -> None:
+    """Draw a design to a .svg, .pdf, .png or .dot file, its findings marked where they are."""
+    from circuit import draw as drawing
+    from circuit.rules.judge import judge
+
+    circuit = load(path)
+    drawing.write(circuit, target, marks_of(judge(circuit)))
+
+
+def marks_of(verdict: "Verdict"):  # type: ignore[no-untyped-def]
+    """The open findings of a verdict as marks of a drawing, numbered as in the report."""
+    from circuit.draw import Mark
+
+    marks = []
+    for number, judgement in enumerate((j for j in verdict.findings if j.is_open), 1):
+        thing = judgement.statement.thing
+        at = judgement.statement.at.outermost
+        name = thing if thing in verdict.circuit.by_name else next(
+            (d.name for d in verdict.circuit.devices if d.span.outermost == at), thing)
+        marks.append(Mark(name, str(number), judgement.severity))
+    return tuple(marks)
+
+
+def vocabulary() -> Vocabulary:
+    """Every kind and its settings, for messages about a text that does not parse."""
+    from circuit import kinds
+    from circuit.model.forms import ACTIONS, FORMS
+
+    words = {name: frozenset(s.name for s in settings) for name, settings in (*FORMS.items(), *ACTIONS.items())}
+    for name in kinds.names():
+        kind = kinds.find(name)
+        assert kind is not None
+        words[name] = frozenset(setting.name for setting in kind.settings)
+    return Vocabulary(frozenset(words), words)
+
+
+def _used(path: str) -> tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]:
+    source = read(path)
+    return (source, *parse(source, vocabulary))

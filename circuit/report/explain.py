@@ -1,0 +1,197 @@
+"""What a rule, a kind or a clause is, for somebody who wants to learn it."""
+
+import inspect
+import textwrap
+from importlib import import_module
+
+from circuit import kinds, rules
+from circuit.clauses import Clause, clause, rule_set, set_names
+from circuit.kinds.kind import OUTSIDE, Group, Kind, Role, Setting, Trait
+from circuit.near import did_you_mean
+from circuit.report.words import SHOP
+from circuit.rules.rule import Rule, lesson
+
+_WIDTH = 100
+
+
+class Unknown(LookupError):
+    """Nothing is called that; the text says what is near."""
+
+
+def explain(topic: str) -> str:
+    """The page of a rule, a kind, a clause (`us-federal/S5.1.2.1`), or one of the lists `rules`, `kinds`, `clauses`.
+
+    Raises Unknown for anything else.
+    """
+    if topic == "rules":
+        return _rules()
+    if topic == "kinds":
+        return _kinds()
+    if topic in ("clauses", "standards"):
+        return _clauses()
+    rule = rules.find(topic)
+    if rule is not None:
+        return _rule(rule)
+    kind = kinds.find(topic)
+    if kind is not None:
+        return _kind(kind)
+    found = _find_clause(topic)
+    if found is not None:
+        return _clause(found)
+    known = [*(r.name for r in rules.every()), *kinds.names(), *(c.key for n in set_names() for c in rule_set(n).clauses)]
+    offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, kinds or clauses"
+    raise Unknown(f"nothing is called `{topic}`: {offer}")
+
+
+def _find_clause(topic: str) -> Clause | None:
+    for name in set_names():
+        for found in rule_set(name).clauses:
+            if topic in (found.key, found.number, found.cited):
+                return found
+    return None
+
+
+def _para(text: str, indent: int = 0) -> list[str]:
+    return textwrap.wrap(text, _WIDTH, initial_indent=" " * indent, subsequent_indent=" " * indent,
+                         break_on_hyphens=False)
+
+
+def _block(title: str, *lines: str) -> list[str]:
+    return ["", title, *lines]
+
+
+def _rule(rule: Rule) -> str:
+    module = import_module(f"circuit.rules.{rule.name.replace('-', '_')}")
+    told = lesson(inspect.cleandoc(module.__doc__ or ""))
+    lines = [f"{rule.name}  ({rule.severity})", *_para(told.fault)]
+    lines += _block("Why it is asked", *_para(told.why, 2))
+    lines += _block("What happens", *_para(told.consequence, 2))
+    lines += _block("A design that has it", *("    " + row for row in told.bad.rstrip().split("\n")))
+    lines += _block("The same without it", *("    " + row for row in told.good.rstrip().split("\n")))
+    lines += _block("What is not checked", *_para(told.not_checked, 2))
+    lines += _block("Who asks for it")
+    for key in rule.clauses:
+        lines += _cited(clause(key))
+    return "\n".join(lines) + "\n"
+
+
+def _cited(found: Clause) -> list[str]:
+    source = found.basis if found.basis == found.source else f"{found.basis}: {found.source}"
+    edition = f", {found.edition}" if found.edition else ""
+    return [f"  {found.cited} (set {found.key.split('/')[0]}, for {', '.join(found.vehicles)})",
+            *_para(found.asks, 4), *_para(f"[{source}{edition}]", 4)]
+
+
+def _kind(kind: Kind) -> str:
+    lines = [f"{kind.name}  ({kind.group.value})", *_para(f"{kind.title}. {kind.purpose}")]
+    if kind.aliases:
+        lines.append(f"Also called: {', '.join(kind.aliases)}")
+    lines += _block("What the air does", *_para(kind.behaviour, 2))
+    if kind.passages:
+        lines.append("")
+        for passage in kind.passages:
+            end = "the open air" if passage.end == OUTSIDE else passage.end
+            arrow = "<->" if passage.both_ways else "->"
+            keeps = f"; keeps {passage.start} at `{passage.keeps}`" if passage.keeps else ""
+            lines += _para(f"{passage.start} {arrow} {end}: {passage.says}{keeps}", 2)
+    lines += _block("Ports", *(f"  {p.number:<4}{_port(p)}" for p in kind.ports))
+    if kind.settings:
+        lines += _block("Settings")
+        for setting in kind.settings:
+            lines += _setting(setting)
+    if kind.failures:
+        lines += _block("How it fails", *(row for f in kind.failures for row in _para(f"{f.name}: {f.says}", 2)))
+    lines += _block("How it is written", "    " + _sample(kind))
+    asked = [rule.name for rule in rules.every() if any(t.name in _traits_of(rule) for t in kind.traits)]
+    if asked:
+        lines += _block("Rules that look at it", *_para(", ".join(asked), 2))
+    if Trait.SPRING_ACTUATOR in kind.traits or Trait.STORES_AIR in kind.traits:
+        lines += _block("Take care", *_para(SHOP, 2))
+    return "\n".join(lines) + "\n"
+
+
+def _traits_of(rule: Rule) -> set[str]:
+    source = inspect.getsource(import_module(f"circuit.rules.{rule.name.replace('-', '_')}"))
+    return {trait.name for trait in Trait if f"Trait.{trait.name}" in source}
+
+
+def _port(port) -> str:  # type: ignore[no-untyped-def]
+    words = f" ({', '.join(port.words)})" if port.words else ""
+    holes = "; any number of holes" if port.holes == 0 else f"; {port.holes} holes" if port.holes > 1 else ""
+    holes = f"; holes by `{port.holes_from}`" if port.holes_from else holes
+    free = "" if port.required or port.role is Role.EXHAUST else "; may stay unused"
+    vent = "; open to the air unless plugged or piped away" if port.role is Role.EXHAUST else ""
+    return f"{port.role.value}{words}{holes}{free}{vent}"
+
+
+def _setting(setting: Setting) -> list[str]:
+    what = setting.says + (f": {', '.join(setting.choices)}" if setting.choices else "")
+    if setting.required:
+        when = "must be written"
+    elif setting.typical is not None:
+        when = f"{setting.typical.text} when left out ({setting.typical.source})"
+    else:
+        when = "may be left out"
+    return _para(f"{setting.name}: {what}; {when}", 2)
+
+
+_VALUES = {"volume": "20 L", "pressure": "8.5 bar", "difference": "0.2 bar", "length": "2 m", "flow": "12 cfm",
+           "chamber": "20", "size": "1/2 in", "bore": "3/8 in", "count": "4", "text": '"horn"', "name": "rear",
+           "reference": "wet", "fraction": "50 %"}
+
+
+def _sample(kind: Kind) -> str:
+    """A statement of the kind with everything it must have."""
+    from circuit.kinds.kind import Setting as _S
+
+    def value(setting: _S) -> str:
+        if setting.choices:
+            return setting.choices[0]
+        if setting.name == "type" and Trait.SPRING_ACTUATOR in kind.traits:
+            return "30/30"
+        return _VALUES.get(setting.dimension, "1")
+
+    wanted = [s for s in kind.settings if s.required or s.name == "on"]
+    tail = ": " + ", ".join(f"{s.name} {value(s)}" for s in wanted) if wanted else ""
+    subject = "wet -> foot.1" if Trait.LINE in kind.traits else "NAME"
+    return f"{kind.name} {subject}{tail}"
+
+
+def _rules() -> str:
+    width = max(len(rule.name) for rule in rules.every()) + 2
+    lines = ["Rules, each named for the fault it finds. `airwright explain NAME` tells one.", ""]
+    lines += [f"  {rule.name:<{width}}{rule.title}" for rule in rules.every()]
+    return "\n".join(lines) + "\n"
+
+
+def _kinds() -> str:
+    width = max(len(kind.name) for kind in kinds.every()) + 2
+    lines = ["Kinds of parts and lines. `airwright explain NAME` tells one."]
+    for group in Group:
+        members = [kind for kind in kinds.every() if kind.group is group]
+        if members:
+            lines += ["", group.value.capitalize()]
+            lines += [f"  {kind.name:<{width}}{kind.purpose}" for kind in members]
+    return "\n".join(lines) + "\n"
+
+
+def _clauses() -> str:
+    lines = ["Clauses by set. `airwright explain SET/NUMBER` tells one."]
+    for name in set_names():
+        lines += ["", f"{name}: {rule_set(name).title}"]
+        for found in rule_set(name).clauses:
+            lines += textwrap.wrap(f"{found.number}: {found.asks}", _WIDTH, initial_indent="  ", subsequent_indent="      ")
+    return "\n".join(lines) + "\n"
+
+
+def _clause(found: Clause) -> str:
+    lines = _cited(found)
+    asked = [rule.name for rule in rules.every() if found.key in rule.clauses]
+    decided = {"drawing": "from the drawing", "simulation": "from pressures over time", "declared": "only if declared",
+               "physical test": "by no file: it takes a physical test"}[found.decided]
+    lines.append(f"  decided {decided}" + (f", by {', '.join(asked)}" if asked else ""))
+    if found.needs:
+        lines.append(f"  it takes {found.needs}")
+    if found.values:
+        lines.append("  limits: " + ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in found.values.items()))
+    return "\n".join(lines) + "\n"

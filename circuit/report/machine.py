@@ -1,0 +1,109 @@
+"""The verdict as JSON for other programs; `check.schema.json` beside this file says what it holds."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+from circuit import __version__
+from circuit.clauses import Clause
+from circuit.mistake import Mistake
+from circuit.report.words import CAUTION
+from circuit.rules.judge import Verdict, consequence
+from circuit.rules.rule import Figure, Judgement, Result
+from circuit.source import Span
+from circuit.units import ATMOSPHERE
+
+SCHEMA = Path(__file__).resolve().parent / "check.schema.json"
+
+_UNITS = {"pressure": ("bar", 1e5), "difference": ("bar", 1e5), "volume": ("L", 1e-3)}
+
+
+def document(designs: list[dict[str, Any]]) -> str:
+    """The whole output of one run: a header and one entry for each file."""
+    head = {"tool": "airwright", "version": __version__, "format": 1, "caution": CAUTION, "designs": designs}
+    return json.dumps(head, indent=2, ensure_ascii=False) + "\n"
+
+
+def unreadable(name: str, found: tuple[Mistake, ...]) -> dict[str, Any]:
+    """The entry of a file that cannot be read."""
+    return {
+        "file": name,
+        "readable": False,
+        "mistakes": [
+            {"at": _at(m.at), "says": m.says, "expected": m.expected,
+             **({"other": {"at": _at(m.other[0]), "what": m.other[1]}} if m.other else {})}
+            for m in found
+        ],
+    }
+
+
+def design(judged: Verdict) -> dict[str, Any]:
+    """The entry of a file that was judged."""
+    circuit = judged.circuit
+    return {
+        "file": circuit.source.name,
+        "readable": True,
+        "vehicle": {"name": circuit.vehicle.name, "class": circuit.vehicle.vehicle_class, "title": circuit.vehicle.title},
+        "sets": [each.name for each in judged.sets],
+        "clean": judged.is_clean,
+        "findings": [_finding(j) for j in judged.findings],
+        "met": [_statement(j) for j in judged.judgements if j.result is Result.MET],
+        "undecided": [
+            *({**_statement(j), "missing": j.statement.missing} for j in judged.judgements
+              if j.result is Result.UNDECIDED),
+            *({"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs} for o in judged.open_clauses
+              if o.result is Result.UNDECIDED),
+        ],
+        "undecidable": [{"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs}
+                        for o in judged.open_clauses if o.result is Result.UNDECIDABLE],
+        "assumed": [{"thing": device.name, "setting": name, "value": given.text, "source": given.source}
+                    for device, name, given in circuit.assumed],
+    }
+
+
+def _at(span: Span) -> dict[str, Any]:
+    outer = span.outermost
+    place = {"file": outer.source.name, "line": outer.line, "column": outer.column, "length": outer.length}
+    if span.via is not None:
+        place["inside"] = {"file": span.source.name, "line": span.line, "column": span.column, "length": span.length}
+    return place
+
+
+def _clause(clause: Clause) -> dict[str, str]:
+    return {"key": clause.key, "cited": clause.cited, "asks": clause.asks, "edition": clause.edition,
+            "basis": clause.basis, "source": clause.source}
+
+
+def _figure(figure: Figure) -> dict[str, Any]:
+    unit, scale = _UNITS.get(figure.dimension, ("", 1.0))
+    shift = ATMOSPHERE if figure.dimension == "pressure" else 0.0
+    return {"what": figure.what, "found": round((figure.found - shift) / scale, 6),
+            "limit": round((figure.limit - shift) / scale, 6), "margin": round(figure.margin / scale, 6), "unit": unit,
+            "bound": "at least" if figure.at_least else "at most"}
+
+
+def _statement(judgement: Judgement) -> dict[str, Any]:
+    statement = judgement.statement
+    entry: dict[str, Any] = {"rule": judgement.rule.name, "thing": statement.thing, "at": _at(statement.at),
+                             "says": statement.says, "clause": _clause(judgement.clause)}
+    if statement.figure is not None:
+        entry["figure"] = _figure(statement.figure)
+    if statement.remark:
+        entry["remark"] = statement.remark
+    return entry
+
+
+def _finding(judgement: Judgement) -> dict[str, Any]:
+    statement = judgement.statement
+    entry = {
+        **_statement(judgement),
+        "severity": judgement.severity,
+        "consequence": consequence(judgement.rule),
+        "remedy": statement.remedy,
+        "also": [{"at": _at(span), "what": what} for span, what in statement.also],
+        "follows": [{"rule": j.rule.name, "thing": j.statement.thing, "says": j.statement.says} for j in judgement.follows],
+        "waived": judgement.waiver is not None,
+    }
+    if judgement.waiver is not None:
+        entry["waiver"] = {"because": judgement.waiver.because, "by": judgement.waiver.by, "at": _at(judgement.waiver.span)}
+    return entry
