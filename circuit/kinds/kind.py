@@ -228,6 +228,7 @@ class Kind:
     settings, such as the area of a chamber from its type; raises ValueError with a sentence when they contradict each
     other. stage: the column of a drawing it belongs to.
     small: drawn on its host. turns: pairs of ports a fitter could swap by mistake, or that reverse the part.
+    rows: the rows of the trade's device list (shared/devices.toml) it covers.
     """
 
     name: str
@@ -251,6 +252,7 @@ class Kind:
     stage: int = 6
     small: bool = False
     turns: tuple[tuple[str, str], ...] = ()
+    rows: tuple[int, ...] = ()
 
     def port(self, word: str) -> Port | None:
         """The port of a number or a word, or None."""
