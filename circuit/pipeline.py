@@ -27,18 +27,27 @@ def load_source(source: Source) -> Circuit:
 
 def check(path: str, rule_sets: tuple[str, ...] = ()) -> "Verdict":
     """The verdict on a design file under its own rule sets, or under `rule_sets`. Raises mistake.Unreadable."""
+    return judged(load(path), rule_sets)
+
+
+def judged(circuit: Circuit, rule_sets: tuple[str, ...] = ()) -> "Verdict":
+    """The verdict on a circuit; a combination's vehicles are each judged from their own files too."""
+    from dataclasses import replace
+
     from circuit.rules.judge import judge
 
-    return judge(load(path), rule_sets)
+    verdict = judge(circuit, rule_sets)
+    if not circuit.vehicles:
+        return verdict
+    return replace(verdict, vehicles=tuple((name, check(path, rule_sets)) for name, path in circuit.vehicles.items()))
 
 
 def draw(path: str, target: str) -> None:
     """Draw a design to a .svg, .pdf, .png or .dot file, its findings marked where they are."""
     from circuit import draw as drawing
-    from circuit.rules.judge import judge
 
     circuit = load(path)
-    drawing.write(circuit, target, marks_of(judge(circuit)))
+    drawing.write(circuit, target, marks_of(judged(circuit)))
 
 
 def marks_of(verdict: "Verdict"):  # type: ignore[no-untyped-def]

@@ -7,8 +7,8 @@ from circuit.kinds.symbol import Curve, Symbol, line, thick
 
 
 def _feeds(settings, situation):
-    """A front head is fed by the towing vehicle: supply whenever coupled, control while it brakes."""
-    if settings["end"] != "front":
+    """A front head that the drawing does not couple is fed by the towing vehicle: control only while it brakes."""
+    if settings["end"] != "front" or settings["joined"] or settings["loose"]:
         return ()
     if settings["line"] == "supply":
         return ("1",) if situation in ("driving", "braking") else ()
@@ -16,6 +16,10 @@ def _feeds(settings, situation):
 
 
 def _lets_go(p, s, x):
+    if s["joined"] or s["capped"]:
+        return -1e5
+    if s["loose"]:
+        return -1e5 if s["seals"] == "yes" else 1e5
     if s["end"] != "front":
         return -1e5
     held = x["coupled"] if s["line"] == "supply" else x["applied"]
@@ -27,16 +31,18 @@ KIND = Kind(
     title="Coupling head",
     group=Group.TOWING,
     purpose="Joins the supply or the control line of two vehicles, and lets go when they part.",
-    behaviour="Open while coupled. The supply head of a front end is fed by the towing vehicle, the control head while "
+    behaviour="Passes on what the other head gives while coupled. The supply head of a front end is fed by the towing vehicle, the control head while "
               "it brakes; a head that comes off loses its line's air.",
     ports=(Port("1", Role.SPACE, ("line",)),),
     passages=(
-        Passage("1", OUTSIDE, "open when a supply head is uncoupled; on a control head while the towing vehicle releases",
+        Passage("1", OUTSIDE, "open when nothing is coupled; on a front control head also while the towing vehicle releases",
                 _lets_go),
     ),
     settings=(
         Setting("line", "word", "which of the two lines it ends", required=True, choices=("supply", "control")),
         Setting("end", "word", "the end of the vehicle it is on", Typical("front", COMMON), choices=("front", "rear")),
+        Setting("seals", "word", "whether it shuts by itself when nothing is coupled to it", Typical("no", COMMON),
+                choices=("yes", "no")),
         conductance("10 L/(s.bar)"),
     ),
     stores=(Store("1", cavity(0.05)),),

@@ -6,9 +6,10 @@ that says by how many Pa it is pushed open: positive is open, negative is shut. 
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from enum import Enum, auto
 from math import pi
+from types import MappingProxyType
+from typing import NamedTuple
 
 from circuit.kinds.symbol import Symbol
 
@@ -72,6 +73,8 @@ class Trait(Enum):
     SHOWS_PRESSURE = auto()
     LIGHTS_STOP_LAMP = auto()
     COUPLES_VEHICLES = auto()
+    CAPS = auto()
+    """Closes the coupling head it sits on."""
     USES_AIR = auto()
     """Takes air for another purpose than braking."""
     JOINS = auto()
@@ -99,8 +102,7 @@ class Group(Enum):
     LINES = "lines and small parts"
 
 
-@dataclass(frozen=True, slots=True)
-class Port:
+class Port(NamedTuple):
     """A space of a device that lines join.
 
     number: by ISO 6786. words: what the trade or the casting calls it, usable instead of the number.
@@ -116,16 +118,14 @@ class Port:
     required: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Typical:
+class Typical(NamedTuple):
     """A value taken when the design leaves a setting out. source: where it is from, or what kind of knowledge it is."""
 
     text: str
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(NamedTuple):
     """One word a statement may carry.
 
     dimension: one of units.DIMENSIONS, or `word` (one of choices), `text`, `name`, `names`, `reference` (a thing or a
@@ -142,8 +142,7 @@ class Setting:
     choices: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Passage:
+class Passage(NamedTuple):
     """A way for air from port `start` to port `end`.
 
     opening: Pa by which it is pushed open, from pressures, settings and state; None is always open.
@@ -164,16 +163,14 @@ class Passage:
     narrow: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Store:
+class Store(NamedTuple):
     """Air kept at a port. volume: m3 from settings and the port's absolute pressure."""
 
     port: str
     volume: Callable[[Settings, float], float]
 
 
-@dataclass(frozen=True, slots=True)
-class Latch:
+class Latch(NamedTuple):
     """A state variable that snaps over at one pressure and back at another.
 
     sets, resets: positive in Pa when the variable becomes 1 or 0; None when only a hand does that.
@@ -184,8 +181,7 @@ class Latch:
     resets: Callable[[Pressures, Settings], float] | None
 
 
-@dataclass(frozen=True, slots=True)
-class Failure:
+class Failure(NamedTuple):
     """One thing that goes wrong in service.
 
     says: what is seen. shuts, opens: passages (start, end) that stay so whatever the pressures; (port, OUTSIDE) in
@@ -199,7 +195,7 @@ class Failure:
     opens: tuple[tuple[str, str], ...] = ()
     stops: tuple[str, ...] = ()
     share: float = 1.0
-    holds: Mapping[str, float] = field(default_factory=dict)
+    holds: Mapping[str, float] = MappingProxyType({})
 
 
 SITUATIONS = ("parked", "driving", "braking")
@@ -217,8 +213,7 @@ def nothing_more(settings: Settings) -> Mapping[str, float]:
     return {}
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(NamedTuple):
     """A device kind; see the fields' classes.
 
     name: as written in a design, equal to the file's name with hyphens. aliases: other words for the same thing.
@@ -244,8 +239,8 @@ class Kind:
     failures: tuple[Failure, ...] = ()
     traits: frozenset[Trait] = frozenset()
     aliases: tuple[str, ...] = ()
-    rest: Mapping[str, float] = field(default_factory=dict)
-    when: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    rest: Mapping[str, float] = MappingProxyType({})
+    when: Mapping[str, Mapping[str, float]] = MappingProxyType({})
     feeds: Callable[[Settings, str], tuple[str, ...]] = nothing
     derive: Callable[[Settings], Mapping[str, float]] = nothing_more
     symbol: Symbol | None = None

@@ -219,14 +219,21 @@ def charged(
 ) -> Air:
     """The circuit at rest in a situation after it was filled while driving: what fills then stays in its reservoirs.
 
+    Where nothing comes from outside, as on an uncoupled trailer, a reservoir that is open to the air keeps nothing.
     filling: the circuit filled from empty, where it is known already.
     """
     if filling is None:
         filling = settle(circuit, "driving", outside_sources(circuit, "driving"))
     kept = {circuit.store(tank): filling.level[circuit.store(tank)] for tank in circuit.reservoirs
             if filling.is_charged(circuit.store(tank))}
-    sources = {**kept, **outside_sources(circuit, situation)}
-    return settle(circuit, situation, sources, emptied)
+    outside = outside_sources(circuit, situation)
+    air = settle(circuit, situation, {**kept, **outside}, emptied)
+    fed = {space for space, pressure in outside.items() if pressure > ATMOSPHERE}
+    lost = {space for space in kept if space not in emptied and not fed and air.vents(space, kept[space])}
+    if lost:
+        held = {space: pressure for space, pressure in kept.items() if space not in lost}
+        air = settle(circuit, situation, {**held, **outside}, emptied)
+    return air
 
 
 def after(before: Air, now: Air) -> Air:

@@ -6,7 +6,7 @@ Numbers are SI, pressures absolute Pa. Nothing here looks at text again; places 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuit.kinds.kind import OUTSIDE, Kind, Passage, Port, Role, Trait
 from circuit.source import Source, Span
@@ -18,8 +18,7 @@ SPACE_OUTSIDE = -1
 """The index of the atmosphere."""
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(NamedTuple):
     """A setting's value and where it is from.
 
     text: as written or as typical. span: where it was written, None when assumed. source: of an assumed value.
@@ -34,8 +33,7 @@ class Given:
         return self.span is None
 
 
-@dataclass(frozen=True, slots=True)
-class Device:
+class Device(NamedTuple):
     """A part of the design, a line included.
 
     settings: SI values by name; None where neither written nor typical. given: how each came about.
@@ -66,8 +64,7 @@ class Device:
         return self.name
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """A passage of one device between two spaces of the circuit."""
 
     device: Device
@@ -76,8 +73,7 @@ class Way:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class Vehicle:
+class Vehicle(NamedTuple):
     """name, class word (`truck`, `semi-trailer`, ...) and title; tows: whether it is meant to tow air-braked vehicles."""
 
     name: str
@@ -87,8 +83,7 @@ class Vehicle:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Intent:
+class Intent(NamedTuple):
     """What a circuit is meant to do: which reservoirs serve which axles. role: service, parking or auxiliary."""
 
     name: str
@@ -98,15 +93,13 @@ class Intent:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Axle:
+class Axle(NamedTuple):
     name: str
     position: int
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Waiver:
+class Waiver(NamedTuple):
     """A finding accepted with a reason. at: a thing's name."""
 
     rule: str
@@ -116,12 +109,20 @@ class Waiver:
     span: Span
 
 
+class Coupling(NamedTuple):
+    """Two heads of a combination joined. ends: the heads' names, as written."""
+
+    ends: tuple[str, str]
+    span: Span
+
+
 @dataclass(frozen=True)
 class Circuit:
     """The whole design.
 
     space: port to the index of the space it belongs to; SPACE_OUTSIDE for an open exhaust. plugged: ports plugged on
-    purpose, with the place. used: how many lines and parts each port takes.
+    purpose, with the place. used: how many lines and parts each port takes. vehicles, couplings: of a combination, the
+    path of each vehicle's file and the heads that are coupled.
     """
 
     source: Source
@@ -136,6 +137,8 @@ class Circuit:
     waivers: tuple[Waiver, ...] = ()
     trials: tuple[Any, ...] = ()
     files: tuple[Source, ...] = field(default=(), compare=False)
+    vehicles: Mapping[str, str] = field(default_factory=dict)
+    couplings: tuple["Coupling", ...] = ()
 
     @cached_property
     def by_name(self) -> Mapping[str, Device]:
@@ -170,12 +173,14 @@ class Circuit:
 
     @cached_property
     def ways(self) -> tuple[Way, ...]:
-        """Every passage of every device, between spaces."""
-        return tuple(
+        """Every passage of every device, between spaces, and the open way through every pair of coupled heads."""
+        inside = [
             Way(device, passage, self.space_of(device, passage.start), self.space_of(device, passage.end))
             for device in self.devices
             for passage in device.kind.passages
-        )
+        ]
+        heads = [tuple(self.by_name[name] for name in coupling.ends) for coupling in self.couplings]
+        return (*inside, *(Way(one, COUPLED, self.store(one), self.store(other)) for one, other in heads))
 
     @cached_property
     def ways_at(self) -> Mapping[int, tuple[Way, ...]]:
@@ -223,6 +228,33 @@ class Circuit:
         plugged = {k: v for k, v in self.plugged.items() if k != key}
         return replace(self, plugged=plugged, space={**self.space, key: SPACE_OUTSIDE})
 
+    def apart(self, *keys: PortKey) -> "Circuit":
+        """The circuit with what stands at some ports taken off them: each port is a space by itself."""
+        fresh = max(self.space.values(), default=0) + 1
+        return replace(self, space={**self.space, **{key: fresh + number for number, key in enumerate(keys)}})
+
+    def joined(self, one: PortKey, other: PortKey) -> "Circuit":
+        """The circuit with a further line between two ports, so short that they are one space."""
+        kept, gone = self.space[other], self.space[one]
+        if SPACE_OUTSIDE in (kept, gone):
+            return self
+        space = {key: kept if index == gone else index for key, index in self.space.items()}
+        used = {**self.used, **{key: self.used.get(key, 0) + 1 for key in (one, other)}}
+        return replace(self, space=space, used=used)
+
+    def moved(self, end: PortKey, port: PortKey) -> "Circuit":
+        """The circuit with one end of a line taken to another port."""
+        return replace(self, space={**self.space, end: self.space[port]})
+
+    def with_setting(self, device: Device, name: str, value: Any) -> "Circuit":
+        """The circuit with one setting of one device changed."""
+        changed = replace(device, settings={**device.settings, name: value})
+        return replace(self, devices=tuple(changed if d is device else d for d in self.devices))
+
+    def recoupled(self, couplings: tuple[Coupling, ...]) -> "Circuit":
+        """The combination with its heads coupled another way."""
+        return replace(self, couplings=couplings)
+
     # --- what rules ask often ------------------------------------------------------------------------------------
 
     @cached_property
@@ -244,6 +276,10 @@ class Circuit:
     def spring_space(self, chamber: Device) -> int:
         """The spring side of a spring brake chamber."""
         return self.space_of(chamber, chamber.kind.ports[1].number)
+
+    @property
+    def is_combination(self) -> bool:
+        return self.vehicle.vehicle_class == COMBINATION
 
     @property
     def is_towed(self) -> bool:
@@ -275,8 +311,13 @@ class Circuit:
         return graph
 
 
+COUPLED = Passage("1", "1", "open while the heads are coupled", both_ways=True)
+"""The way from one coupling head into the other."""
+
 TOWED = ("semi-trailer", "full-trailer", "dolly")
 POWERED = ("truck", "tractor", "bus")
 CLASSES = POWERED + TOWED
+COMBINATION = "combination"
+"""The class word of several vehicles coupled together."""
 
 __all__ = ["Axle", "Circuit", "Device", "Given", "Intent", "PortKey", "Role", "Vehicle", "Waiver", "Way"]

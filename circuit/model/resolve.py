@@ -1,13 +1,13 @@
 """Statements to a circuit: every kind, name, port and setting is looked up once. All that is wrong is reported."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from circuit import kinds
 from circuit.kinds.kind import Kind, Port, Role, Trait
 from circuit.mistake import Mistake, Unreadable
 from circuit.model.circuit import (
-    SPACE_OUTSIDE, Axle, Circuit, Device, Given, Intent, PortKey, Vehicle, Waiver,
+    COMBINATION, SPACE_OUTSIDE, Axle, Circuit, Coupling, Device, Given, Intent, PortKey, Vehicle, Waiver,
 )
 from circuit.model.expand import Flat, Reader, expand
 from circuit.model.forms import FORMS
@@ -70,10 +70,13 @@ class _Builder:
         for statement, kind in lines:
             self._line(statement, kind)
         self._hosts()
+        couplings = self._couplings(forms.get("couple", []))
+        self._heads(couplings, bool(forms.get("combination")))
         for statement in forms.get("plug", []):
             self._plug(statement)
         self._check_axles(axles)
-        vehicle = self._vehicle(forms.get("vehicle", []))
+        together = forms.get("combination", [])
+        vehicle = self._combination(together) if together else self._vehicle(forms.get("vehicle", []))
         intents = tuple(i for s in forms.get("circuit", []) if (i := self._intent(s, axles)) is not None)
         waivers = tuple(w for s in forms.get("waive", []) if (w := self._waiver(s)) is not None)
         rule_sets = self._rule_sets(forms.get("rules", []))
@@ -83,7 +86,7 @@ class _Builder:
         return Circuit(
             self.source, vehicle, rule_sets, tuple(self.devices.values()), self._spaces(), self.plugged,
             {key: len(spans) for key, spans in self.used.items()}, tuple(axles.values()), intents, waivers, trials,
-            tuple(self.flat.files),
+            tuple(self.flat.files), dict(self.flat.vehicles), couplings,
         )
 
     def _wrong(self, at: Span, says: str, expected: str = "", other: tuple[Span, str] | None = None) -> None:
@@ -177,7 +180,7 @@ class _Builder:
                 self._join(own, host)
                 self._use_hole(host, device.span)
                 self._use_hole(own, device.span)
-                self.devices[name] = replace(device, host=host)
+                self.devices[name] = device._replace(host=host)
 
     def _use_hole(self, key: PortKey, span: Span) -> None:
         spans = self.used.setdefault(key, [])
@@ -206,6 +209,42 @@ class _Builder:
             assert port is not None
             self._use_hole(key, name.span)
             self.plugged[key] = name.span
+
+    # --- vehicles coupled together ------------------------------------------------------------------------------
+
+    def _couplings(self, statements: list[Statement]) -> tuple[Coupling, ...]:
+        found: list[Coupling] = []
+        taken: dict[str, Span] = {}
+        for statement in statements:
+            if statement.ends is None:
+                self._wrong(statement.span, "`couple` joins two coupling heads",
+                            "write couple tractor.supply-head -> semi.supply-head")
+                continue
+            keys = [self.port(end) for end in statement.ends]
+            for key, end in zip(keys, statement.ends):
+                if key is None:
+                    continue
+                if not self.devices[key[0]].has(Trait.COUPLES_VEHICLES):
+                    self._wrong(end.span, f"`{end.text}` is a {self.devices[key[0]].kind.name}, not a coupling head",
+                                "name a coupling head of each vehicle")
+                elif key[0] in taken:
+                    self._wrong(end.span, f"`{end.text}` is coupled twice", "a head takes one hose",
+                                (taken[key[0]], "the first time"))
+                else:
+                    taken[key[0]] = end.span
+            if keys[0] is not None and keys[1] is not None:
+                found.append(Coupling((keys[0][0], keys[1][0]), statement.span))
+        return tuple(found)
+
+    def _heads(self, couplings: tuple[Coupling, ...], together: bool) -> None:
+        """Tell each coupling head how it stands: `joined` to another, `loose` in a combination, `capped` by a dummy."""
+        joined = {name for coupling in couplings for name in coupling.ends}
+        capped = {device.host[0] for device in self.devices.values() if device.host and device.has(Trait.CAPS)}
+        for name, device in self.devices.items():
+            if device.has(Trait.COUPLES_VEHICLES):
+                states = {"joined": float(name in joined), "loose": float(together and name not in joined),
+                          "capped": float(name in capped)}
+                self.devices[name] = device._replace(settings={**device.settings, **states})
 
     # --- names and ports ----------------------------------------------------------------------------------------
 
@@ -311,6 +350,22 @@ class _Builder:
         name = statement.names[0].text
         return Vehicle(name, values["class"], values["title"] or name, values["tows"] == "yes", statement.span)
 
+    def _combination(self, statements: list[Statement]) -> Vehicle | None:
+        statement = statements[0]
+        if len(statements) > 1:
+            self._wrong(statements[1].span, "this is a second `combination`", "remove one",
+                        (statement.span, "the first one"))
+        if len(statement.names) != 1:
+            self._wrong(statement.span, "`combination` needs one name", "write combination rig: title \"...\"")
+            return None
+        if len(self.flat.vehicles) < 2:
+            self._wrong(statement.span, "a combination has two vehicles or more",
+                        'write vehicle tractor: file "tractor.air"')
+            return None
+        values, _ = read(statement, FORMS["combination"], "combination", self.mistakes)
+        name = statement.names[0].text
+        return Vehicle(name, COMBINATION, values["title"] or name, False, statement.span)
+
     def _rule_sets(self, statements: list[Statement]) -> tuple[str, ...]:
         from circuit.clauses import set_names
 
@@ -338,7 +393,8 @@ class _Builder:
                     self._wrong(name.span, f"there are two axles called `{name.text}`", "give one of them another name",
                                 (axles[name.text].span, "the first one"))
                 elif values["position"] is not None:
-                    same = next((a for a in axles.values() if a.position == values["position"]), None)
+                    same = next((a for a in axles.values() if a.position == values["position"]
+                                 and a.name.rpartition(".")[0] == name.text.rpartition(".")[0]), None)
                     if same is not None:
                         self._wrong(name.span, f"two axles stand at position {same.position}", "count from the front",
                                     (same.span, "the first one"))

@@ -147,14 +147,14 @@ def _name(setting: Setting, values: tuple[Value, ...]) -> str:
     value = _one(setting, values)
     if not isinstance(value, Name):
         raise Refused(f"`{setting.name}` takes a name, not `{value.text}`", f"write {_due(setting)}", value.span)
-    return value.text
+    return value.reference
 
 
 def _names(setting: Setting, values: tuple[Value, ...]) -> tuple[Name, ...]:
     found: list[Name] = []
     for place, value in enumerate(values):
         if place % 2 == 0 and isinstance(value, Name):
-            found.append(value)
+            found.append(_meant(value))
         elif not (place % 2 == 1 and isinstance(value, And)):
             raise Refused(f"`{value.text}` does not belong in this list", "join names with `and`: front and rear",
                           value.span)
@@ -167,7 +167,11 @@ def _reference(setting: Setting, values: tuple[Value, ...]) -> Name:
     value = _one(setting, values)
     if not isinstance(value, Name):
         raise Refused(f"`{setting.name}` takes a name, not `{value.text}`", f"write {_due(setting)}", value.span)
-    return value
+    return _meant(value)
+
+
+def _meant(name: Name) -> Name:
+    return Name(name.reference, name.span)
 
 
 def _size(setting: Setting, values: tuple[Value, ...]) -> tuple[float, float]:

@@ -1,8 +1,7 @@
 """Trials as written: a start state, what is done and what is expected. A simulation runs them."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuit.mistake import Mistake
 from circuit.model.forms import ACTIONS, TRIAL_WORDS
@@ -12,8 +11,7 @@ from circuit.source import Span
 from circuit.syntax.tree import Name, Statement
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One row of a trial. action: start, press, expect, ...; names: the things; settings: SI values by name."""
 
     action: str
@@ -22,8 +20,7 @@ class Step:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
+class Trial(NamedTuple):
     name: str
     steps: tuple[Step, ...]
     span: Span

@@ -58,6 +58,7 @@ def design(judged: Verdict) -> dict[str, Any]:
                         for o in judged.open_clauses if o.result is Result.UNDECIDABLE],
         "assumed": [{"thing": device.name, "setting": name, "value": given.text, "source": given.source}
                     for device, name, given in circuit.assumed],
+        **({"vehicles": [{"name": name, **design(own)} for name, own in judged.vehicles]} if judged.vehicles else {}),
     }
 
 

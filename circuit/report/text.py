@@ -7,7 +7,7 @@ from circuit.clauses import Clause
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION, count
 from circuit.rules.judge import Verdict, consequence
-from circuit.rules.rule import Figure, Judgement, Result
+from circuit.rules.rule import Figure, Judgement, Result, Statement
 from circuit.source import Span
 from circuit.units import shown
 
@@ -96,6 +96,14 @@ def mistakes(found: Iterable[Mistake], paint: Paint) -> str:
 
 def verdict(judged: Verdict, paint: Paint, assumed: bool = False) -> str:
     """Findings, then a summary of the four outcomes. assumed: list every assumed value too."""
+    lines = _body(judged, paint, assumed)
+    for name, own in judged.vehicles:
+        lines += ["", paint(f"{name}, by itself", "1"), ""] + _body(own, paint, assumed)
+    lines += ["", *textwrap.wrap(CAUTION, WIDTH)]
+    return "\n".join(lines) + "\n"
+
+
+def _body(judged: Verdict, paint: Paint, assumed: bool) -> list[str]:
     circuit = judged.circuit
     vehicle = circuit.vehicle
     sets = " and ".join(each.name for each in judged.sets)
@@ -110,8 +118,7 @@ def verdict(judged: Verdict, paint: Paint, assumed: bool = False) -> str:
     if assumed:
         lines += ["", paint("Assumed values", "1") + ": left out of the design, typical parts taken instead"]
         lines += [f"  {device.title}: {name} {given.text}  ({given.source})" for device, name, given in circuit.assumed]
-    lines += ["", *textwrap.wrap(CAUTION, WIDTH)]
-    return "\n".join(lines) + "\n"
+    return lines
 
 
 def figure(value: Figure) -> str:
@@ -196,22 +203,31 @@ def _summary(judged: Verdict, paint: Paint) -> list[str]:
 
 
 def _met(judgements: list[Judgement]) -> list[str]:
-    """One rule's met statements: the rule's title, what was seen, and its tightest figure."""
-    first = judgements[0]
-    says = list(dict.fromkeys(j.statement.says for j in judgements))
-    if len(says) > 4:
-        text = f"{first.rule.title}: {count(len(says), 'place')}"
-    else:
-        text = f"{first.rule.title}: " + "; ".join(says)
-    figures = [j.statement.figure for j in judgements if j.statement.figure]
-    lines = _folded("-", text, 2, 2)
-    if figures:
-        tightest = min(figures, key=lambda f: f.margin / max(abs(f.limit), 1e-9))
-        lines += _folded("", ("closest: " if len(figures) > 1 else "") + figure(tightest), 4, 0)
+    """One rule's met statements: its title, then what was seen, or only where when that would be long."""
+    says = list(dict.fromkeys(_with_limit(j.statement) for j in judgements))
+    text = "; ".join(says)
+    if len(says) > 1 and len(text) > 2 * WIDTH:
+        figures = [j.statement.figure for j in judgements if j.statement.figure]
+        things = list(dict.fromkeys(j.statement.thing for j in judgements))
+        more = f" and {len(things) - 12} more" if len(things) > 12 else ""
+        text = ", ".join(things[:12]) + more
+        if figures:
+            tightest = min(figures, key=lambda f: f.margin / max(abs(f.limit), 1e-9))
+            text += "; closest: " + figure(tightest)
+    lines = _folded("+", judgements[0].rule.title, 2, 2) + _folded("", text, 6, 0)
     for judgement in judgements:
         if judgement.statement.remark:
-            lines += _folded("note:", judgement.statement.remark, 4, 6)
+            lines += _folded("note:", judgement.statement.remark, 6, 6)
     return lines
+
+
+def _with_limit(statement: Statement) -> str:
+    value = statement.figure
+    if value is None:
+        return statement.says
+    bound = "at least" if value.at_least else "at most"
+    dimension = "difference" if value.dimension == "pressure" else value.dimension
+    return f"{statement.says}; {bound} {shown(value.limit, value.dimension)}, {shown(value.margin, dimension)} to spare"
 
 
 def _severities(judgements: list[Judgement]) -> str:

@@ -59,6 +59,12 @@ class Evidence:
             self._emptied[key] = emptied_by(getattr(self, situation), space)
         return self._emptied[key]
 
+    def filled_if_closed(self, head: Device) -> bool:
+        """Whether air would come to a coupling head, driving or braking, if the head itself were closed."""
+        closed = Evidence(self.circuit.with_setting(head, "capped", 1.0))
+        space = self.circuit.store(head)
+        return any(air.is_charged(space) for air in (closed.driving, closed.braking))
+
     # --- shape --------------------------------------------------------------------------------------------------
 
     def zone(self, space: int) -> frozenset[int]:

@@ -1,8 +1,9 @@
 """Hold a circuit to every rule that its rule sets ask for, and group what follows from one mistake under it."""
 
 import inspect
-from dataclasses import dataclass, replace
+from collections import Counter
 from importlib import import_module
+from typing import NamedTuple
 
 from circuit import rules
 from circuit.clauses import ALWAYS, Clause, RuleSet, clause, rule_set
@@ -13,8 +14,7 @@ from circuit.rules.rule import Judgement, Result, Rule, Statement, fault, lesson
 WAIVER = "waiver-without-finding"
 
 
-@dataclass(frozen=True, slots=True)
-class Open:
+class Open(NamedTuple):
     """A clause that no rule decided. result: UNDECIDED or UNDECIDABLE; needs: what is missing."""
 
     clause: Clause
@@ -22,14 +22,16 @@ class Open:
     needs: str
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """Everything that was judged. sets: the rule sets it was held to. open_clauses: clauses nothing here decides."""
+class Verdict(NamedTuple):
+    """Everything that was judged. sets: the rule sets it was held to. open_clauses: clauses nothing here decides.
+    vehicles: for a combination, each vehicle's name and its own verdict.
+    """
 
     evidence: Evidence
     sets: tuple[RuleSet, ...]
     judgements: tuple[Judgement, ...]
     open_clauses: tuple[Open, ...]
+    vehicles: "tuple[tuple[str, Verdict], ...]" = ()
 
     @property
     def circuit(self) -> Circuit:
@@ -42,8 +44,8 @@ class Verdict:
 
     @property
     def is_clean(self) -> bool:
-        """Whether there is no finding that nobody has accepted."""
-        return not any(j.is_open for j in self.judgements)
+        """Whether there is no finding that nobody has accepted, in the vehicles of a combination neither."""
+        return not any(j.is_open for j in self.judgements) and all(own.is_clean for _, own in self.vehicles)
 
 
 def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
@@ -88,35 +90,50 @@ def _grouped(judgements: list[Judgement], circuit: Circuit, asked: list[tuple[Ru
     """Put each finding that vanishes when a mistake is mended under that mistake.
 
     A finding with a `mend` shows the circuit as it would be with the remedy done. What is not found there follows from
-    it; so one swapped line is one finding, however much goes wrong behind it.
+    it; so one swapped line is one finding, however much goes wrong behind it. The mistake that explains most comes
+    first, and a mistake that vanishes with it is no mistake of its own. What only goes when all are mended stands under
+    the first of them.
     """
-    roots = [j for j in judgements if j.result is Result.NOT_MET and j.statement.mend is not None]
-    faults = [j for j in judgements if j.result is Result.NOT_MET and j.statement.mend is None]
-    if not roots:
-        return judgements
+    faults = [j for j in judgements if j.result is Result.NOT_MET]
+    before = Counter(_key(j) for j in faults)
+    roots = [j for j in faults if j.statement.mend is not None]
+    explains = {id(root): _vanishing(root.statement.mend(circuit), before, asked) for root in roots
+                if root.statement.mend is not None}
+    roots.sort(key=lambda root: -explains[id(root)].total())
+    grouped: dict[int, list[Judgement]] = {}
     gone: set[int] = set()
-    grouped: dict[int, Judgement] = {}
+
+    def take(root: Judgement, vanishing: Counter[tuple[str, str]]) -> None:
+        follows = [j for j in faults if j is not root and id(j) not in gone and id(j) not in grouped and vanishing[_key(j)]]
+        gone.update(id(j) for j in follows)
+        grouped[id(root)] += follows
+
     for root in roots:
-        assert root.statement.mend is not None
-        mended = Evidence(root.statement.mend(circuit))
-        left = {(rule.name, s.thing) for rule, asking in asked
-                for s in rule.check(mended, asking.values) if s.result is Result.NOT_MET}
-        follows = [j for j in faults if id(j) not in gone and (j.rule.name, j.statement.thing) not in left]
-        gone.update(id(j) for j in follows)
-        grouped[id(root)] = replace(root, follows=tuple(follows))
-    if len(roots) > 1:
-        both = circuit
+        if id(root) not in gone:
+            grouped[id(root)] = []
+            take(root, explains[id(root)])
+    if len(grouped) > 1:
+        mended = circuit
         for root in roots:
-            assert root.statement.mend is not None
-            both = root.statement.mend(both)
-        mended = Evidence(both)
-        left = {(rule.name, s.thing) for rule, asking in asked
-                for s in rule.check(mended, asking.values) if s.result is Result.NOT_MET}
-        follows = [j for j in faults if id(j) not in gone and (j.rule.name, j.statement.thing) not in left]
-        gone.update(id(j) for j in follows)
-        first = grouped[id(roots[0])]
-        grouped[id(roots[0])] = replace(first, follows=(*first.follows, *follows))
-    return [grouped.get(id(j), j) for j in judgements if id(j) not in gone]
+            if id(root) in grouped and root.statement.mend is not None:
+                mended = root.statement.mend(mended)
+        first = next(root for root in roots if id(root) in grouped)
+        take(first, _vanishing(mended, before, asked))
+    return [j._replace(follows=tuple(grouped.get(id(j), ()))) for j in judgements if id(j) not in gone]
+
+
+def _key(judgement: Judgement) -> tuple[str, str]:
+    return judgement.rule.name, judgement.statement.thing
+
+
+def _vanishing(
+    mended: Circuit, before: Counter[tuple[str, str]], asked: list[tuple[Rule, Clause]]
+) -> Counter[tuple[str, str]]:
+    """The findings, by rule and thing, that a mended circuit has no more."""
+    evidence = Evidence(mended)
+    left = Counter((rule.name, s.thing) for rule, asking in asked
+                   for s in rule.check(evidence, asking.values) if s.result is Result.NOT_MET)
+    return before - left
 
 
 def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
@@ -129,7 +146,7 @@ def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
             if judgement.result is Result.NOT_MET and judgement.rule.name == waiver.rule and (
                 thing == waiver.at or thing.startswith(f"{waiver.at}.")
             ):
-                result[place] = replace(judgement, waiver=waiver)
+                result[place] = judgement._replace(waiver=waiver)
                 matched = True
         if not matched:
             known = rules.find(waiver.rule)

@@ -1,40 +1,45 @@
 """What was written, before anything is looked up: statements, names and values, each with its place."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuit.source import Span
 
 
-@dataclass(frozen=True, slots=True)
-class Name:
-    """A word of the design: a kind, a setting, or a reference such as `rear-relay.2`."""
+class Name(NamedTuple):
+    """A word of the design: a kind, a setting, or a reference such as `rear-relay.2`.
+
+    scoped: what a reference means outside the assembly or vehicle it was written in, "" where that is the same.
+    """
 
     text: str
     span: Span
+    scoped: str = ""
+
+    @property
+    def reference(self) -> str:
+        """The text, read as a reference to a thing."""
+        return self.scoped or self.text
 
     @property
     def parts(self) -> tuple[str, ...]:
         return tuple(self.text.split("."))
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """A number with or without a unit, as written."""
 
     text: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """A text between quotes, without them."""
 
     text: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class And:
+class And(NamedTuple):
     """The word that joins a list."""
 
     span: Span
@@ -44,8 +49,7 @@ class And:
 Value = Name | Measure | Text | And
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(NamedTuple):
     """`volume 20 L`: a word and what follows it up to the comma."""
 
     name: Name
@@ -56,8 +60,7 @@ class Setting:
         return self.name.span.to(self.values[-1].span) if self.values else self.name.span
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(NamedTuple):
     """`KIND NAME: SETTINGS` (names filled) or `KIND FROM -> TO: SETTINGS` (ends filled).
 
     text: a quoted subject, as in `use "axles.air"`, or None. block: the statements between braces, or None.
