@@ -1,9 +1,8 @@
 """Clauses of standards and of good practice, as data in shared/clauses/*.toml."""
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuit.files import folder
 
@@ -11,8 +10,7 @@ ALWAYS = "good-practice"
 """The set that every design is held to."""
 
 
-@dataclass(frozen=True, slots=True)
-class Clause:
+class Clause(NamedTuple):
     """One thing a standard asks.
 
     key: `set/id`, unique. document, edition: where it stands. asks: our paraphrase. vehicles: vehicle classes.
@@ -41,8 +39,7 @@ class Clause:
         return f"{self.document} {self.number}" if self.document else self.number
 
 
-@dataclass(frozen=True, slots=True)
-class RuleSet:
+class RuleSet(NamedTuple):
     name: str
     title: str
     clauses: tuple[Clause, ...]

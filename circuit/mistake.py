@@ -1,12 +1,11 @@
 """What is wrong with a text, as data: the words are shown by `report`."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuit.source import Span
 
 
-@dataclass(frozen=True, slots=True)
-class Mistake:
+class Mistake(NamedTuple):
     """One thing in a design file that cannot be understood.
 
     at: the place; says: what is wrong there, lower case, no full stop; expected: what to write instead, or "";

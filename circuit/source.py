@@ -1,6 +1,7 @@
 """A design file's text, and places in it. Lines and columns count from 1, here and everywhere else."""
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,8 +24,7 @@ class Source:
         return self.rows[line - 1] if 0 < line <= len(self.rows) else ""
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """A place in a source: a line, the first column and how many characters.
 
     via: for a statement inside an assembly, the place where the assembly was used; else None.

@@ -1,9 +1,8 @@
 """The tables of `shared/`: chambers by trade number and tubes by trade size, in SI."""
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuit.files import folder
 
@@ -16,8 +15,7 @@ def table(name: str) -> dict[str, Any]:
     return tomllib.loads((folder("shared") / f"{name}.toml").read_text(encoding="utf-8"))
 
 
-@dataclass(frozen=True, slots=True)
-class Chamber:
+class Chamber(NamedTuple):
     """A row of the chamber table. area: m2, nominal. rated: m3. strokes: m, least and greatest full stroke."""
 
     type: int

@@ -6,7 +6,7 @@ any other unit is asked of pint. The tests hold the table to pint and to scipy.c
 """
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 ATMOSPHERE = 101325.0
 """Pa; standard atmosphere (ISO 2533)."""
@@ -65,8 +65,7 @@ class UnitMistake(ValueError):
     """A measure cannot be read as the dimension asked for. The text says why and what to write."""
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(NamedTuple):
     """A number and its unit as written: value without conversion, unit "" when there is none."""
 
     value: float

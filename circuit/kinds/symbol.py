@@ -5,7 +5,8 @@ Everything here is plain data and cheap to build, because each kind builds its s
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import NamedTuple
 
 Point = tuple[float, float]
 
@@ -13,8 +14,7 @@ THIN, BOLD = 0.17, 0.3
 """Line weights inside a symbol, U."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """A polyline or a closed shape. fill: "none", "white" or "black". dash: "", "pilot" or "chain". weight: U."""
 
     points: tuple[Point, ...]
@@ -24,8 +24,7 @@ class Stroke:
     weight: float = THIN
 
 
-@dataclass(frozen=True, slots=True)
-class Ring:
+class Ring(NamedTuple):
     """A circle. centre, radius: U."""
 
     centre: Point
@@ -34,8 +33,7 @@ class Ring:
     weight: float = THIN
 
 
-@dataclass(frozen=True, slots=True)
-class Curve:
+class Curve(NamedTuple):
     """A quadratic curve through its first and last point, pulled towards the middle one."""
 
     points: tuple[Point, Point, Point]
@@ -45,8 +43,7 @@ class Curve:
 Shape = Stroke | Ring | Curve
 
 
-@dataclass(frozen=True, slots=True)
-class Symbol:
+class Symbol(NamedTuple):
     """How a kind looks. A kind without one is drawn as a plain box with its ports.
 
     width, height: the body, even numbers of U where it grows. ports: number to a place on the body's edge, in whole U
@@ -60,7 +57,7 @@ class Symbol:
 
     width: int
     height: int
-    ports: Mapping[str, Point] = field(default_factory=dict)
+    ports: Mapping[str, Point] = MappingProxyType({})
     marks: tuple[Shape, ...] = ()
     body: str = "box"
     grows: str = ""

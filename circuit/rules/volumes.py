@@ -1,13 +1,12 @@
 """Which reservoirs and chambers count against each other, for the volume rule and the volume sheet."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuit.model.circuit import Device
 from circuit.rules.evidence import Evidence
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(NamedTuple):
     """Reservoirs and the chambers they serve. Volumes in m3.
 
     rule_total: True for the share a truck's clause judges (all brake reservoirs together), None for one circuit.
