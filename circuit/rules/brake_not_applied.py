@@ -34,28 +34,33 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.rules.causes import listed, stops_at, together
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
-    fed = 0
+    unfed = []
     for chamber in evidence.chambers:
-        space = circuit.service_space(chamber)
-        if evidence.braking.is_charged(space):
-            fed += 1
-            tanks = [tank.name for tank in circuit.reservoirs if chamber in evidence.served[tank.name]]
-            if tanks or circuit.is_towed:
-                yield met(chamber.name, chamber.span.outermost,
-                          f"{chamber.name} is applied from {' and '.join(tanks) or 'the control line'}")
-                continue
+        if not evidence.braking.is_charged(circuit.service_space(chamber)):
+            unfed.append(chamber)
+            continue
+        tanks = [tank.name for tank in circuit.reservoirs if chamber in evidence.served[tank.name]]
+        if tanks or circuit.is_towed:
+            yield met(chamber.name, chamber.span.outermost,
+                      f"{chamber.name} is applied from {listed(tanks or ['the control line'])}")
+        else:
             yield fault(chamber.name, chamber.span.outermost, f"{chamber.name} is not applied from a reservoir",
                         "feed its brake valve from a service reservoir")
-        else:
-            yield fault(chamber.name, chamber.span.outermost,
-                        f"no air reaches the service side of {chamber.name} when the brakes are applied",
-                        "follow its line back to the valve that should feed it")
+    for cause, chambers in together(unfed, lambda c: stops_at(evidence.braking, circuit.service_space(c))):
+        what = "side" if len(chambers) == 1 else "sides"
+        stops = f": it stops at {cause.title}" if cause not in chambers else ""
+        one = chambers[0] if len(chambers) == 1 else cause
+        yield fault(one.name, one.span.outermost,
+                    f"no air reaches the service {what} of {listed(c.name for c in chambers)} when the brakes are "
+                    f"applied{stops}", "follow the line back to the valve that should feed it",
+                    also=tuple((c.span.outermost, "a brake without air") for c in chambers if c is not one))
 
 
 RULE = Rule("brake-not-applied", "every service brake is applied", "error", ("good-practice/brakes-apply",), check)

@@ -37,26 +37,35 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.rules.causes import listed, together, valve_before
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
+    always, trapped = [], []
     for chamber in evidence.chambers:
         space = circuit.service_space(chamber)
         if not evidence.braking.is_charged(space):
             continue
         if evidence.driving.is_charged(space):
-            yield fault(chamber.name, chamber.span.outermost,
-                        f"{chamber.name} is applied at all times: its service side is charged while driving",
-                        "feed it from a valve that the service control works")
+            always.append(chamber)
         elif evidence.released.is_charged(space):
-            yield fault(chamber.name, chamber.span.outermost,
-                        f"the air of {chamber.name} finds no way out when the brakes are released",
-                        "free the exhaust of the valve that feeds it, or take the check valve out of its line")
+            trapped.append(chamber)
         else:
             yield met(chamber.name, chamber.span.outermost, f"{chamber.name} is released")
+    for group, says, remedy in (
+        (always, "applied at all times: charged while driving", "feed it from a valve that the service control works"),
+        (trapped, "not released: the air finds no way out when the pedal is let up",
+         "free the exhaust of the valve that feeds it, or take the check valve out of its line"),
+    ):
+        for cause, chambers in together(group, lambda c: valve_before(circuit, circuit.service_space(c))):
+            one = chambers[0] if len(chambers) == 1 else cause
+            verb = "is" if len(chambers) == 1 else "are"
+            behind = f", behind {cause.title}" if cause not in chambers else ""
+            yield fault(one.name, one.span.outermost, f"{listed(c.name for c in chambers)}{behind}, {verb} {says}", remedy,
+                        also=tuple((c.span.outermost, "a brake that stays on") for c in chambers if c is not one))
 
 
 RULE = Rule("brake-not-released", "every service brake is released", "error", ("good-practice/brakes-release",), check)

@@ -52,8 +52,8 @@ Good
 from collections.abc import Iterator, Mapping
 from itertools import combinations
 
-from circuit.kinds.kind import Trait
-from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.kinds.kind import Role, Trait
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -64,15 +64,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     if not tanks:
         return
     if len(evidence.stores) == 1:
-        tank = tanks[0]
-        if len(tanks) == 1:
-            chambers = evidence.served[tank.name]
-            yield fault(tank.name, tank.span,
-                        f"all {len(chambers)} service brakes hang on {tank.name}: when it is lost none is left",
-                        "give the vehicle two service reservoirs, each with its own check valve, and a dual foot valve",
-                        also=((chambers[0].span, "the first of its brakes"),) if chambers else ())
-        else:
-            yield _joined(evidence, tanks[0], tanks[1])
+        yield _joined(evidence, tanks[0], tanks[1]) if len(tanks) > 1 else _hanging(evidence, tanks[0])
         return
     shared = [space for space in sorted(evidence.service_system) if _loses_all(evidence, space)]
     if shared:
@@ -96,28 +88,72 @@ def _loses_all(evidence: Evidence, space: int) -> bool:
     return any(stores <= evidence.emptied(space, situation) for situation in ("driving", "braking", "parked"))
 
 
+def _hanging(evidence: Evidence, tank: Device) -> Statement:
+    """All brakes on one reservoir: a valve with two supplies that are one, or a circuit that was never two."""
+    circuit = evidence.circuit
+    chambers = evidence.served[tank.name]
+    for valve in circuit.having(Trait.SERVICE_CONTROL):
+        ports = [port.number for port in valve.kind.ports_as(Role.SUPPLY)
+                 if circuit.store(tank) in evidence.zone(circuit.space_of(valve, port.number))]
+        if len(ports) > 1:
+            idle = [other for other in circuit.reservoirs_for("service")
+                    if other is not tank and evidence.filling.is_charged(circuit.store(other))]
+            mends = [(number, circuit.moved((valve.name, number), (other.name, "1")))
+                     for other in idle for number in reversed(ports)]
+            number, _ = min(mends, key=lambda mend: _undeclared(Evidence(mend[1])), default=(ports[-1], circuit))
+            other_end = f"{idle[0].name}.1" if idle else ""
+            line = next((d for d in circuit.devices if d.ends and (valve.name, number) in d.ends), valve)
+            return fault(tank.name, line.span,
+                         f"{valve.name}.{' and '.join(ports)} are both fed from {tank.name}: when it is lost no service "
+                         "brake is left",
+                         f"feed {valve.name}.{number} from {idle[0].name if idle else 'a second service reservoir'}",
+                         also=((tank.span, "the reservoir"), (valve.span, valve.kind.title.lower())),
+                         mend=(lambda c: c.moved((valve.name, number), (idle[0].name, "1"))) if other_end else None)
+    return fault(tank.name, tank.span,
+                 f"all {len(chambers)} service brakes hang on {tank.name}: when it is lost none is left",
+                 "give the vehicle two service reservoirs, each with its own check valve, and a dual foot valve",
+                 also=((chambers[0].span, "the first of its brakes"),) if chambers else ())
+
+
+def _undeclared(evidence: Evidence) -> int:
+    """How many axles are not braked from the reservoirs that their declared circuit names."""
+    return sum(
+        {tank.name for tank in evidence.service_reservoirs for chamber in evidence.served[tank.name]
+         if chamber.settings["axle"] == axle} != set(intent.reservoirs)
+        for intent in evidence.circuit.intents if intent.role == "service" for axle in intent.axles
+    )
+
+
 def _joined(evidence: Evidence, one: Device, other: Device) -> Statement:
     circuit = evidence.circuit
     chain = evidence.joining(one, other) or ()
-    parts = list(dict.fromkeys(way.device.name for way in chain))
-    things = [circuit.by_name[name] for name in parts if not circuit.by_name[name].is_line]
-    steps = [one.name]
-    here = circuit.store(one)
+    parts = [circuit.by_name[name] for name in dict.fromkeys(way.device.name for way in chain)]
+    steps = [circuit.store(one)]
     for way in chain:
-        here = way.end if way.start == here else way.start
-        name = circuit.space_name(here)
-        if name != steps[-1]:
-            steps.append(name)
-    spaces = {way.start for way in chain} | {way.end for way in chain}
-    fittings = [d for space in spaces if space != SPACE_OUTSIDE for d in circuit.on_space(space, Trait.JOINS)]
-    culprit = next(iter(sorted(fittings, key=lambda d: d.name)), None) or next(iter(things), None)
-    lines = [circuit.by_name[name] for name in parts if circuit.by_name[name].is_line]
-    place = culprit.span if culprit else lines[0].span if lines else one.span
-    return fault(f"{one.name} and {other.name}", place,
-                 f"{one.name} and {other.name} are one circuit: {' - '.join(steps)}",
-                 f"part them: a double check valve instead of {culprit.name}" if culprit else "take the joining line out",
+        steps.append(way.end if way.start == steps[-1] else way.start)
+    names = list(dict.fromkeys(circuit.space_name(space) for space in steps))
+    fittings = list({d.name: d for space in steps for d in circuit.on_space(space, Trait.JOINS)}.values())
+    lines = [device for device in parts if device.is_line]
+    culprit = next(iter(fittings), None) or next((device for device in parts if not device.is_line), None)
+    cut = _cut(circuit, culprit, chain, steps) if culprit in fittings else \
+        [(culprit.name, port.number) for port in culprit.kind.ports] if culprit else \
+        [(lines[0].name, "1")] if lines else []
+    instead = " or of ".join(fitting.name for fitting in fittings[:3]) or (culprit.name if culprit else "")
+    return fault(f"{one.name} and {other.name}", (culprit or next(iter(lines), one)).span,
+                 f"{one.name} and {other.name} are one circuit: {' - '.join(names)}",
+                 f"part them: a double check valve instead of {instead}" if instead else "take the joining line out",
                  also=((one.span, "one reservoir"), (other.span, "the other"),
-                       *((line.span, "part of the way") for line in lines[:4])))
+                       *((line.span, "part of the way") for line in lines[:4])),
+                 mend=lambda c: c.apart(*cut))
+
+
+def _cut(circuit: Circuit, fitting: Device, chain: tuple[Way, ...], steps: list[int]) -> list[PortKey]:
+    """The end of the line by which the chain leaves a fitting."""
+    here = circuit.store(fitting)
+    for way, space in zip(chain, steps):
+        if space == here and way.device.is_line:
+            return [(way.device.name, way.passage.start if way.start == here else way.passage.end)]
+    return [(fitting.name, port.number) for port in fitting.kind.ports]
 
 
 def _remark(evidence: Evidence) -> str:

@@ -1,7 +1,6 @@
 """Hold a circuit to every rule that its rule sets ask for, and group what follows from one mistake under it."""
 
 import inspect
-from collections import Counter
 from importlib import import_module
 from typing import NamedTuple
 
@@ -9,6 +8,7 @@ from circuit import rules
 from circuit.clauses import ALWAYS, Clause, RuleSet, clause, rule_set
 from circuit.model.circuit import Circuit
 from circuit.rules.evidence import Evidence
+from circuit.rules.grouping import grouped
 from circuit.rules.rule import Judgement, Result, Rule, Statement, fault, lesson
 
 WAIVER = "waiver-without-finding"
@@ -55,7 +55,7 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
     asked = [(rule, found) for rule in rules.every() if (found := _asking(rule, names, circuit)) is not None]
     evidence = Evidence(circuit)
     judgements = [j for rule, asking in asked for j in _judgements(rule, asking, evidence)]
-    judgements = _grouped(judgements, circuit, asked)
+    judgements = grouped(judgements, circuit, asked)
     judgements = _waived(judgements, circuit)
     judgements.sort(key=lambda j: _place(circuit, j))
     cited = {j.clause.key for j in judgements} | {key for rule, _ in asked for key in rule.clauses}
@@ -84,56 +84,6 @@ def consequence(rule: Rule) -> str:
     """What happens when the fault is there, from the rule's own docstring."""
     module = import_module(f"circuit.rules.{rule.name.replace('-', '_')}")
     return lesson(inspect.cleandoc(module.__doc__ or "")).consequence
-
-
-def _grouped(judgements: list[Judgement], circuit: Circuit, asked: list[tuple[Rule, Clause]]) -> list[Judgement]:
-    """Put each finding that vanishes when a mistake is mended under that mistake.
-
-    A finding with a `mend` shows the circuit as it would be with the remedy done. What is not found there follows from
-    it; so one swapped line is one finding, however much goes wrong behind it. The mistake that explains most comes
-    first, and a mistake that vanishes with it is no mistake of its own. What only goes when all are mended stands under
-    the first of them.
-    """
-    faults = [j for j in judgements if j.result is Result.NOT_MET]
-    before = Counter(_key(j) for j in faults)
-    roots = [j for j in faults if j.statement.mend is not None]
-    explains = {id(root): _vanishing(root.statement.mend(circuit), before, asked) for root in roots
-                if root.statement.mend is not None}
-    roots.sort(key=lambda root: -explains[id(root)].total())
-    grouped: dict[int, list[Judgement]] = {}
-    gone: set[int] = set()
-
-    def take(root: Judgement, vanishing: Counter[tuple[str, str]]) -> None:
-        follows = [j for j in faults if j is not root and id(j) not in gone and id(j) not in grouped and vanishing[_key(j)]]
-        gone.update(id(j) for j in follows)
-        grouped[id(root)] += follows
-
-    for root in roots:
-        if id(root) not in gone:
-            grouped[id(root)] = []
-            take(root, explains[id(root)])
-    if len(grouped) > 1:
-        mended = circuit
-        for root in roots:
-            if id(root) in grouped and root.statement.mend is not None:
-                mended = root.statement.mend(mended)
-        first = next(root for root in roots if id(root) in grouped)
-        take(first, _vanishing(mended, before, asked))
-    return [j._replace(follows=tuple(grouped.get(id(j), ()))) for j in judgements if id(j) not in gone]
-
-
-def _key(judgement: Judgement) -> tuple[str, str]:
-    return judgement.rule.name, judgement.statement.thing
-
-
-def _vanishing(
-    mended: Circuit, before: Counter[tuple[str, str]], asked: list[tuple[Rule, Clause]]
-) -> Counter[tuple[str, str]]:
-    """The findings, by rule and thing, that a mended circuit has no more."""
-    evidence = Evidence(mended)
-    left = Counter((rule.name, s.thing) for rule, asking in asked
-                   for s in rule.check(evidence, asking.values) if s.result is Result.NOT_MET)
-    return before - left
 
 
 def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:

@@ -39,6 +39,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.units import shown, to_si
@@ -48,13 +49,14 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     circuit = evidence.circuit
     least = to_si(f"{limits['warning_psi']} psi", "pressure")
     switches = circuit.having(Trait.WARNS_LOW)
-    for tank in evidence.service_reservoirs:
+    for group in evidence.stores:
+        tank, names = group[0], listed(each.name for each in group)
         zone = evidence.zone(circuit.store(tank))
         seeing = [switch for switch in switches if circuit.store(switch) in zone]
         if not seeing:
             hidden = [s for s in switches if evidence.filling.is_charged(circuit.store(s))
                       and not any(circuit.store(s) in evidence.zone(circuit.store(t)) for t in evidence.service_reservoirs)]
-            yield fault(tank.name, tank.span, f"no low-pressure warning watches {tank.name}",
+            yield fault(tank.name, tank.span, f"no low-pressure warning watches {names}",
                         f"add one: low-pressure-switch {tank.name}-warning: on {tank.name}, on-below "
                         f"{limits['warning_psi'] + 2:g} psi",
                         also=tuple((s.span, "this one sits behind a valve that hides the loss") for s in hidden[:1]))
@@ -67,7 +69,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         f"{shown(least, 'pressure')}", f"set it to {limits['warning_psi']:g} psi or more",
                         figure=figure, also=((tank.span, "the reservoir it watches"),))
         else:
-            yield met(tank.name, best.span, f"{best.name} watches {tank.name}", figure)
+            yield met(tank.name, best.span, f"{best.name} watches {names}", figure)
 
 
 RULE = Rule("no-low-pressure-warning", "each service reservoir has its low-pressure warning", "error",

@@ -37,6 +37,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -47,11 +48,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     for group in evidence.stores:
         zone = evidence.zone(circuit.store(group[0]))
         reading = [gauge for gauge in gauges if circuit.store(gauge) in zone]
-        tank = group[0]
+        tank, names = group[0], listed(each.name for each in group)
         if reading:
-            yield met(tank.name, reading[0].span, f"{reading[0].name} shows {tank.name}")
+            yield met(tank.name, reading[0].span, f"{reading[0].name} shows {names}")
         else:
-            yield fault(tank.name, tank.span, f"no gauge shows the pressure of {tank.name}",
+            yield fault(tank.name, tank.span, f"no gauge shows the pressure of {names}",
                         f"add one: gauge {tank.name}-gauge: on {tank.name}, reads-to 12 bar",
                         also=tuple((g.span, "this gauge does not read it") for g in gauges[:1]))
 

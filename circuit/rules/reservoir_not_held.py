@@ -42,15 +42,16 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
-    for tank in evidence.service_reservoirs:
-        store = circuit.store(tank)
-        own = evidence.zone(store)
+    for group in evidence.stores:
+        tank, store = group[0], circuit.store(group[0])
+        own, names = evidence.zone(store), listed(each.name for each in group)
         feeding = [other for other in evidence.supply_reservoirs
                    if other.settings["role"] != "regeneration" and store not in evidence.zone(circuit.store(other))
                    and store in evidence.filling.fed_by(circuit.store(other), frozenset())]
@@ -63,16 +64,19 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             continue
         if lost:
             name, span = lost[0]
-            yield fault(tank.name, tank.span, f"{tank.name} empties when {name} is lost: no check valve keeps its air",
-                        f"put a check valve in the line to {tank.name}, its port 2 towards {tank.name}",
+            empty = "empty" if len(group) > 1 else "empties"
+            yield fault(tank.name, tank.span, f"{names} {empty} when {name} is lost: no check valve keeps "
+                        f"{'their' if len(group) > 1 else 'its'} air",
+                        f"put a check valve in the line to {names}, its port 2 towards {tank.name}",
                         also=((span, "what it is filled from"),) if span is not tank.span else ())
         else:
             guards = sorted({way.device.name for way in circuit.ways
                              if way.end in own and way.start not in own and not way.passage.both_ways
                              and way.passage.opening is not None and not way.device.is_line})
             held = f" by {' and '.join(guards)}" if guards else ""
-            names = " or ".join(dict.fromkeys(other.name for other in feeding)) or feeds[-1][1]
-            yield met(tank.name, tank.span, f"{tank.name} is held{held} when {names} is lost")
+            lost_first = " or ".join(dict.fromkeys(other.name for other in feeding)) or feeds[-1][1]
+            yield met(tank.name, tank.span,
+                      f"{names} {'are' if len(group) > 1 else 'is'} held{held} when {lost_first} is lost")
 
 
 RULE = Rule("reservoir-not-held", "a check valve guards each service reservoir system from its source", "error",

@@ -30,35 +30,81 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.model.circuit import Device
+from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met, undecided
+from circuit.units import gauge
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
+    bare: list[Device] = []
     for tank in circuit.reservoirs:
         guard = guarded_by(evidence, tank)
         if guard is not None:
             own = circuit.store(tank) in evidence.zone(circuit.store(guard))
-            how = "" if own else f", on {evidence.zone_name(circuit.store(guard))}, through which alone it is filled"
-            yield met(tank.name, tank.span, f"{tank.name} is guarded by {guard.name}{how}")
+            how = "" if own else f", filled only through {evidence.zone_name(circuit.store(guard))}"
+            yield met(tank.name, tank.span, f"{guard.name} guards {tank.name}{how}")
         elif circuit.is_towed:
             yield undecided(tank.name, tank.span, f"{tank.name} is filled by the towing vehicle",
                             "the towing vehicle's design, whose safety valve should guard it")
-        elif not circuit.having(Trait.RELIEVES):
-            yield fault(tank.name, tank.span, f"{tank.name} has no safety valve, and the design has none",
-                        f"add one: safety-valve {tank.name}-relief: on {tank.name}, opens-at "
-                        f"{(tank.settings['rated'] - 101325) / 1e5:.3g} bar")
         else:
-            others = circuit.having(Trait.RELIEVES)
-            yield fault(tank.name, tank.span,
-                        f"no safety valve guards {tank.name}: air can reach it without passing one, or something "
-                        "between can shut",
-                        f"put a safety valve on {tank.name}, or on the one space that feeds it",
-                        also=tuple((valve.span, "a safety valve that does not guard it") for valve in others[:2]))
+            bare.append(tank)
+    groups: dict[str, list[Device]] = {}
+    for tank in bare:
+        groups.setdefault(_filled_through(evidence, tank, bare).name, []).append(tank)
+    for name, tanks in groups.items():
+        yield _unguarded(evidence, circuit.by_name[name], tanks)
 
 
-def guarded_by(evidence: Evidence, tank):  # type: ignore[no-untyped-def]
+def _filled_through(evidence: Evidence, tank: Device, bare: list[Device]) -> Device:
+    """The unguarded reservoir on which a safety valve would guard this one too: the first on the way, or itself."""
+    store = evidence.circuit.store(tank)
+    for other in bare:
+        zone = evidence.zone(evidence.circuit.store(other))
+        if store in zone or store not in evidence.could_reach(zone):
+            return other
+    return tank
+
+
+def _unguarded(evidence: Evidence, first: Device, tanks: list[Device]) -> Statement:
+    circuit = evidence.circuit
+    others = [tank for tank in tanks if tank is not first]
+    names = first.name + (f", nor {listed(t.name for t in others)} which it fills" if others else "")
+    valves = circuit.having(Trait.RELIEVES)
+    for valve in valves:
+        cocks = _cocks_between(evidence, circuit.store(valve), circuit.store(first))
+        if cocks:
+            return fault(first.name, valve.span,
+                         f"{valve.name} does not guard {names}: {cocks[0].name} can shut it off",
+                         f"put {valve.name} on {first.name} itself, or take {cocks[0].name} out",
+                         also=((cocks[0].span, "what can shut"), *((t.span, "the reservoir") for t in tanks)))
+    known = "and the design has none" if not valves else \
+        "and air can reach it without passing one, or something between can shut"
+    return fault(first.name, first.span, f"no safety valve guards {names}, {known}",
+                 f"add one: safety-valve {first.name}-relief: on {first.name}, opens-at "
+                 f"{gauge(first.settings['rated']) / 1e5:.3g} bar",
+                 also=(*((t.span, "unguarded too") for t in others),
+                       *((valve.span, "a safety valve that does not guard it") for valve in valves[:2])))
+
+
+def _cocks_between(evidence: Evidence, start: int, goal: int) -> list[Device]:
+    """The hand-worked parts that alone stand between two spaces, were they all open; none when more does."""
+    circuit = evidence.circuit
+    seen: dict[int, tuple[Device, ...]] = {space: () for space in evidence.zone(start)}
+    todo = list(seen)
+    for here in todo:
+        for way in circuit.ways_at[here]:
+            if way.passage.both_ways and Trait.SHUTS_BY_HAND in way.device.kind.traits:
+                there = way.end if way.start == here else way.start
+                for space in evidence.zone(there) - seen.keys():
+                    seen[space] = (*seen[here], way.device)
+                    todo.append(space)
+    return list(seen.get(goal, ()))
+
+
+def guarded_by(evidence: Evidence, tank: Device) -> Device | None:
     """The safety valve that guards a reservoir, or None.
 
     It stands in the reservoir's own always-open surroundings, or air from outside cannot reach the reservoir by any

@@ -2,13 +2,17 @@
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from enum import Enum
+from typing import NamedTuple
 
 from circuit.clauses import Clause
 from circuit.model.circuit import Circuit, Waiver
 from circuit.rules.evidence import Evidence
 from circuit.source import Span
+
+
+Mend = Callable[[Circuit], Circuit]
+"""A circuit with a remedy done."""
 
 
 class Result(Enum):
@@ -20,8 +24,7 @@ class Result(Enum):
     UNDECIDABLE = "cannot be decided from any file"
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A quantity that was compared. found, limit: SI values; dimension: of units; at_least: whether more is better."""
 
     what: str
@@ -36,13 +39,12 @@ class Figure:
         return (self.found - self.limit) if self.at_least else (self.limit - self.found)
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(NamedTuple):
     """What a rule says of one thing, before it is joined with its clause.
 
     thing: the part, circuit or axle it is about, the key of a waiver. says: the sentence, lower case, no full stop.
-    remedy: an order that can be followed. also: second places with what they are. mend: the circuit with the remedy
-    done, where a circuit can show it. missing: for UNDECIDED, the input that is not there. remark: beside a MET.
+    remedy: an order that can be followed. also: second places with what they are. mends: ways to do the remedy, where a
+    circuit can show it. missing: for UNDECIDED, the input that is not there. remark: beside a MET.
     """
 
     result: Result
@@ -52,7 +54,7 @@ class Statement:
     remedy: str = ""
     figure: Figure | None = None
     also: tuple[tuple[Span, str], ...] = ()
-    mend: Callable[[Circuit], Circuit] | None = None
+    mends: tuple[Mend, ...] = ()
     missing: str = ""
     remark: str = ""
     severity: str = ""
@@ -63,17 +65,17 @@ def met(thing: str, at: Span, says: str, figure: Figure | None = None, remark: s
 
 
 def fault(thing: str, at: Span, says: str, remedy: str, *, figure: Figure | None = None,
-          also: tuple[tuple[Span, str], ...] = (), mend: Callable[[Circuit], Circuit] | None = None,
+          also: tuple[tuple[Span, str], ...] = (), mend: Mend | None = None, mends: tuple[Mend, ...] = (),
           severity: str = "") -> Statement:
-    return Statement(Result.NOT_MET, thing, at, says, remedy, figure, also, mend, severity=severity)
+    return Statement(Result.NOT_MET, thing, at, says, remedy, figure, also, (mend, *mends) if mend else mends,
+                     severity=severity)
 
 
 def undecided(thing: str, at: Span, says: str, missing: str) -> Statement:
     return Statement(Result.UNDECIDED, thing, at, says, missing=missing)
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """One fault a design can have.
 
     name: the fault, equal to the file's name with hyphens. title: of the check in a list of what was met. severity:
@@ -88,8 +90,7 @@ class Rule:
     check: Callable[[Evidence, Mapping[str, float]], Iterator[Statement]]
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(NamedTuple):
     """A rule's statement with the clause that asks for it. follows: judgements that vanish when this one is mended."""
 
     rule: Rule
@@ -98,7 +99,7 @@ class Judgement:
     severity: str
     consequence: str = ""
     waiver: Waiver | None = None
-    follows: "tuple[Judgement, ...]" = field(default=())
+    follows: "tuple[Judgement, ...]" = ()
 
     @property
     def result(self) -> Result:
@@ -110,8 +111,7 @@ class Judgement:
         return self.result is Result.NOT_MET and self.waiver is None
 
 
-@dataclass(frozen=True, slots=True)
-class Lesson:
+class Lesson(NamedTuple):
     """A rule's docstring, taken apart: what `explain` prints and what the tests run."""
 
     fault: str

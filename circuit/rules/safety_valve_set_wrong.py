@@ -26,6 +26,8 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.model.circuit import Device
+from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
 from circuit.rules.reservoir_without_safety_valve import guarded_by
 from circuit.rules.rule import Figure, Rule, Statement, fault, met
@@ -34,23 +36,19 @@ from circuit.units import shown
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
-    governors = circuit.having(Trait.GOVERNS)
-    for valve in circuit.having(Trait.RELIEVES):
-        setting = valve.settings["opens-at"]
-        wrong = False
-        for governor in governors:
-            figure = Figure("set pressure above the governor's cut-out", setting, governor.settings["cut-out"], "pressure")
-            if figure.margin <= 0:
-                wrong = True
-                yield fault(valve.name, valve.span,
-                            f"{valve.name} opens at {shown(setting, 'pressure')}, not above the cut-out of "
-                            f"{governor.name}, {shown(governor.settings['cut-out'], 'pressure')}",
-                            "set it above the cut-out, and not above the reservoirs' rating",
-                            figure=figure, also=((governor.span, "the governor"),))
+    valves = circuit.having(Trait.RELIEVES)
+    low: list[str] = []
+    for governor in circuit.having(Trait.GOVERNS):
+        passed = [valve for valve in valves if _above(valve, governor).margin <= 0]
+        low += [valve.name for valve in passed]
+        if passed:
+            yield _low(passed, governor)
+    for valve in valves:
         guarded = [tank for tank in circuit.reservoirs if guarded_by(evidence, tank) is valve]
-        weakest = min(guarded, key=lambda tank: tank.settings["rated"], default=None)
-        if weakest is None:
+        weakest = min(guarded, key=lambda tank: float(tank.settings["rated"]), default=None)
+        if weakest is None or valve.name in low:
             continue
+        setting = valve.settings["opens-at"]
         figure = Figure("set pressure against the lowest rating it guards", setting, weakest.settings["rated"], "pressure",
                         at_least=False)
         if figure.margin < -1.0:
@@ -59,9 +57,30 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         f"{shown(weakest.settings['rated'], 'pressure')}",
                         "set it no higher than the lowest rating it guards", figure=figure,
                         also=((weakest.span, "the reservoir"),))
-        elif not wrong:
-            names = ", ".join(tank.name for tank in guarded)
-            yield met(valve.name, valve.span, f"{valve.name} guards {names} and is set within their ratings", figure)
+        else:
+            yield met(valve.name, valve.span,
+                      f"{valve.name} guards {listed(tank.name for tank in guarded)} and is set within their ratings", figure)
+
+
+def _above(valve: Device, governor: Device) -> Figure:
+    return Figure("set pressure above the governor's cut-out", valve.settings["opens-at"], governor.settings["cut-out"],
+                  "pressure")
+
+
+def _low(valves: list[Device], governor: Device) -> Statement:
+    """One valve that opens too early is that valve's fault; where several do, it is the governor's."""
+    cut_out = shown(governor.settings["cut-out"], "pressure")
+    if len(valves) == 1:
+        valve = valves[0]
+        return fault(valve.name, valve.span,
+                     f"{valve.name} opens at {shown(valve.settings['opens-at'], 'pressure')}, not above the cut-out of "
+                     f"{governor.name}, {cut_out}", "set it above the cut-out, and not above the reservoirs' rating",
+                     figure=_above(valve, governor), also=((governor.span, "the governor"),))
+    first = min(valves, key=lambda valve: float(valve.settings["opens-at"]))
+    return fault(governor.name, governor.span,
+                 f"{governor.name} cuts out at {cut_out}, and {listed(valve.name for valve in valves)} open no higher",
+                 "set the cut-out below the safety valves, about 120 to 145 psi", figure=_above(first, governor),
+                 also=tuple((valve.span, f"opens at {shown(valve.settings['opens-at'], 'pressure')}") for valve in valves))
 
 
 RULE = Rule("safety-valve-set-wrong", "safety valves are set between cut-out and rating", "error",

@@ -37,6 +37,9 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.model.air import path
+from circuit.model.circuit import Device
+from circuit.rules.causes import listed, together, valve_before
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -44,15 +47,46 @@ from circuit.rules.rule import Rule, Statement, fault, met
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     how = "the supply line is lost" if circuit.is_towed else "the park control is applied"
+    off = []
     for chamber in evidence.springs:
         space = circuit.spring_space(chamber)
         if not evidence.driving.is_charged(space):
             continue
         if evidence.parked.is_charged(space) or evidence.park_applied.is_charged(space):
-            yield fault(chamber.name, chamber.span.outermost, f"the spring of {chamber.name} stays off when {how}",
-                        "feed its spring side only through the valve that lets it on, and keep that valve's exhaust free")
+            off.append(chamber)
         else:
             yield met(chamber.name, chamber.span.outermost, f"the spring of {chamber.name} is let on when {how}")
+    for cause, chambers in together(off, lambda c: valve_before(circuit, circuit.spring_space(c))):
+        springs = f"the spring{'s' if len(chambers) > 1 else ''} of {listed(c.name for c in chambers)}"
+        stay = "stay" if len(chambers) > 1 else "stays"
+        one = chambers[0] if len(chambers) == 1 else cause
+        also = tuple((c.span.outermost, "a spring that stays off") for c in chambers if c is not one)
+        tank, line = _held_from(evidence, chambers[0])
+        if tank is not None:
+            yield fault(one.name, line.span if line else one.span.outermost,
+                        f"{springs} {stay} off when {how}: {tank.name} goes on feeding them",
+                        "feed the spring side only through the valve that lets it on",
+                        also=((tank.span, "the reservoir"), *also))
+        else:
+            yield fault(one.name, one.span.outermost, f"{springs} {stay} off when {how}: the air finds no way out",
+                        "feed the spring side only through the valve that lets it on, and keep that valve's exhaust free",
+                        also=also)
 
 
-RULE = Rule("spring-not-applied", "every spring brake is let on by parking", "error", ("us-federal/S5.8.1", "good-practice/springs-apply",), check)
+def _held_from(evidence: Evidence, chamber: Device) -> tuple[Device | None, Device | None]:
+    """The reservoir that still feeds a spring side when it should not, and the line by which its air leaves."""
+    circuit = evidence.circuit
+    space = circuit.spring_space(chamber)
+    if not evidence.parked.is_charged(space):
+        return None, None
+    chains = {tank.name: path(evidence.parked, circuit.store(tank), space) for tank in circuit.reservoirs
+              if evidence.parked.is_charged(circuit.store(tank))}
+    found = [(len(chain), name, chain) for name, chain in chains.items() if chain is not None]
+    if not found:
+        return None, None
+    _, name, chain = min(found, key=lambda each: each[:2])
+    return circuit.by_name[name], next((way.device for way in chain if way.device.is_line), None)
+
+
+RULE = Rule("spring-not-applied", "every spring brake is let on by parking", "error",
+            ("us-federal/S5.8.1", "good-practice/springs-apply"), check)

@@ -32,28 +32,48 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.model.circuit import Device
+from circuit.rules.causes import listed, stops_at, together, valve_before
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Figure, Rule, Statement, fault, met
-from circuit.units import shown
+from circuit.units import ATMOSPHERE, shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
+    empty, weak = [], []
     for chamber in evidence.springs:
-        space = circuit.spring_space(chamber)
-        pressure = evidence.driving.level.get(space, 101325.0)
-        needed = chamber.settings["holds-off-at"]
-        if not evidence.driving.is_charged(space):
-            yield fault(chamber.name, chamber.span.outermost, f"no air holds the spring of {chamber.name} off while driving",
-                        "feed its spring side from the park control or the trailer's spring valve")
-        elif pressure < needed:
-            yield fault(chamber.name, chamber.span.outermost,
-                        f"the spring of {chamber.name} is held by {shown(pressure, 'pressure')}, less than its hold-off "
-                        f"pressure of {shown(needed, 'pressure')}", "give it more pressure",
-                        figure=Figure("hold-off pressure", pressure, needed, "pressure"))
+        if not evidence.driving.is_charged(circuit.spring_space(chamber)):
+            empty.append(chamber)
+        elif _figure(evidence, chamber).margin < 0:
+            weak.append(chamber)
         else:
             yield met(chamber.name, chamber.span.outermost, f"the spring of {chamber.name} is held off",
-                      Figure("hold-off pressure", pressure, needed, "pressure"))
+                      _figure(evidence, chamber))
+    for cause, chambers in together(empty, lambda c: stops_at(evidence.driving, circuit.spring_space(c))):
+        stops = f": it stops at {cause.title}" if cause not in chambers else ""
+        one = chambers[0] if len(chambers) == 1 else cause
+        yield fault(one.name, one.span.outermost, f"no air holds {_springs(chambers)} off while driving{stops}",
+                    "feed the spring side from the park control or the trailer's spring valve",
+                    also=tuple((c.span.outermost, "a spring that stays on") for c in chambers if c is not one))
+    for cause, chambers in together(weak, lambda c: valve_before(circuit, circuit.spring_space(c))):
+        figure = min((_figure(evidence, c) for c in chambers), key=lambda f: f.margin)
+        one = chambers[0] if len(chambers) == 1 else cause
+        verb = "is" if len(chambers) == 1 else "are"
+        yield fault(one.name, one.span.outermost,
+                    f"{_springs(chambers)} {verb} held by {shown(figure.found, 'pressure')}, less than the hold-off "
+                    f"pressure of {shown(figure.limit, 'pressure')}", "give it more pressure", figure=figure,
+                    also=tuple((c.span.outermost, "a spring that drags") for c in chambers if c is not one))
 
 
-RULE = Rule("spring-not-held-off", "every spring brake is held off while driving", "error", ("good-practice/springs-hold-off",), check)
+def _springs(chambers: list[Device]) -> str:
+    return f"the spring{'s' if len(chambers) > 1 else ''} of {listed(c.name for c in chambers)}"
+
+
+def _figure(evidence: Evidence, chamber: Device) -> Figure:
+    pressure = evidence.driving.level.get(evidence.circuit.spring_space(chamber), ATMOSPHERE)
+    return Figure("hold-off pressure", pressure, chamber.settings["holds-off-at"], "pressure")
+
+
+RULE = Rule("spring-not-held-off", "every spring brake is held off while driving", "error",
+            ("good-practice/springs-hold-off",), check)
