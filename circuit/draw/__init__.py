@@ -1,0 +1,64 @@
+"""Drawing a circuit: SVG, PDF, PNG, and the plain text for a layout engine.
+
+Nothing is imported until something is drawn.
+"""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from circuit.draw.paint import Mark
+    from circuit.model.circuit import Circuit
+
+SUFFIXES = ("svg", "pdf", "png", "dot", "gv")
+
+
+class CannotDraw(Exception):
+    """Something a drawing needs is not there; the text says how to get it."""
+
+
+def __getattr__(name: str) -> Any:
+    if name == "Mark":
+        from circuit.draw.paint import Mark
+
+        return Mark
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def svg(circuit: "Circuit", marks: "tuple[Mark, ...]" = (), ink: bool = False) -> str:
+    """The schematic as SVG text. marks: findings to flag. ink: without colour."""
+    from circuit.draw.layout import lay_out_circuit
+    from circuit.draw.paint import picture
+
+    return picture(lay_out_circuit(circuit), tuple(marks), ink)
+
+
+draw_svg = svg
+
+
+def dot_text(circuit: "Circuit") -> str:
+    """The circuit as plain text for Graphviz: a node with port cells for each device, in its stage's column."""
+    from circuit.draw.dot import source
+
+    return source(circuit)
+
+
+def write(circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = ()) -> None:
+    """Draw into a file, in the format its suffix says.
+
+    Raises ValueError for another suffix and CannotDraw when something needed is not installed.
+    """
+    path = Path(path)
+    suffix = path.suffix.lower().lstrip(".")
+    if suffix not in SUFFIXES:
+        raise ValueError(f"a drawing is written as .svg, .pdf, .png or .dot (also .gv), not as `{path.name}`")
+    if suffix in ("dot", "gv"):
+        path.write_text(dot_text(circuit), encoding="utf-8")
+        return
+    picture = svg(circuit, marks)
+    if suffix == "svg":
+        path.write_text(picture, encoding="utf-8")
+        return
+    from circuit.draw import export
+
+    path.write_bytes(export.pdf(picture) if suffix == "pdf" else export.png(picture))

@@ -1,0 +1,116 @@
+"""Which column of the sheet each body stands in: its kind's stage, or further right when what feeds it is there."""
+
+from circuit.draw.parts import LEFT, RIGHT, Body, Parts, Slot, is_wheel
+from circuit.draw.roles import downstream_first
+from circuit.kinds.kind import Role
+from circuit.kinds.symbol import Symbol
+from circuit.model.circuit import Circuit, Device
+
+_STEP = 1 / 64
+"""How far one column is right of another of the same stage; a stage holds 63 of them."""
+
+
+def stage_of(device: Device) -> int:
+    """The stage a device asks for, by its kind and where its symbol says so by a setting."""
+    symbol: Symbol | None = device.kind.symbol
+    if symbol is not None:
+        setting, words = symbol.stages
+        word = device.settings.get(setting)
+        if word in words:
+            return words[word]
+    return device.kind.stage
+
+
+def give_columns(circuit: Circuit, parts: Parts) -> int:
+    """Number the columns in use from 0, set every body's, and say how many there are."""
+    feeders: dict[int, list[Body]] = {id(body): [] for body in parts.bodies}
+    for wire in parts.wires:
+        seats = {(slot.body.device.name, slot.port): slot.body for slot in wire.slots}
+        uppers, lowers = set(), set()
+        for run in wire.runs:
+            upper, lower = downstream_first(circuit, run)
+            uppers.add(upper)
+            lowers.add(lower)
+        heads = [seats[key] for key in sorted(uppers - lowers) if key in seats]
+        for key in sorted(lowers):
+            if key in seats and _fed_from_left(seats[key], key[1]):
+                feeders[id(seats[key])] += [head for head in heads if head is not seats[key]]
+    done: dict[int, float] = {}
+    busy: set[int] = set()
+
+    def place(body: Body) -> float:
+        key = id(body)
+        if key in done:
+            return done[key]
+        busy.add(key)
+        own: float = stage_of(body.device)
+        for feeder in feeders[key]:
+            if id(feeder) not in busy:  # a ring of feeders is cut where it is met again
+                own = max(own, place(feeder) + _STEP)
+        busy.discard(key)
+        done[key] = own
+        return own
+
+    for body in parts.bodies:
+        body.stage = place(body)
+    columns = {stage: number for number, stage in enumerate(sorted({body.stage for body in parts.bodies}))}
+    for body in parts.bodies:
+        body.column = columns[body.stage]
+    return len(columns)
+
+
+def _fed_from_left(body: Body, number: str) -> bool:
+    port = body.device.kind.port(number)
+    if port is None or port.role is Role.CONTROL:
+        return False
+    x = body.symbol.ports.get(number, (0, 0))[0]
+    if body.device.settings.get(body.symbol.turned_by[0]) == body.symbol.turned_by[1]:
+        x = body.symbol.width - x
+    return x < body.symbol.width
+
+
+def join_axles(circuit: Circuit, parts: Parts) -> None:
+    """Make one body of the wheels of each axle, right above left, nose of the vehicle to the left."""
+    positions = {axle.name: axle.position for axle in circuit.axles}
+    groups: dict[tuple[float, str], list[Body]] = {}
+    for body in parts.bodies:
+        axle = body.device.settings.get("axle")
+        if axle in positions and is_wheel(body.device):
+            groups.setdefault((body.stage, axle), []).append(body)
+    gone: set[int] = set()
+    for (_, axle), wheels in groups.items():
+        wheels.sort(key=lambda wheel: wheel.device.settings.get("side") != "right")
+        whole = Body(wheels[0].device, wheels[0].symbol, axle=axle, stage=wheels[0].stage, column=wheels[0].column)
+        whole.parts = [(wheel, 0) for wheel in wheels]
+        whole.slots = [slot for wheel in wheels for slot in wheel.slots]
+        parts.bodies[parts.bodies.index(wheels[0])] = whole
+        gone.update(id(wheel) for wheel in wheels[1:])
+    parts.bodies[:] = [body for body in parts.bodies if id(body) not in gone]
+
+
+def choose_sides(parts: Parts) -> None:
+    """Let every port that may go left or right go to the side its wire is on."""
+    owner = {id(slot): body for body in parts.bodies for slot in body.slots}
+    for body in parts.bodies:
+        for slot in body.slots:
+            where = _fixed_side(slot)
+            if where:
+                slot.side = where
+                continue
+            assert slot.wire is not None
+            others = [owner[id(other)].column for other in slot.wire.slots if other is not slot]
+            lower = sum(column < body.column for column in others)
+            slot.side = LEFT if lower * 2 > len(others) or (lower and lower * 2 == len(others)) else RIGHT
+
+
+def _fixed_side(slot: Slot) -> int:
+    """The side a port is on by its symbol, or 0 where it may choose."""
+    symbol = slot.body.symbol
+    if slot.free:
+        return 0 if symbol.both else RIGHT
+    x = symbol.ports[slot.port][0] if slot.port in symbol.ports else None
+    if x is None or 0 < x < symbol.width:
+        return 0
+    side = LEFT if x == 0 else RIGHT
+    word, value = symbol.turned_by
+    return -side if word and slot.body.device.settings.get(word) == value else side

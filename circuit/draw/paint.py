@@ -1,0 +1,312 @@
+"""The finished sheet as SVG text: frames, lines from thin to thick, dots, symbols, words, legend, title.
+
+One group for every device and every net, with class, id and title, so that a report can point at them. Each line is
+first drawn wider in the colour of the paper, so that where two cross the one below has a gap.
+"""
+
+import re
+from dataclasses import dataclass
+
+from circuit.draw import palette, shape, text
+from circuit.draw.frame import Sheet, dress
+from circuit.draw.glyphs import (
+    TAG, escape, exhaust, flag, loose, path, plain, plug, px, symbol, symbol_id, tag,
+)
+from circuit.draw.labels import Lettering, Text, letter, small_at
+from circuit.draw.layout import Layout
+from circuit.draw.parts import Body, Small, is_open, is_wheel
+from circuit.draw.roles import ROLES
+from circuit.draw.tree import Drawn
+from circuit.kinds.kind import Role
+from circuit.model.circuit import Circuit, Device
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A finding to be shown. device_name: of a device or a line. label: on the flag, a number or a few letters.
+
+    severity: error, warning or note.
+    """
+
+    device_name: str
+    label: str
+    severity: str = "error"
+
+
+class _Names:
+    """Ids for groups: made of a name's letters and digits, unique on the sheet."""
+
+    def __init__(self) -> None:
+        self.used: set[str] = set()
+
+    def give(self, before: str, name: str) -> str:
+        base = f"{before}-" + (re.sub(r"[^A-Za-z0-9_-]+", "-", name).strip("-") or "x")
+        own, number = base, 2
+        while own in self.used:
+            own, number = f"{base}-{number}", number + 1
+        self.used.add(own)
+        return own
+
+
+def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False) -> str:
+    """The SVG of a layout. ink: all lines black, for a printer without colour."""
+    circuit = layout.circuit
+    known = {device.name for device in circuit.devices}
+    shown = tuple(mark for mark in marks if mark.device_name in known)
+    lettering = letter(layout, tuple(mark.device_name for mark in shown))
+    colours = palette.colours(layout.roles.circuits)
+    if ink:
+        colours = dict.fromkeys(colours, palette.INK)
+    names = _Names()
+    rows: list[str] = []
+    for whole in layout.wheels:
+        rows.append(_axle_bar(whole))
+    rows += _halos(layout, lettering, shown)
+    nets = sorted(layout.wires, key=lambda d: (-ROLES.index(d.wire.role), d.wire.number))
+    nets.sort(key=lambda d: palette.WEIGHT[d.wire.role])
+    for drawn in nets:
+        rows += _net(layout, drawn, colours[drawn.wire.circuit], names)
+    known_symbols: dict[str, list[str]] = {}
+    for body in layout.bodies:
+        rows += _device(circuit, body, known_symbols, names, lettering)
+    for drawn in layout.wires:
+        for name, (x, y) in sorted(drawn.tees.items()):
+            rows += _tee(layout.parts.tees[name], x, y, names, lettering)
+    members = {member.number: member for member in layout.roles.circuits}
+    rows.append('<g class="tags">')
+    for spot in lettering.tags:
+        number = layout.wires[spot.of].wire.circuit
+        rows.append(tag(spot.x, spot.y, palette.TAGS[members[number].nature], colours[number], number))
+    rows.append("</g>")
+    rows += [_text(words) for words in lettering.texts if words.what in ("tube", "axle")]
+    rows.append('<g class="findings">')
+    for spot in lettering.flags:
+        mark = shown[spot.of]
+        rows.append(f'<g class="finding {escape(mark.severity)}" id="{names.give("finding", mark.label)}">'
+                    f"<title>{escape(mark.label)}: {escape(mark.device_name)}</title>"
+                    f"{flag(spot.x, spot.y, mark.severity, mark.label)}</g>")
+    rows.append("</g>")
+    symbols = [
+        f'<symbol id="{escape(name)}" overflow="visible">' + "".join(parts) + "</symbol>"
+        for name, parts in sorted(known_symbols.items())
+    ]
+    return dress(layout, lettering, Sheet(symbols, rows, colours, shown))
+
+
+def _axle_bar(whole: Body) -> str:
+    if len(whole.parts) < 2:
+        return ""
+    first, last = whole.parts[0][0], whole.parts[-1][0]
+    x = whole.x + 10.2
+    return (f'<path class="axle" d="{path([(x, first.y + first.height / 2), (x, last.y + last.height / 2)])}" '
+            f'fill="none" stroke="{palette.FAINT}" stroke-width="6"/>')
+
+
+def _halos(layout: Layout, lettering: Lettering, marks: tuple[Mark, ...]) -> list[str]:
+    """A tint behind everything a finding is about."""
+    rows = []
+    worst: dict[str, str] = {}
+    for mark in marks:
+        if worst.get(mark.device_name) != "error":
+            worst[mark.device_name] = mark.severity
+    tint = {"error": "#fbd3d9", "warning": "#ffebb8"}
+    for body in layout.bodies:
+        if body.device.name in worst:
+            rows.append(f'<rect x="{px(body.x - 0.7)}" y="{px(body.y - 0.7)}" width="{px(body.width + 1.4)}" '
+                        f'height="{px(body.height + 1.4)}" rx="7" fill="{tint.get(worst[body.device.name], "#e6e8eb")}"/>')
+        for small in body.smalls:
+            if small.device.name in worst:
+                x, y = small_at(body, small)
+                rows.append(f'<rect x="{px(x - 0.4)}" y="{px(y - 0.2)}" width="{px(small.symbol.width + 0.8)}" height="'
+                            f'{px(small.symbol.height + 0.4)}" rx="5" '
+                            f'fill="{tint.get(worst[small.device.name], "#e6e8eb")}"/>')
+    for drawn in layout.wires:
+        for place, run in enumerate(drawn.wire.runs):
+            if run.line is not None and run.line.name in worst:
+                d = "".join(path([s.start, s.end]) for s in drawn.own[place])
+                rows.append(f'<path d="{d}" fill="none" stroke="{tint.get(worst[run.line.name], "#e6e8eb")}" '
+                            'stroke-width="12" stroke-linecap="round" stroke-linejoin="round"/>')
+        for name, (x, y) in drawn.tees.items():
+            if name in worst:
+                rows.append(f'<circle cx="{px(x)}" cy="{px(y)}" r="11" fill="{tint.get(worst[name], "#e6e8eb")}"/>')
+    return rows
+
+
+def _net(layout: Layout, drawn: Drawn, colour: str, names: _Names) -> list[str]:
+    wire = drawn.wire
+    title = "; ".join(dict.fromkeys(run.line.name if run.line else f"{run.ports[0][0]} on {run.ports[1][0]}"
+                                    for run in wire.runs))
+    member = next(m for m in layout.roles.circuits if m.number == wire.circuit)
+    rows = [f'<g class="net {wire.role} circuit-{wire.circuit}" id="net-{wire.number + 1}" fill="none">'
+            f"<title>{escape(title)} ({escape(member.title)}, {palette.ROLE_TITLE[wire.role]})</title>"]
+    broad = max(palette.WEIGHT[s.role] for s in drawn.stretches) if drawn.stretches else 0
+    ways = {role: _chains([(s.start, s.end) for s in drawn.stretches if s.role == role]) for role in ROLES}
+    everything = "".join(path(chain) for role in ROLES for chain in ways[role])
+    rows.append(f'<path d="{everything}" stroke="{palette.PAPER}" stroke-width="{broad + 4.5:g}"/>'
+                if not _is_marked(drawn) else "")
+    for role in reversed(ROLES):
+        if ways[role]:
+            dash = f' stroke-dasharray="{palette.DASH[role]}"' if palette.DASH[role] else ""
+            d = "".join(path(chain) for chain in ways[role])
+            rows.append(f'<path d="{d}" stroke="{colour}" stroke-width="{palette.WEIGHT[role]:g}"{dash} '
+                        'stroke-linejoin="round"/>')
+    for place, run in enumerate(wire.runs):
+        if run.line is not None:
+            d = "".join(path([s.start, s.end]) for s in drawn.own[place])
+            label = text.line_label(run.line)
+            rows.append(f'<path class="line" id="{names.give("line", run.line.name)}" d="{d}" stroke="#fff" '
+                        f'stroke-opacity="0" stroke-width="9"><title>{escape(run.line.title)}'
+                        f'{": " + escape(label) if label else ""}</title></path>')
+    for x, y in drawn.joints:
+        rows.append(f'<circle cx="{px(x)}" cy="{px(y)}" r="3.4" fill="{colour}"/>')
+    rows.append("</g>")
+    return rows
+
+
+def _is_marked(drawn: Drawn) -> bool:
+    return False
+
+
+def _chains(pieces: list[tuple[tuple[float, float], tuple[float, float]]]) -> list[list[tuple[float, float]]]:
+    """Pieces that follow each other as polylines, so that dashes run round corners."""
+    near: dict[tuple[float, float], list[int]] = {}
+    for i, (a, b) in enumerate(pieces):
+        near.setdefault(a, []).append(i)
+        near.setdefault(b, []).append(i)
+    left = set(range(len(pieces)))
+    chains = []
+
+    def walk(at: tuple[float, float], first: int) -> list[tuple[float, float]]:
+        chain = [at]
+        piece: int | None = first
+        while piece is not None:
+            left.discard(piece)
+            a, b = pieces[piece]
+            at = b if at == a else a
+            chain.append(at)
+            others = [i for i in near[at] if i in left]
+            piece = others[0] if len(near[at]) == 2 and others else None
+        return chain
+
+    ends = sorted(place for place, use in near.items() if len(use) != 2)
+    for place in ends:
+        for piece in near[place]:
+            if piece in left:
+                chains.append(walk(place, piece))
+    while left:
+        piece = min(left)
+        chains.append(walk(pieces[piece][0], piece))
+    return chains
+
+
+def _device(
+    circuit: Circuit, body: Body, symbols: dict[str, list[str]], names: _Names, lettering: Lettering
+) -> list[str]:
+    device = body.device
+    name = symbol_id(body) + ("" if not body.symbol.grows else "-" + "_".join(px(s.y) for s in body.slots if s.free))
+    symbols.setdefault(name, symbol(body))
+    rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}" {_PEN}>'
+            f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>"]
+    if is_wheel(device):
+        rows.append(_wheel(body))
+    rows.append(f'<use href="#{escape(name)}" xlink:href="#{escape(name)}" x="{px(body.x)}" y="{px(body.y)}"/>')
+    joined = {slot.port: slot for slot in body.slots}
+    for port in device.kind.ports:
+        key = (device.name, port.number)
+        x, y = body.ports.get(port.number, (body.width, body.height / 2))
+        if is_open(circuit, device, port):
+            if port.number in body.ports:
+                rows.append(exhaust(body.x + x, body.y + y, y != 0))
+        elif key in circuit.plugged:
+            if port.number in joined:
+                last = max((s for s in body.slots if s.port == port.number), key=lambda s: s.y)
+                x, y = last.x, last.y + 1
+            rows.append(plug(body.x + x, body.y + y, *_outward(body, x, y)))
+        elif port.number not in joined and port.required and port.number in body.ports and \
+                port.role is not Role.EXHAUST and not circuit.used.get(key):
+            rows.append(loose(body.x + x, body.y + y, *_outward(body, x, y)))
+    rows += [_text(words) for words in lettering.texts
+             if words.owner == device.name and words.what in ("name", "figure", "port")]
+    rows.append("</g>")
+    for small in body.smalls:
+        rows += _small(circuit, body, small, symbols, names, lettering)
+    return rows
+
+
+_PEN = f'fill="none" stroke="{palette.INK}" stroke-width="1.7" stroke-linejoin="round"'
+
+
+def _outward(body: Body, x: float, y: float) -> tuple[float, float]:
+    if x == 0:
+        return -1, 0
+    if x == body.width:
+        return 1, 0
+    return (0, -1) if y == 0 else (0, 1)
+
+
+def _wheel(body: Body) -> str:
+    side = "R" if body.device.settings.get("side") == "right" else "L"
+    x, y, high = body.x + 9, body.y - 0.3, body.height + 0.6
+    return (f'<rect x="{px(x)}" y="{px(y)}" width="24" height="{px(high)}" rx="6" fill="#33383d" stroke="none"/>'
+            f'<text x="{px(x + 1.2)}" y="{px(y + high / 2 + 0.42)}" font-size="12" font-weight="bold" '
+            f'text-anchor="middle" fill="#fff" stroke="none">{side}</text>')
+
+
+def _small(
+    circuit: Circuit, body: Body, small: Small, symbols: dict[str, list[str]], names: _Names, lettering: Lettering
+) -> list[str]:
+    device = small.device
+    name = f"symbol-{device.kind.name}"
+    symbols.setdefault(name, plain(small.symbol))
+    x, y = small_at(body, small)
+    rows = [f'<g class="device small {escape(device.kind.name)}" id="{names.give("device", device.name)}" {_PEN}>'
+            f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>",
+            _stem(body, small),
+            f'<use href="#{escape(name)}" xlink:href="#{escape(name)}" x="{px(x)}" y="{px(y)}"/>']
+    for port in device.kind.ports:
+        if is_open(circuit, device, port) and port.number in small.symbol.ports:
+            px_, py = small.symbol.ports[port.number]
+            rows.append(exhaust(x + px_, y + py, py != 0))
+    if small.port:
+        at = body.y if not small.hangs else body.y + body.height
+        rows.append(_text(Text(body.x + small.x + 0.25, at - 0.25 if not small.hangs else at + 0.8, small.port,
+                               text.PORT, "port")))
+    rows += [_text(words) for words in lettering.texts if words.owner == device.name and words.what == "small"]
+    rows.append("</g>")
+    return rows
+
+
+def _stem(body: Body, small: Small) -> str:
+    """From a small part down to its host, round a corner where it stands beside it."""
+    edge = body.y + (body.height if small.hangs else 0)
+    far = edge + small.stem * (1 if small.hangs else -1)
+    x = body.x + small.x
+    seat = min(max(x, body.x + 0.5), body.x + body.width - 0.5)
+    if x == seat and not small.stem:
+        return ""
+    return f'<path d="{path([(seat, edge), (seat, (edge + far) / 2), (x, (edge + far) / 2), (x, far)])}"/>'
+
+
+def _tee(device: Device, x: float, y: float, names: _Names, lettering: Lettering) -> list[str]:
+    rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}">'
+            f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>"
+            f'<circle cx="{px(x)}" cy="{px(y)}" r="3.8" fill="{palette.INK}"/>']
+    rows += [_text(words) for words in lettering.texts if words.owner == device.name and words.what == "tee"]
+    rows.append("</g>")
+    return rows
+
+
+_INKS = {"tube": palette.QUIET, "port": palette.QUIET, "small": "#333a40"}
+
+
+def _text(words: Text) -> str:
+    bold = ' font-weight="bold"' if words.bold else ""
+    anchor = f' text-anchor="{words.anchor}"' if words.anchor != "start" else ""
+    place = (f'transform="translate({px(words.x)},{px(words.y)}) rotate(-90)"' if words.upright
+             else f'x="{px(words.x)}" y="{px(words.y)}"')
+    ink = _INKS.get(words.what, palette.INK)
+    return (f'<text {place} font-size="{words.size:g}"{bold}{anchor} fill="{ink}" stroke="none">'
+            f"{escape(words.words)}</text>")
+
+
+__all__ = ["Mark", "TAG", "picture", "shape"]

@@ -1,0 +1,230 @@
+"""Which circuit each wire belongs to and what its air is for, worked out from the plumbing.
+
+Lines are given the direction air takes in them by the ports at their ends; passages have theirs. From that it is read
+which reservoirs a wire is fed from and what in the end it works on; from the air at rest, when it is charged.
+"""
+
+from collections import deque
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from circuit.draw.parts import Parts, Run, Wire
+from circuit.kinds.kind import OUTSIDE, Role, Trait
+from circuit.model.air import charged
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, PortKey
+
+SUPPLY, DELIVERY, SIGNAL, SPRING = "supply", "delivery", "signal", "spring"
+ROLES = (SUPPLY, SPRING, DELIVERY, SIGNAL)
+"""Strongest first: where lines of two roles share a stretch it is drawn as the stronger."""
+
+SOURCE, SERVICE, PARKING, AUXILIARY, TRAILER_CONTROL, TRAILER_SUPPLY = (
+    "source", "service", "parking", "auxiliary", "trailer control", "trailer supply")
+
+
+@dataclass(slots=True)
+class Member:
+    """A circuit of the drawing. number: on its tags. nature: one of the words above. title: for the legend."""
+
+    number: int
+    nature: str
+    title: str
+
+
+@dataclass(slots=True)
+class Roles:
+    """circuits: those in use, by number. run_role: each run's own role, by its place in the wire."""
+
+    circuits: list[Member] = field(default_factory=list)
+    run_role: dict[tuple[int, int], str] = field(default_factory=dict)
+
+
+def downstream_first(circuit: Circuit, run: Run) -> tuple[PortKey, PortKey]:
+    """The two ends of a run in the direction of the air: upper end, lower end. Undecided: as written."""
+    one, other = (_leaning(circuit, key) for key in run.ports)
+    return (run.ports[1], run.ports[0]) if one > other else run.ports
+
+
+def _leaning(circuit: Circuit, key: PortKey) -> int:
+    """Below 0: air comes out of this port; above 0: it goes in."""
+    device = circuit.by_name[key[0]]
+    port = device.kind.port(key[1])
+    if port is None or device.has(Trait.JOINS) or device.is_line:
+        return 0
+    if any(port.number in device.kind.feeds(device.settings, situation) for situation in ("driving", "braking")):
+        return -3
+    if port.role is Role.DELIVERY:
+        return -2
+    if port.role in (Role.SUPPLY, Role.CONTROL):
+        return 2
+    if device.has(Trait.STORES_AIR):
+        return 4 if device.settings.get("role") == "regeneration" else 0
+    starts = any(p.start == port.number and p.end != OUTSIDE for p in device.kind.passages)
+    return -1 if starts and port.role is Role.SPACE else -2 if port.role is Role.EXHAUST else 3
+
+
+def assign(circuit: Circuit, parts: Parts) -> Roles:
+    """Give each wire its circuit and role, and number the circuits: the designer's in order, then what else there is."""
+    onward = _onward(circuit, parts)
+    goals = _goals(circuit)
+    natures = [(SERVICE if i.role == "service" else PARKING if i.role == "parking" else AUXILIARY, i.name, i.reservoirs)
+               for i in circuit.intents]
+    if not any(nature == SERVICE for nature, _, _ in natures):
+        natures = [(SERVICE, tank.name, (tank.name,)) for tank in circuit.reservoirs_for("service")] + natures
+    fed = {
+        place: _reach(onward, [circuit.store(circuit.by_name[name]) for name in tanks if name in circuit.by_name])
+        for place, (nature, _, tanks) in enumerate(natures) if nature == SERVICE
+    }
+    signal = _reach(onward, [circuit.store(head) for head in circuit.having(Trait.COUPLES_VEHICLES)
+                             if _is_fed(head) and head.settings.get("line") == "control"])
+    airs = {situation: charged(circuit, situation) for situation in ("parked", "driving", "braking")}
+    roles = Roles()
+    found: list[tuple[str, int]] = []
+    for wire in parts.wires:
+        ends: set[str] = set()
+        feeds: set[int] = set()
+        for place, run in enumerate(wire.runs):
+            upper, lower = downstream_first(circuit, run)
+            own = _ends(circuit, onward, goals, upper, lower)
+            ends |= own
+            feeds |= {k for k, spaces in fed.items() if circuit.space[upper] in spaces}
+            pilot = _is_pilot(circuit, lower)
+            roles.run_role[wire.number, place] = _role(own, pilot, {
+                situation: air.is_charged(circuit.space[lower]) for situation, air in airs.items()})
+        of_wire = {roles.run_role[wire.number, place] for place in range(len(wire.runs))}
+        wire.role = next(role for role in ROLES if role in of_wire)
+        found.append(_nature(wire, ends, feeds, any(circuit.space[key] in signal for run in wire.runs for key in run.ports)))
+    _number(circuit, parts, roles, natures, found)
+    return roles
+
+
+def _onward(circuit: Circuit, parts: Parts) -> dict[int, set[int]]:
+    """Space to the spaces air goes on to from it."""
+    onward: dict[int, set[int]] = {}
+    for device in circuit.devices:
+        if not device.is_line:
+            for passage in device.kind.passages:
+                start, end = circuit.space_of(device, passage.start), circuit.space_of(device, passage.end)
+                if SPACE_OUTSIDE not in (start, end):
+                    onward.setdefault(start, set()).add(end)
+    for wire in parts.wires:
+        for run in wire.runs:
+            upper, lower = downstream_first(circuit, run)
+            onward.setdefault(circuit.space[upper], set()).add(circuit.space[lower])
+            tees = [key for key in run.ports if circuit.by_name[key[0]].has(Trait.JOINS)]
+            if len(tees) == 2:  # between two tees either way may be meant
+                onward.setdefault(circuit.space[lower], set()).add(circuit.space[upper])
+    return onward
+
+
+def _reach(onward: dict[int, set[int]], spaces: Iterable[int]) -> set[int]:
+    seen = set(spaces)
+    todo = deque(sorted(seen))
+    while todo:
+        for there in sorted(onward.get(todo.popleft(), ())):
+            if there not in seen:
+                seen.add(there)
+                todo.append(there)
+    return seen
+
+
+def _goals(circuit: Circuit) -> dict[int, set[str]]:
+    """Space to what it works on, in words."""
+    goals: dict[int, set[str]] = {}
+    for device in circuit.devices:
+        if device.is_line:
+            continue
+        words: list[tuple[str, str]] = []
+        numbers = [p.number for p in device.kind.ports]
+        if device.has(Trait.SPRING_ACTUATOR):
+            words.append((numbers[-1], "spring"))
+        if device.has(Trait.SERVICE_ACTUATOR):
+            words.append((numbers[0], "service"))
+        if device.has(Trait.STORES_AIR):
+            words.append((numbers[0], "store"))
+        if device.has(Trait.USES_AIR):
+            words.append((numbers[0], "use"))
+        if device.has(Trait.COUPLES_VEHICLES) and not _is_fed(device):
+            words.append((numbers[0], f"trailer {device.settings.get('line')}"))
+        starts = {p.start for p in device.kind.passages}
+        words += [(p.number, "control") for p in device.kind.ports_as(Role.CONTROL) if p.number not in starts]
+        for number, word in words:
+            if (device.name, number) in circuit.space:
+                goals.setdefault(circuit.space[device.name, number], set()).add(word)
+    return goals
+
+
+def _is_fed(device) -> bool:  # type: ignore[no-untyped-def]
+    return any(device.kind.feeds(device.settings, situation) for situation in ("driving", "braking"))
+
+
+def _ends(
+    circuit: Circuit, onward: dict[int, set[int]], goals: dict[int, set[str]], upper: PortKey, lower: PortKey
+) -> set[str]:
+    """What the air of a run in the end works on; reservoirs are passed through only when nothing else is found."""
+    seen = _reach(onward, [circuit.space[lower]])
+    return {word for space in seen for word in goals.get(space, ())}
+
+
+def _is_pilot(circuit: Circuit, key: PortKey) -> bool:
+    """Whether a port only reads a pressure: a control port, or where a governor senses."""
+    device = circuit.by_name[key[0]]
+    port = device.kind.port(key[1])
+    return device.has(Trait.GOVERNS) or (port is not None and port.role is Role.CONTROL)
+
+
+def _role(ends: set[str], pilot: bool, is_charged: dict[str, bool]) -> str:
+    if ends <= {"control", "trailer control"} and (pilot or not is_charged["parked"]):
+        return SIGNAL
+    if is_charged["parked"] or ends & {"store", "trailer supply"}:
+        return SUPPLY
+    if is_charged["driving"]:
+        return SPRING
+    if is_charged["braking"]:
+        return DELIVERY
+    return SPRING if "spring" in ends else DELIVERY if "service" in ends else SUPPLY
+
+
+def _nature(wire: Wire, ends: set[str], feeds: set[int], signal: bool) -> tuple[str, int]:
+    """The nature of a wire's circuit and, for a service circuit, its place among the designer's.
+
+    signal: whether the control line of a towing vehicle is joined to it.
+    """
+    work = ends - {"control"}
+    if work and work <= {"use"}:
+        return AUXILIARY, -1
+    if work and work <= {"trailer control"}:
+        return TRAILER_CONTROL, -1
+    if work and work <= {"trailer supply"}:
+        return TRAILER_SUPPLY, -1
+    if wire.role == SPRING or (len(feeds) != 1 and work == {"spring"}):
+        return PARKING, -1
+    if feeds:
+        return SERVICE, min(feeds)
+    return (TRAILER_CONTROL if signal else SOURCE), -1
+
+
+def _number(
+    circuit: Circuit, parts: Parts, roles: Roles, natures: list[tuple[str, str, tuple[str, ...]]],
+    found: list[tuple[str, int]],
+) -> None:
+    used = set(found)
+    numbers: dict[tuple[str, int], int] = {}
+    made = bool(circuit.having(Trait.COMPRESSES)) or not circuit.is_towed
+    if (SOURCE, -1) in used:
+        roles.circuits.append(Member(0, SOURCE, "source" if made else "from the towing vehicle"))
+        numbers[SOURCE, -1] = 0
+    following = 1
+    for place, (nature, name, _) in enumerate(natures):
+        key = (SERVICE, place) if nature == SERVICE else (nature, -1)
+        if key not in numbers and (key in used or nature == SERVICE):
+            title = name if name == nature else f"{name} ({nature})"
+            roles.circuits.append(Member(following, nature, title))
+            numbers[key] = following
+            following += 1
+    for nature in (PARKING, AUXILIARY, TRAILER_CONTROL, TRAILER_SUPPLY):
+        if (nature, -1) in used and (nature, -1) not in numbers:
+            roles.circuits.append(Member(following, nature, nature))
+            numbers[nature, -1] = following
+            following += 1
+    for wire, key in zip(parts.wires, found):
+        wire.circuit = numbers[key]

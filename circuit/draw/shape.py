@@ -1,0 +1,211 @@
+"""The size of each body: growth with its lines, places of ports and small parts, room for text. Lengths in U."""
+
+from math import ceil
+
+from circuit.draw import text
+from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel
+from circuit.kinds.kind import Role
+from circuit.kinds.symbol import Point, Ring, Symbol
+from circuit.model.circuit import Circuit, Device
+
+NAME_LINE, FIGURE_LINE, SMALL_LINE = 1.15, 1.0, 0.85
+"""Heights of a line of text, U."""
+EXHAUST = 1.5
+"""How far an open exhaust's triangle sticks out."""
+BETWEEN_WHEELS = 2
+WHEEL = 11.4
+"""Where a wheel ends, from the left of its chamber."""
+
+
+def label(body: Body) -> list[tuple[str, float, bool]]:
+    """The lines of text at a device: words, size in px, bold."""
+    return [(body.device.name, text.NAME, True),
+            *((words, text.FIGURE, False) for words in text.figures(body.device))]
+
+
+def small_label(device: Device) -> list[str]:
+    """The lines of text at a small part."""
+    return [device.name, *text.figures(device)]
+
+
+def label_height(lines: list[tuple[str, float, bool]]) -> float:
+    return sum(NAME_LINE if bold else FIGURE_LINE for _, _, bold in lines)
+
+
+def label_width(lines: list[tuple[str, float, bool]]) -> float:
+    return max(text.width(words, size, bold) for words, size, bold in lines) / 10
+
+
+def goes_inside(body: Body) -> bool:
+    """Whether name and figures fit into the body."""
+    lines = label(body)
+    return (body.symbol.inside and label_width(lines) <= body.width - (3 if body.symbol.body == "capsule" else 0.8)
+            and label_height(lines) <= body.height - 0.2)
+
+
+def goes_below(circuit: Circuit, body: Body) -> bool:
+    """Whether the text stands under the body, because the upper side is taken."""
+    if any(not small.hangs for small in body.smalls):
+        return True
+    return any(is_open(circuit, body.device, port) and body.ports.get(port.number, (0, 1))[1] == 0
+               for port in body.device.kind.ports)
+
+
+def overhang(symbol: Symbol) -> tuple[float, float]:
+    """How far the marks stick out above and below the body as declared."""
+    ys: list[float] = [0, symbol.height]
+    for mark in symbol.marks:
+        if isinstance(mark, Ring):
+            ys += [mark.centre[1] - mark.radius, mark.centre[1] + mark.radius]
+        else:
+            ys += [y for _, y in mark.points]
+    return -min(ys), max(ys) - symbol.height
+
+
+def shape(circuit: Circuit, body: Body) -> None:
+    """Work out everything about a body that does not depend on where it stands; again after a flip."""
+    if body.parts:
+        _shape_axle(circuit, body)
+    else:
+        _shape_one(circuit, body)
+
+
+def _shape_axle(circuit: Circuit, body: Body) -> None:
+    below = 0
+    placed = []
+    for part, _ in body.parts:
+        _shape_one(circuit, part)
+        below += ceil(part.top) if placed else 0
+        placed.append((part, below))
+        for slot in part.slots:
+            slot.drop = below
+        below += part.height + BETWEEN_WHEELS
+    body.parts = placed
+    first, last = placed[0][0], placed[-1][0]
+    body.width, body.height = max(part.width for part, _ in placed), below - BETWEEN_WHEELS
+    body.top, body.bottom = max(first.top, 0.5), max(last.bottom, 0.5) + (1.5 if len(placed) == 1 else 0)
+    body.before = max(part.before for part, _ in placed)
+    body.after = max(*(part.after for part, _ in placed),
+                     WHEEL + 0.6 + text.width(f"axle {body.axle}", text.NAME, True) / 10 - body.width)
+
+
+def _shape_one(circuit: Circuit, body: Body) -> None:
+    symbol = body.symbol
+    left, right = (sum(slot.free and slot.side == side for slot in body.slots) for side in (LEFT, RIGHT))
+    body.height = max(symbol.height, 2 * left, 2 * right)
+    body.height += (body.height - symbol.height) % 2
+    body.shift = (body.height - symbol.height) // 2
+    body.width = symbol.width
+    standing = [small for small in body.smalls if not small.hangs]
+    hanging = [small for small in body.smalls if small.hangs]
+    if symbol.body == "capsule":
+        need = max(sum(_room(small) for small in row) + 3 for row in (standing, hanging))
+        body.width = max(body.width, 2 * ceil(need / 2))
+    word, value = symbol.turned_by
+    body.turned = bool(word) and body.device.settings.get(word) == value
+    body.ports = {number: _placed(body, place) for number, place in _all_ports(body).items()}
+    for slot in body.slots:
+        if not slot.free:
+            slot.x, slot.y = body.ports[slot.port]
+    spread(body)
+    _leave(circuit, body)
+    above, below = overhang(symbol)
+    if body.flipped:
+        above, below = below, above
+    for port in body.device.kind.ports:
+        if is_open(circuit, body.device, port) and port.number in body.ports:
+            y = body.ports[port.number][1]
+            above = max(above, EXHAUST if y == 0 else 0)
+            below = max(below, EXHAUST if y == body.height else 0)
+    above = max([above, *(0.6 - slot.leave for slot in body.slots if slot.leave < 0)])
+    below = max([below, *(0.6 + slot.leave for slot in body.slots if slot.leave > 0)])
+    above = _stand(body, standing, above)
+    below = _stand(body, hanging, below)
+    lines = label(body)
+    spans = [small.x + sign * _room(small) / 2 for small in body.smalls for sign in (-1, 1)]
+    if is_wheel(body.device):
+        body.after = WHEEL + 0.6 + label_width(lines) - body.width
+        body.before = 0
+    elif not goes_inside(body):
+        high = label_height(lines) + 0.3
+        above, below = (above, below + high) if goes_below(circuit, body) else (above + high, below)
+        middle, half = body.width / 2, label_width(lines) / 2 + 0.2
+        spans += [middle - half, middle + half]
+    if not is_wheel(body.device):
+        body.before = max([0, *(-x for x in spans)])
+        body.after = max([0, *(x - body.width for x in spans)])
+    body.top, body.bottom = above, below
+
+
+def _all_ports(body: Body) -> dict[str, Point]:
+    """The symbol's ports, and on the lower edge those it says nothing of but that are in use."""
+    ports = dict(body.symbol.ports)
+    x = 1
+    for slot in body.slots:
+        if not slot.free and slot.port not in ports:
+            while any(place == (x, body.symbol.height) for place in ports.values()):
+                x += 1
+            ports[slot.port] = (x, body.symbol.height)
+    return ports
+
+
+def _placed(body: Body, place: Point) -> Point:
+    """A place of the symbol on the grown, turned and flipped body."""
+    x, y = place
+    if y == body.symbol.height:
+        y = body.height
+    elif y != 0:
+        y += body.shift
+    if x == body.symbol.width:
+        x = body.width
+    return (body.width - x if body.turned else x, body.height - y if body.flipped else y)
+
+
+def spread(body: Body) -> None:
+    """Give the free slots of each side their heights, in the order in which they stand in the list."""
+    for side in (LEFT, RIGHT):
+        free = [slot for slot in body.slots if slot.free and slot.side == side]
+        for i, slot in enumerate(free):
+            slot.x = 0 if side == LEFT else body.width
+            slot.y = body.height // 2 + 2 * i - (len(free) - 1)
+
+
+def _leave(circuit: Circuit, body: Body) -> None:
+    """How far ports on the upper and lower edge run outward: past exhausts and past each other."""
+    for edge, away in ((0, -1), (body.height, 1)):
+        here = [slot for slot in body.slots if slot.y == edge and 0 < slot.x < body.width]
+        here.sort(key=lambda slot: slot.x if slot.side == LEFT else body.width - slot.x)
+        exhausts = [
+            body.ports[port.number][0] for port in body.device.kind.ports
+            if is_open(circuit, body.device, port) and body.ports.get(port.number, (0, -1))[1] == edge
+        ]
+        for place, slot in enumerate(here):
+            passed = any(x < slot.x if slot.side == LEFT else x > slot.x for x in exhausts)
+            slot.leave = away * (1 + place + (2 if passed else 0))
+
+
+def _room(small: Small) -> float:
+    """How wide a small part is with its text."""
+    return max(small.symbol.width, *(text.width(words, text.SMALL) / 10 for words in small_label(small.device))) + 0.7
+
+
+def _stand(body: Body, row: list[Small], taken: float) -> float:
+    """Place small parts side by side on one edge; returns how far that edge's things then stick out."""
+    if not row:
+        return taken
+    at = body.width / 2 - sum(_room(small) for small in row) / 2
+    for small in row:
+        small.x = round(at + _room(small) / 2, 1)
+        at += _room(small)
+        small.stem = taken + 0.2 if taken else 0
+    return max(
+        small.stem + small.symbol.height + len(small_label(small.device)) * SMALL_LINE + 0.3
+        + (EXHAUST if any(port.role is Role.EXHAUST and _far_end(small, port.number) for port in small.device.kind.ports)
+           else 0)
+        for small in row
+    )
+
+
+def _far_end(small: Small, number: str) -> bool:
+    place = small.symbol.ports.get(number)
+    return place is not None and place[1] == (small.symbol.height if small.hangs else 0)
