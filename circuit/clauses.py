@@ -1,10 +1,10 @@
 """Clauses of standards and of good practice, as data in shared/clauses/*.toml."""
 
-import tomllib
 from functools import cache
 from typing import Any, NamedTuple
 
 from circuit.files import folder
+from circuit.tables import table
 
 ALWAYS = "good-practice"
 """The set that every design is held to."""
@@ -55,10 +55,9 @@ def set_names() -> tuple[str, ...]:
 @cache
 def rule_set(name: str) -> RuleSet:
     """A set by name; raises KeyError when there is none."""
-    path = folder("shared") / "clauses" / f"{name}.toml"
-    if not path.is_file():
+    if name not in set_names():
         raise KeyError(name)
-    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    data = table(f"clauses/{name}")
     head = data["set"]
     clauses = tuple(
         Clause(

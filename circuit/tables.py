@@ -1,9 +1,9 @@
-"""The tables of `shared/`: chambers by trade number and tubes by trade size, in SI."""
+"""The data of `shared/`, and two of its tables in SI: chambers by trade number and tubes by trade size."""
 
-import tomllib
 from functools import cache
 from typing import Any, NamedTuple
 
+from circuit.cache import kept
 from circuit.files import folder
 
 _INCH = 0.0254
@@ -11,8 +11,18 @@ _INCH = 0.0254
 
 @cache
 def table(name: str) -> dict[str, Any]:
-    """A file of `shared/` as it stands, e.g. `chambers`; inside are the units its keys say."""
-    return tomllib.loads((folder("shared") / f"{name}.toml").read_text(encoding="utf-8"))
+    """A file of `shared/` as it stands, e.g. `chambers` or `clauses/us-federal`; its keys say the units.
+
+    Raises FileNotFoundError.
+    """
+    text = (folder("shared") / f"{name}.toml").read_text(encoding="utf-8")
+    return kept(f"{name.replace('/', '-')}.table", text, lambda: _parsed(text))
+
+
+def _parsed(text: str) -> dict[str, Any]:
+    import tomllib
+
+    return tomllib.loads(text)
 
 
 class Chamber(NamedTuple):
