@@ -32,17 +32,16 @@ def check(path: str, rule_sets: tuple[str, ...] = ()) -> "Verdict":
 
 def judged(circuit: Circuit, rule_sets: tuple[str, ...] = ()) -> "Verdict":
     """The verdict on a circuit; a combination's vehicles are each judged from their own files too."""
-    from dataclasses import replace
-
     from circuit.rules.judge import judge
 
     verdict = judge(circuit, rule_sets)
     if not circuit.vehicles:
         return verdict
-    return replace(verdict, vehicles=tuple((name, check(path, rule_sets)) for name, path in circuit.vehicles.items()))
+    own = tuple((name, check(path, rule_sets)) for name, path in circuit.vehicles.items())
+    return verdict._replace(vehicles=own)
 
 
-def draw(path: str, target: str) -> None:
+def draw_file(path: str, target: str) -> None:
     """Draw a design to a .svg, .pdf, .png or .dot file, its findings marked where they are."""
     from circuit import draw as drawing
 

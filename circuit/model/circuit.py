@@ -248,7 +248,7 @@ class Circuit:
 
     def with_setting(self, device: Device, name: str, value: Any) -> "Circuit":
         """The circuit with one setting of one device changed."""
-        changed = replace(device, settings={**device.settings, name: value})
+        changed = device._replace(settings={**device.settings, name: value})
         return replace(self, devices=tuple(changed if d is device else d for d in self.devices))
 
     def recoupled(self, couplings: tuple[Coupling, ...]) -> "Circuit":

@@ -146,7 +146,11 @@ def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
              f"  {paint(statement.says, '1')}", f"  {statement.at.outermost}"]
     lines += _place_with_use(statement.at)
     shown_also = statement.also[:6]
+    file = statement.at.outermost.source.name
     for span, what in shown_also:
+        if span.outermost.source.name != file:
+            file = span.outermost.source.name
+            lines.append(f"  {span.outermost}")
         lines += place(span.outermost, what)
     if len(statement.also) > len(shown_also):
         lines.append(f"       and {count(len(statement.also) - len(shown_also), 'more place')}")
