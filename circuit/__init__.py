@@ -1,14 +1,15 @@
 """Airwright: a design checker for the compressed-air circuits of heavy vehicles.
 
-The library's door. `load(path)` gives a Circuit, `check(path)` a Verdict, `draw(path, target)` a drawing; a design that
-cannot be read raises `Unreadable`. All results are predictions from a file and no approval.
+The library's door. `load(path)` gives a Circuit, `check(path)` a Verdict, `draw_file(path, target)` writes a drawing; a
+design that cannot be read raises `Unreadable`. All results are predictions from a file and no approval.
 """
 
 __version__ = "0.1.0"
 
 _DOORS = {
-    "load": "circuit.pipeline", "load_source": "circuit.pipeline", "check": "circuit.pipeline", "draw": "circuit.pipeline",
-    "Circuit": "circuit.model.circuit", "Unreadable": "circuit.mistake", "Source": "circuit.source",
+    "load": "circuit.pipeline", "load_source": "circuit.pipeline", "check": "circuit.pipeline",
+    "draw_file": "circuit.pipeline", "Circuit": "circuit.model.circuit", "Unreadable": "circuit.mistake",
+    "Source": "circuit.source",
 }
 
 __all__ = ["__version__", *_DOORS]

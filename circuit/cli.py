@@ -3,6 +3,8 @@
 Exit status: 0 clean, 1 findings, 2 unreadable input or usage, 3 our own fault.
 """
 
+import gc
+import io
 import os
 import sys
 
@@ -22,7 +24,14 @@ def main(arguments: "Sequence[str] | None" = None) -> int:
 
         print(f"airwright {__version__}")
         return CLEAN
-    options = _parser().parse_args(words)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a terminal without the letters of a name is no fault
+    gc.set_threshold(100_000)  # a short run makes much and drops little: looking for garbage would take a tenth of it
+    try:
+        options = _parser().parse_args(words)
+    except SystemExit as done:
+        return int(done.code or CLEAN)
     try:
         status: int = options.run(options)
         sys.stdout.flush()
@@ -51,7 +60,7 @@ def _parser() -> "argparse.ArgumentParser":
         "printed is predicted from a file; it is no approval.",
     )
     parser.add_argument("--version", "-V", action="store_true", help="print the version and stop")
-    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True, prog="airwright")
 
     check = commands.add_parser("check", help="hold designs to the rules and say what was met, not met, not decided")
     check.add_argument("files", nargs="+", metavar="FILE", help="a design, ending in .air")
@@ -161,7 +170,9 @@ def _draw(options: "argparse.Namespace") -> int:
         draw.write(circuit, target, marks)
     except Unreadable as unreadable:
         return _show_mistakes(unreadable)
-    except (ValueError, OSError, draw.CannotDraw) as trouble:
+    except OSError as trouble:
+        return _complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
+    except (ValueError, draw.CannotDraw) as trouble:
         return _complain(str(trouble))
     print(f"{target}: {circuit.vehicle.title}" + (f", {len(marks)} findings marked" if marks else ""))
     return CLEAN
