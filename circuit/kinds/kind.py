@@ -87,6 +87,16 @@ class Trait(Enum):
     """Ends a line in the open air, on purpose."""
     TRAILER_SUPPLY = auto()
     """Fills a trailer's tanks and holds its springs off from the supply line."""
+    ADDS_ANTIFREEZE = auto()
+    """Puts alcohol into the air, which spoils desiccant behind it."""
+    PARTS_ROOMS = auto()
+    """The inner wall between two reservoirs in one shell."""
+    SWITCHED_BY_CURRENT = auto()
+    """Worked by a coil: the state variable `energised` is 1 with current; its setting says how it stands without."""
+    MELTS = auto()
+    """A line that heat destroys: plastic tube."""
+    STIFF = auto()
+    """A line that breaks where its two ends move against each other."""
 
 
 class Group(Enum):
@@ -287,6 +297,10 @@ PROMISES: Mapping[Trait, tuple[str, ...]] = {
     Trait.WARNS_LOW: ("setting:on-below",),
     Trait.LIGHTS_STOP_LAMP: ("setting:on-above",),
     Trait.LINE: ("port:1", "port:2"),
+    Trait.MELTS: ("setting:near", "setting:size", "setting:bend"),
+    Trait.STIFF: ("setting:ends",),
+    Trait.SWITCHED_BY_CURRENT: ("setting:without-current",),
+    Trait.PARTS_ROOMS: ("setting:between", "port:1", "port:2"),
     Trait.COUPLES_VEHICLES: ("setting:line",),
 }
 """What a kind with a trait must declare, so that a rule may rely on it."""
@@ -319,6 +333,18 @@ RUN = Setting("run", "word", "how it lies", choices=("falling", "level", "rising
 LINE_ENDS = Setting("ends", "word", "whether its two ends move against each other", Typical("fixed", COMMON),
                     choices=("fixed", "moving"))
 LINE_NAME = Setting("name", "name", "a name, where a trial or a waiver needs one")
+NEAR = Setting("near", "word", "what it passes closely", choices=("nothing", "heat", "moving-part", "battery"))
+ELBOWS = Setting("elbows", "count", "how many elbows are in it; each costs as much as some length of line",
+                 Typical("0", COMMON))
+ELBOW_LENGTH = 0.6
+"""m of its own bore that an elbow costs; common practice, no source: 0.3 to 1 m."""
+
+
+def with_elbows(settings: Settings) -> Mapping[str, float]:
+    """The length of straight line that lets through as much as a line with its elbows, m."""
+    return {"resisting-length": settings["length"] + ELBOW_LENGTH * settings["elbows"]}
+
+
 LINE_PORTS = (Port("1", Role.END), Port("2", Role.END))
 LINE_PASSAGES = (Passage("1", "2", "always open", both_ways=True, conductance=""),)
 

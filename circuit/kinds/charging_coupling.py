@@ -1,0 +1,31 @@
+"""Outside charging coupling: lets a workshop or a towing vehicle fill the system."""
+
+from circuit.kinds.kind import ON, Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance
+from circuit.kinds.symbol import Curve, Ring, Symbol, line
+
+KIND = Kind(
+    name="charging-coupling",
+    title="Outside charging coupling",
+    group=Group.SOURCE,
+    purpose="Takes air from a workshop line or a towing vehicle when the engine does not run.",
+    behaviour="Its check passes air from the hose at 1 into the system at 2 and keeps it there when the hose is taken "
+              "off. Without a hose, 1 is capped and does nothing.",
+    ports=(
+        Port("2", Role.DELIVERY, ("delivery",)),
+        Port("1", Role.SUPPLY, ("outside",), required=False),
+    ),
+    settings=(ON, conductance("6 L/(s.bar)")),
+    passages=(Passage("1", "2", "open while the hose at 1 holds more than 2", lambda p, s, x: p["1"] - p["2"]),),
+    stores=(Store("2", cavity(0.01)), Store("1", cavity(0.02))),
+    failures=(
+        Failure("no-check", "the check is missing or stuck: air goes out with the hose off", opens=(("2", "1"),)),
+        Failure("leaks", "the check does not seal", opens=(("2", "1"),), share=0.01),
+    ),
+    aliases=("tow-air-coupling", "fill-coupling", "workshop-coupling"),
+    symbol=Symbol(4, 2, {"2": (4, 1), "1": (0, 1)}, body="none", marks=(
+        Curve(((0.6, -0.1), (-0.5, 1), (0.6, 2.1))), line((0, 1), (1.6, 1)), line((2.8, 1), (4, 1)),
+        line((2.8, -0.1), (1.6, 1), (2.8, 2.1)), Ring((2.45, 1), 0.6),
+    )),
+    stage=2,
+    rows=(13,),
+)

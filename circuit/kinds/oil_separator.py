@@ -1,0 +1,47 @@
+"""Oil and water separator, or coalescing filter: catches drops and fog before or after the dryer."""
+
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
+)
+from circuit.kinds.symbol import Symbol, diamond, line, pilot
+
+KIND = Kind(
+    name="oil-separator",
+    title="Oil and water separator",
+    group=Group.SOURCE,
+    purpose="Takes oil and water drops out of the air before they reach desiccant or valves.",
+    behaviour="Passes both ways through an element whose restriction rises as it loads; the bowl below it is emptied "
+              "to 3 by hand or by itself.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.DELIVERY, ("delivery",)),
+        Port("3", Role.EXHAUST, ("exhaust", "drain")),
+    ),
+    settings=(
+        Setting("drained", "word", "how its bowl is emptied", Typical("by-hand", COMMON),
+                choices=("by-hand", "by-itself")),
+        conductance("12 L/(s.bar)"),
+        Setting("drain-conductance", "conductance", "sonic conductance of the open bowl drain",
+                Typical("0.5 L/(s.bar)", COMMON)),
+    ),
+    passages=(
+        Passage("1", "2", "always open, less so as it loads", both_ways=True),
+        Passage("1", "3", "open while the bowl is emptied", lambda p, s, x: 1e5 if x["draining"] else -1e5,
+                conductance="drain-conductance", narrow=True),
+    ),
+    stores=(Store("1", cavity(0.3)), Store("2", cavity(0.1))),
+    failures=(
+        Failure("loaded", "the element is loaded: air passes slowly", opens=(("1", "2"), ("2", "1")), share=0.1),
+        Failure("blocked", "clogged or frozen: nothing passes", shuts=(("1", "2"),)),
+        Failure("drain-stuck-open", "the bowl's drain stays open", opens=(("1", "3"),)),
+    ),
+    aliases=("coalescing-filter", "water-separator", "oil-water-separator"),
+    rest={"draining": 0.0},
+    symbol=Symbol(6, 4, {"1": (0, 2), "2": (6, 2), "3": (3, 4)}, body="none", marks=(
+        line((0, 2), (1, 2)), line((5, 2), (6, 2)), diamond(3, 2, 2), pilot((3, 0), (3, 2.6)), line((1.8, 2.8),
+        (4.2, 2.8)),
+    )),
+    stage=2,
+    turns=(("1", "2"),),
+    rows=(9,),
+)
