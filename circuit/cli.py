@@ -159,6 +159,7 @@ def _explain(options: "argparse.Namespace") -> int:
 def _draw(options: "argparse.Namespace") -> int:
     from circuit import draw, pipeline
     from circuit.mistake import Unreadable
+    from circuit.report.words import count
     from circuit.rules.judge import judge
 
     target = options.output
@@ -174,7 +175,7 @@ def _draw(options: "argparse.Namespace") -> int:
         return _complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
     except (ValueError, draw.CannotDraw) as trouble:
         return _complain(str(trouble))
-    print(f"{target}: {circuit.vehicle.title}" + (f", {len(marks)} findings marked" if marks else ""))
+    print(f"{target}: {circuit.vehicle.title}" + (f", {count(len(marks), 'finding')} marked" if marks else ""))
     return CLEAN
 
 

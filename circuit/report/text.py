@@ -34,7 +34,7 @@ def place(span: Span, label: str = "", gutter: int = 6) -> list[str]:
     """The row of a place and a marker under it. label: what it is, behind the marker."""
     row = span.source.row(span.line)
     head, tail = row[: span.column - 1], row[span.column - 1:]
-    shown_head, shown_tail = head.expandtabs(4), tail.expandtabs(4)
+    shown_head, shown_tail = _harmless(head.expandtabs(4)), _harmless(tail.expandtabs(4))
     text = shown_head + shown_tail
     start, length = _width(shown_head), max(1, min(span.length, max(1, len(tail.rstrip()))))
     if len(text) > WIDTH - 12:
@@ -45,6 +45,13 @@ def place(span: Span, label: str = "", gutter: int = 6) -> list[str]:
     lines = [f"{span.line:>{gutter}} | {text.rstrip()}"]
     lines.append(f"{'':>{gutter}} | {' ' * start}{'^' * length}" + (f"  {label}" if label else ""))
     return lines
+
+
+def _harmless(text: str) -> str:
+    """A text without the letters that steer a terminal or turn the direction of writing."""
+    import unicodedata
+
+    return "".join("\ufffd" if unicodedata.category(letter)[0] == "C" else letter for letter in text)
 
 
 def _width(text: str) -> int:
