@@ -242,6 +242,10 @@ class Circuit:
         used = {**self.used, **{key: self.used.get(key, 0) + 1 for key in (one, other)}}
         return replace(self, space=space, used=used)
 
+    def taken(self, port: PortKey) -> "Circuit":
+        """The circuit with one more part in a hole of a port."""
+        return replace(self, used={**self.used, port: self.used.get(port, 0) + 1})
+
     def moved(self, end: PortKey, port: PortKey) -> "Circuit":
         """The circuit with one end of a line taken to another port."""
         return replace(self, space={**self.space, end: self.space[port]})

@@ -1,10 +1,10 @@
 """Where one mistake shows at several brakes: what stops the air on its way to them, so that it is said once."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from circuit.kinds.kind import Trait
 from circuit.model.air import Air
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
 
 
 def listed(names: Iterable[str]) -> str:
@@ -27,38 +27,38 @@ def stops_at(air: Air, space: int) -> Device | None:
 
     Where no part has air ahead of it, the farthest valve that leads to the space.
     """
-    circuit = air.circuit
-    seen = {space}
-    todo = [space]
     farthest: Device | None = None
-    for here in todo:
-        for way in circuit.ways_at[here]:
-            source = way.start if way.end == here else (way.end if way.passage.both_ways else None)
-            if source is None or source in seen or source == SPACE_OUTSIDE:
-                continue
-            if air.is_charged(source):
-                return way.device
-            if not way.device.is_line:
-                farthest = way.device
-            seen.add(source)
-            todo.append(source)
+    for way, source in _upstream(air.circuit, space):
+        if air.is_charged(source):
+            return way.device
+        if not way.device.is_line:
+            farthest = way.device
     return farthest
 
 
 def valve_before(circuit: Circuit, space: int) -> Device | None:
-    """The nearest part that is no line and no fitting on the way to a space."""
+    """The nearest valve or reservoir on the way to a space."""
+    for way, source in _upstream(circuit, space):
+        if not way.device.is_line:
+            return way.device
+        stores = circuit.on_space(source, Trait.STORES_AIR)
+        if stores:
+            return stores[0]
+    return None
+
+
+def _upstream(circuit: Circuit, space: int) -> Iterator[tuple[Way, int]]:
+    """The ways that lead to a space, nearest first, each with the space it comes from.
+
+    Valves are gone through as they are made to be, though some let air return; lines and cocks from either end.
+    """
     seen = {space}
     todo = [space]
     for here in todo:
         for way in circuit.ways_at[here]:
-            source = way.start if way.end == here else (way.end if way.passage.both_ways else None)
-            if source is None or source in seen or source == SPACE_OUTSIDE:
-                continue
-            if not way.device.is_line:
-                return way.device
-            stores = circuit.on_space(source, Trait.STORES_AIR)
-            if stores:
-                return stores[0]
-            seen.add(source)
-            todo.append(source)
-    return None
+            either = way.passage.both_ways and (way.passage.opening is None or way.device.has(Trait.SHUTS_BY_HAND))
+            source = way.start if way.end == here else way.end if either else SPACE_OUTSIDE
+            if source != SPACE_OUTSIDE and source not in seen:
+                seen.add(source)
+                todo.append(source)
+                yield way, source

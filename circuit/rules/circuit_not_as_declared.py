@@ -39,7 +39,8 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.model.circuit import Intent
+from circuit.model.circuit import Device, Intent
+from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met, undecided
 
@@ -58,23 +59,32 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 def _service(evidence: Evidence, intent: Intent) -> Iterator[Statement]:
     meant = set(intent.reservoirs)
-    right = True
+    bare: list[str] = []
+    other: dict[tuple[str, ...], list[Device]] = {}
     for axle in intent.axles:
         chambers = [c for c in evidence.chambers if c.settings["axle"] == axle]
         actual = {tank.name for tank in evidence.service_reservoirs
                   for c in chambers if c in evidence.served[tank.name]}
         if not chambers:
-            right = False
-            yield fault(intent.name, intent.span, f"circuit {intent.name} is meant to brake axle {axle}, which has no "
-                        "service brakes", "add its chambers, or take the axle out of the circuit")
+            bare.append(axle)
         elif meant and actual and actual != meant:
-            right = False
-            yield fault(intent.name, intent.span,
-                        f"axle {axle} is braked from {' and '.join(sorted(actual))}, not from "
-                        f"{' and '.join(intent.reservoirs)} as circuit {intent.name} says",
-                        "change the plumbing, or what the circuit says", also=((chambers[0].span.outermost, "its brake"),))
-    if right:
+            other.setdefault(tuple(sorted(actual)), []).append(chambers[0])
+    if bare:
+        yield fault(intent.name, intent.span, f"circuit {intent.name} is meant to brake {_axles(bare)} without service "
+                    "brakes", "add chambers, or take the axle out of the circuit")
+    for actual, chambers in other.items():
+        axles = [c.settings["axle"] for c in chambers]
+        yield fault(intent.name, intent.span,
+                    f"{_axles(axles)} {'is' if len(axles) == 1 else 'are'} braked from {listed(actual)}, not from "
+                    f"{listed(intent.reservoirs)} as circuit {intent.name} says",
+                    "change the plumbing, or what the circuit says",
+                    also=tuple((c.span.outermost, "its brake") for c in chambers))
+    if not bare and not other:
         yield met(intent.name, intent.span, f"circuit {intent.name} serves what it is meant to serve")
+
+
+def _axles(names: list[str]) -> str:
+    return f"axle {names[0]}" if len(names) == 1 else f"axles {listed(names)}"
 
 
 def _parking(evidence: Evidence, intent: Intent) -> Iterator[Statement]:
@@ -102,7 +112,7 @@ def _parking(evidence: Evidence, intent: Intent) -> Iterator[Statement]:
                         f"feed the park control from {tank.name} too, through a double check valve",
                         also=((tank.span, "the reservoir"),))
     if right:
-        how = f"any of {' and '.join(intent.reservoirs)} alone holds its springs off" if len(tanks) > 1 else \
+        how = f"any of {listed(intent.reservoirs)} alone holds its springs off" if len(tanks) > 1 else \
             "it parks the axles it is meant to park"
         yield met(intent.name, intent.span, f"circuit {intent.name}: {how}")
 

@@ -5,6 +5,7 @@ from functools import cached_property
 from circuit.kinds.kind import Trait
 from circuit.model.air import Air, after, charged, emptied_by, outside_sources, path, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.units import ATMOSPHERE
 
 
 class Evidence:
@@ -65,6 +66,23 @@ class Evidence:
         space = self.circuit.store(head)
         return any(air.is_charged(space) for air in (closed.driving, closed.braking))
 
+    @cached_property
+    def works(self) -> int:
+        """How much of the circuit does what it is for, to compare a circuit with itself mended.
+
+        Counts spaces that get air, brakes that let it go again, and springs that are held off and let on.
+        """
+        circuit = self.circuit
+        score = len({space for air in (self.driving, self.braking) for space in air.level if air.is_charged(space)})
+        for chamber in self.chambers:
+            space = circuit.service_space(chamber)
+            score += self.braking.is_charged(space) and not self.released.is_charged(space)
+        for chamber in self.springs:
+            space = circuit.spring_space(chamber)
+            held = self.driving.level.get(space, ATMOSPHERE) >= chamber.settings["holds-off-at"]
+            score += held and not self.parked.is_charged(space) and not self.park_applied.is_charged(space)
+        return score
+
     # --- shape --------------------------------------------------------------------------------------------------
 
     def zone(self, space: int) -> frozenset[int]:
@@ -121,12 +139,18 @@ class Evidence:
 
     @cached_property
     def served(self) -> dict[str, tuple[Device, ...]]:
-        """Reservoir name to the chambers it gives air to when braking, through no other reservoir."""
-        stores = {tank.name: self.circuit.store(tank) for tank in self.circuit.reservoirs}
+        """Reservoir name to the chambers it gives air to when braking, through no other reservoir.
+
+        Reservoirs of one role joined by ways that never shut are one store, and so are not others to each other.
+        """
         found = {}
         for tank in self.circuit.reservoirs:
-            others = frozenset(space for name, space in stores.items() if name != tank.name) - {stores[tank.name]}
-            reached = self.braking.fed_by(stores[tank.name], others)
+            store = self.circuit.store(tank)
+            others = frozenset(
+                self.circuit.store(other) for other in self.circuit.reservoirs
+                if other.settings["role"] != tank.settings["role"] or self.circuit.store(other) not in self.zone(store)
+            ) - {store}
+            reached = self.braking.fed_by(store, others)
             found[tank.name] = tuple(c for c in self.chambers if self.circuit.service_space(c) in reached)
         return found
 

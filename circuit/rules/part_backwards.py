@@ -37,44 +37,46 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Role
+from circuit.model.circuit import Device, PortKey
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
-    airs = (evidence.driving, evidence.braking)
     for device in circuit.devices:
-        found = False
-        for one, other in device.kind.turns:
-            entry, leaving = device.kind.port(one), device.kind.port(other)
-            assert entry is not None and leaving is not None
-            if entry.role is not Role.SUPPLY or leaving.role is not Role.DELIVERY:
-                continue
-            keys = (device.name, entry.number), (device.name, leaving.number)
-            start, end = circuit.space[keys[0]], circuit.space[keys[1]]
-            if start == end or any(air.is_charged(start) for air in airs) or not any(air.is_charged(end) for air in airs):
-                continue
-            mended = Evidence(circuit.exchanged(*keys))
-            if charged_count(mended) <= charged_count(evidence):
-                continue
-            found = True
-            lines = [(d.span, f"this line is on port {key[1]}") for key in (keys[1], keys[0]) for d in circuit.devices
+        pairs = [((device.name, entry.number), (device.name, leaving.number)) for one, other in device.kind.turns
+                 if (entry := device.kind.port(one)) is not None and entry.role is Role.SUPPLY
+                 and (leaving := device.kind.port(other)) is not None and leaving.role is Role.DELIVERY]
+        wrong = next((keys for keys in pairs if _is_backwards(evidence, device, *keys)), None)
+        if wrong is not None:
+            entry_key, leaving_key = wrong
+            lines = [(d.span, f"this line is on port {key[1]}") for key in (leaving_key, entry_key) for d in circuit.devices
                      if d.ends and key in d.ends]
-            place = lines[0][0] if lines else device.span
-            yield fault(device.name, place,
-                        f"{device.name} is fitted backwards: air comes to its port {leaving.number} and can only leave "
+            yield fault(device.name, lines[0][0] if lines else device.span,
+                        f"{device.name} is fitted backwards: air comes to its port {leaving_key[1]} and can only leave "
                         f"by it",
-                        f"exchange the lines on {device.name}.{entry.number} and {device.name}.{leaving.number}",
+                        f"exchange the lines on {device.name}.{entry_key[1]} and {device.name}.{leaving_key[1]}",
                         also=(*lines[1:], (device.span, device.kind.title.lower())),
-                        mend=lambda c, keys=keys: c.exchanged(*keys))
-        if device.kind.turns and not found and any(p.role is Role.SUPPLY for p in device.kind.ports):
+                        mend=lambda c, keys=wrong: c.exchanged(*keys))
+        elif pairs:
             yield met(device.name, device.span, f"{device.name} passes air from its supply to its delivery")
 
 
-def charged_count(evidence: Evidence) -> int:
-    """How many spaces hold air while driving or braking."""
-    return len({space for air in (evidence.driving, evidence.braking) for space in air.level if air.is_charged(space)})
+def _is_backwards(evidence: Evidence, device: Device, entry: PortKey, leaving: PortKey) -> bool:
+    """Whether air comes from elsewhere to the delivery and not to the supply, and turning the part harms nothing."""
+    circuit = evidence.circuit
+    start, end = circuit.space[entry], circuit.space[leaving]
+    if start == end or not circuit.used.get(entry) or not (
+        evidence.driving.is_charged(end) or evidence.braking.is_charged(end)
+    ):
+        return False
+    own = [(device.name, port.number) for port in device.kind.ports_as(Role.SUPPLY, Role.DELIVERY)]
+    alone = Evidence(circuit.apart(*own))
+    airs = (alone.driving, alone.braking)
+    if any(air.is_charged(start) for air in airs) or not any(air.is_charged(end) for air in airs):
+        return False
+    return Evidence(circuit.exchanged(entry, leaving)).works >= evidence.works
 
 
 RULE = Rule("part-backwards", "one-way parts stand the right way round", "error",

@@ -24,32 +24,81 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Role
+from circuit.kinds.kind import Port, Role
+from circuit.model.circuit import Device, PortKey
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
+
+MOST_MENDS = 12
+"""How many lines are tried for an open port."""
+
+
+_GIVES = (Role.DELIVERY, Role.SPACE)
+_TAKES = (Role.SUPPLY, Role.CONTROL, Role.SPACE)
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     whole = 0
+    open_ports: list[tuple[Device, Port]] = []
     for device, port in circuit.ports():
         if port.role is Role.EXHAUST:
             continue
-        key = (device.name, port.number)
-        used, holes = circuit.used.get(key, 0), circuit.holes(device, port)
-        end = device.name if device.kind.only_port or port.role is Role.SPACE else f"{device.name}.{port.number}"
-        word = f" ({port.words[0]})" if port.words else ""
-        place = device.span.outermost
-        if used == 0 and port.required:
-            yield fault(end, place, f"{end}{word} is joined to nothing", f"join a line to {end}, or write plug {end}")
-        elif 0 < used < holes:
-            left = holes - used
-            yield fault(end, place, f"{end}{word} has {holes} holes and {left} of them {'is' if left == 1 else 'are'} open",
-                        f"join a line, write plug {end}" + (f", or write {port.holes_from} {used}" if port.holes_from else ""))
+        used, holes = circuit.used.get((device.name, port.number), 0), circuit.holes(device, port)
+        if (used == 0 and port.required) or 0 < used < holes:
+            open_ports.append((device, port))
         else:
             whole += 1
+    for device, port in open_ports:
+        others = [(d, p) for d, p in open_ports if d is not device and _goes_with(port, p)]
+        yield _open(evidence, device, port, others)
     if whole:
         yield met("ports", circuit.vehicle.span, f"{whole} ports are joined or plugged")
+
+
+def _open(evidence: Evidence, device: Device, port: Port, others: list[tuple[Device, Port]]) -> Statement:
+    circuit = evidence.circuit
+    key = (device.name, port.number)
+    end = _end(device, port)
+    word = f" ({port.words[0]})" if port.words else ""
+    ends = [(d.name, p.number) for d, p in others] or _feeds(evidence, device, port)
+    mends = tuple(lambda c, other=other: c.joined(key, other) for other in ends[:MOST_MENDS])
+    hint = f", perhaps to {_end(*others[0])}, which is open too" if len(others) == 1 else ""
+    used, holes = circuit.used.get(key, 0), circuit.holes(device, port)
+    if used == 0:
+        return fault(end, device.span.outermost, f"{end}{word} is joined to nothing",
+                     f"join a line to {end}{hint}, or write plug {end}", mends=mends)
+    left = holes - used
+    return fault(end, device.span.outermost,
+                 f"{end}{word} has {holes} holes and {left} of them {'is' if left == 1 else 'are'} open",
+                 f"join a line{hint}, write plug {end}" + (f", or write {port.holes_from} {used}" if port.holes_from else ""),
+                 mends=mends)
+
+
+def _end(device: Device, port: Port) -> str:
+    return device.name if device.kind.only_port or port.role is Role.SPACE and len(device.kind.ports) == 1 \
+        else f"{device.name}.{port.number}"
+
+
+def _goes_with(one: Port, other: Port) -> bool:
+    """Whether a forgotten line could have joined two open ports."""
+    return (one.role in _GIVES and other.role in _TAKES) or (one.role in _TAKES and other.role in _GIVES)
+
+
+def _feeds(evidence: Evidence, device: Device, port: Port) -> list[PortKey]:
+    """Ports that an open port could be meant for, when no other port is open: what a forgotten line led to."""
+    circuit = evidence.circuit
+    stored = [(tank.name, "1") for tank in circuit.reservoirs if evidence.filling.is_charged(circuit.store(tank))]
+    if port.role is Role.SUPPLY:
+        return stored
+    if port.role is Role.DELIVERY:
+        return [(tank.name, "1") for tank in circuit.reservoirs if (tank.name, "1") not in stored]
+    brakes = device in evidence.chambers and port is device.kind.ports[0]
+    springs = device in evidence.springs and not brakes
+    before, after = (evidence.driving, evidence.parked) if springs else (evidence.braking, evidence.driving)
+    signals = [key for index, keys in circuit.ports_of.items() for key in keys[:1]
+               if before.is_charged(index) and not after.is_charged(index)]
+    return signals + stored if port.role is Role.CONTROL else signals if brakes or springs else []
 
 
 RULE = Rule("port-open", "every port is joined or plugged", "error", ("good-practice/every-port",), check)

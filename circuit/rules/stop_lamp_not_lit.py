@@ -37,8 +37,10 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.model.circuit import Device
+from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
+from circuit.rules.rule import Figure, Mend, Rule, Statement, fault, met
 from circuit.units import shown, to_si
 
 
@@ -58,6 +60,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     for switch in steady:
         yield fault(switch.name, switch.span, f"{switch.name} is lit at all times: its space is charged while driving",
                     "put it on a delivery of the foot valve")
+    unseen: list[Device] = []
     for group in evidence.stores:
         others = [tank for other in evidence.stores if other is not group for tank in other]
         lost = frozenset().union(*(evidence.emptied(circuit.store(tank)) for tank in others)) if others else frozenset()
@@ -65,13 +68,31 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             continue
         air = evidence.braking_without(lost)
         lit = [s for s in switches if s not in steady and air.is_charged(circuit.store(s))]
-        name = "+".join(tank.name for tank in group)
+        names = listed(tank.name for tank in group)
         if lit:
-            yield met(name, lit[0].span, f"{lit[0].name} is lit by the brakes of {name} alone")
+            yield met(names, lit[0].span, f"{lit[0].name} is lit by the brakes of {names} alone")
         elif any(air.is_charged(circuit.service_space(c)) for c in evidence.chambers):
-            yield fault(name, group[0].span, f"no stop-lamp switch sees the brakes that {name} applies",
-                        "put a switch on that circuit's delivery, or one behind a double check valve of both",
-                        also=tuple((s.span, "this one does not see it") for s in switches[:1]))
+            unseen += group
+    if unseen:
+        apply = "applies" if len(unseen) == 1 else "apply"
+        yield fault(unseen[0].name, unseen[0].span,
+                    f"no stop-lamp switch sees the brakes that {listed(t.name for t in unseen)} {apply}",
+                    "put a switch on that circuit's delivery, or one behind a double check valve of both",
+                    also=(*((t.span, "its brakes light no lamp") for t in unseen[1:]),
+                          *((s.span, "this one does not see it") for s in switches[:1])),
+                    mends=_free_holes(evidence))
+
+
+def _free_holes(evidence: Evidence) -> tuple[Mend, ...]:
+    """A switch screwed into each hole that is left open on what the service control charges."""
+    circuit = evidence.circuit
+    return tuple(
+        lambda c, key=(device.name, port.number): c.taken(key)
+        for device, port in circuit.ports()
+        if circuit.used.get((device.name, port.number), 0) < circuit.holes(device, port)
+        and evidence.braking.is_charged(circuit.space_of(device, port.number))
+        and not evidence.driving.is_charged(circuit.space_of(device, port.number))
+    )
 
 
 RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error", ("us-federal/S5.1.7",), check)
