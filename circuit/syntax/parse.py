@@ -1,120 +1,206 @@
-"""Text to tree. Every mistake of a text is reported in one run; a statement that does not parse still gives its name."""
+"""Text to tree. Every mistake of a text is reported in one run; a broken statement still gives its name."""
 
 import gc
-import re
+from collections.abc import Iterable, Iterator
 
 from circuit.mistake import Mistake
 from circuit.source import Source, Span
-from circuit.syntax.cut import Piece, cut
-from circuit.syntax.tree import And, Measure, Name, Setting, Statement, Text, Value
+from circuit.syntax import recut
+from circuit.syntax.build import build, salvage
+from circuit.syntax.cut import Piece, cut, without_comment
+from circuit.syntax.grammar import parser
+from circuit.syntax.tree import And, Statement, Value
+from circuit.syntax.vocabulary import Known, Lookup, Vocabulary
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import lark
+
+    Tree = lark.Tree[lark.Token]
+
+__all__ = ["LARGEST", "MOST_MISTAKES", "Vocabulary", "parse", "parser"]
 
 LARGEST = 4_000_000
-"""Bytes; a design of ten thousand parts is about one million."""
+"""Characters; a design of ten thousand parts is about one million."""
 
-_parser = None
+MOST_ROWS = 250_000
 
+MOST_MISTAKES = 200
+"""That are shown of one text."""
 
-def parser():  # type: ignore[no-untyped-def]
-    """The Lark parser of grammar/air.lark, made once; its tables are kept in the user's cache folder."""
-    global _parser
-    if _parser is None:
-        import lark
-
-        from circuit.files import cache_folder, folder
-
-        text = (folder("grammar") / "air.lark").read_text(encoding="utf-8")
-        cache = cache_folder()
-        options = {"parser": "lalr", "lexer": "contextual", "start": ["start", "line"], "maybe_placeholders": True}
-        if cache is not None:
-            options["cache"] = str(cache / f"grammar-{lark.__version__}.lark-cache")
-        _parser = lark.Lark(text, **options)
-    return _parser
+HOPELESS = 5_000
+"""Statements that do not parse, after which reading stops."""
 
 
-def parse(source: Source) -> tuple[tuple[Statement, ...], tuple[Mistake, ...]]:
-    """The statements of a design and what is wrong with its text, in the order of the text."""
+def too_large(name: str, size: int, rows: int = 0) -> Mistake | None:
+    """What to say of a text that is no design by its size alone, or None."""
+    at = Span(Source(name, ""), 1, 1)
+    if size > LARGEST:
+        return Mistake(at, f"this file is too large for a design: more than {LARGEST // 1_000_000} million letters",
+                       "check that it is the file you mean, or part it into several and join them with use")
+    if rows > MOST_ROWS:
+        return Mistake(at, f"this file is too long for a design: {rows} rows, and {MOST_ROWS} is the most",
+                       "check that it is the file you mean, or part it into several and join them with use")
+    return None
+
+
+def parse(source: Source, known: Known = None) -> tuple[tuple[Statement, ...], tuple[Mistake, ...]]:
+    """The statements of a design and what is wrong with its text, in the order of the text.
+
+    known: the kinds and settings there are, or how to get them; with it the messages are better.
+    """
+    wrong = too_large(source.name, len(source.text), len(source.rows))
+    if wrong:
+        return (), (wrong,)
     pieces, mistakes = cut(source)
+    reader = _Reader(source, Lookup(known, source.text), mistakes)
     running = gc.isenabled()
     gc.disable()  # the collector walks the growing tree again and again: 2.5 times slower on large texts
     try:
-        statements = tuple(_statement(source, piece, mistakes) for piece in pieces)
+        statements = reader.statements(pieces)
     finally:
         if running:
             gc.enable()
-    return statements, tuple(sorted(mistakes, key=lambda m: (m.at.line, m.at.column)))
+    return statements, reader.told()
 
 
-def _statement(source: Source, piece: Piece, mistakes: list[Mistake]) -> Statement:
-    from circuit.syntax import slips
+class _Reader:
+    """Pieces to statements; keeps the mistakes, and counts those that are too many to be shown."""
 
-    block = None
-    if piece.block is not None:
-        block = tuple(_statement(source, inner, mistakes) for inner in piece.block)
+    def __init__(self, source: Source, words: Lookup, mistakes: list[Mistake]):
+        self.source = source
+        self.words = words
+        self.mistakes = mistakes
+        self.room = max(0, MOST_MISTAKES - len(mistakes))
+        self.untold = 0
+        self.first_untold: Span | None = None
+
+    def told(self) -> tuple[Mistake, ...]:
+        """The mistakes in the order of the text; of a great many the first, and how many more there are."""
+        found = sorted(self.mistakes, key=lambda m: (m.at.line, m.at.column))
+        more = len(found) - MOST_MISTAKES + self.untold
+        if more <= 0:
+            return tuple(found)
+        found, rest = found[:MOST_MISTAKES], found[MOST_MISTAKES:]
+        places = [place for place in (rest[0].at if rest else None, self.first_untold) if place]
+        at = max(found[-1].at, min(places, key=_order), key=_order)
+        some = "mistake is" if more == 1 else "mistakes are"
+        count = f"at least {more}" if self.hopeless else f"{more}"
+        return (*found, Mistake(at, f"{count} more {some} not shown", "mend those above first, then check again"))
+
+    @property
+    def hopeless(self) -> bool:
+        return self.untold >= HOPELESS
+
+    def wrong(self, mistakes: Iterable[Mistake]) -> None:
+        for mistake in mistakes:
+            if self.room:
+                self.mistakes.append(mistake)
+                self.room -= 1
+            else:
+                self.untold += 1
+                self.first_untold = self.first_untold or mistake.at
+
+    def statements(self, pieces: list[Piece]) -> tuple[Statement, ...]:
+        """The statements of a list of pieces; commas too many and too few at the ends of rows are mended on the way."""
+        found: list[Statement] = []
+        above: Piece | None = None
+        for piece in pieces:
+            if self.hopeless:
+                break
+            for part, tree, error in self.parts(piece):
+                if above is not None and (tree is None or _bare(tree)):
+                    kind = found[-1].kind.text
+                    if recut.begun(above, part, kind, self.words):
+                        continue  # the colon at the end of the row above is told
+                    if not found[-1].broken and recut.belongs(above, kind, part, self.words):
+                        part, mistake = recut.join(self.source, above, kind, part)
+                        self.wrong([mistake])
+                        found.pop()
+                        tree, error = _attempt(part)
+                statement = self.statement(part, tree, error)
+                found.append(statement)
+                above = part if statement.settings or part.text.endswith(":") else None
+        return tuple(found)
+
+    def parts(self, piece: Piece) -> "Iterator[tuple[Piece, Tree | None, int | None]]":
+        """A piece with its tree, or with the place where parsing stopped; several when it swallowed another."""
+        if piece.dangling and not piece.refused and piece.text.rstrip().endswith(","):
+            self.dangling(piece)
+        tree, error = _attempt(piece)
+        if "\n" in piece.text and (tree is None or recut.unindented(piece)):
+            starts = recut.swallowed(piece, self.words)
+            if starts:
+                parts, mistakes = recut.split(self.source, piece, starts)
+                self.wrong(mistakes)
+                yield from ((part, *_attempt(part)) for part in parts)
+                return
+        yield piece, tree, error
+
+    def dangling(self, piece: Piece) -> None:
+        """Report and remove a comma with nothing behind it."""
+        piece.text = piece.text.rstrip()[:-1]
+        line, column = piece.place(len(piece.text))
+        below = next((row for row in self.source.rows[piece.last_line:] if without_comment(row)[0].strip()), "")
+        what = "the block ends" if below.strip().startswith("}") else "nothing follows"
+        self.wrong([Mistake(Span(self.source, line, column), f"the comma promises one more setting, but {what}",
+                            "remove the comma")])
+
+    def statement(self, piece: Piece, tree: "Tree | None", error: int | None) -> Statement:
+        """The statement of a piece, broken when it has no tree or cannot be meant as it stands."""
+        block = None if piece.block is None else self.statements(piece.block)
+        if tree is None:
+            if not piece.refused:
+                self.wrong(self.explained(piece, error))
+            return salvage(self.source, piece, block)
+        statement = build(self.source, piece, tree, block)
+        if self.words and not all(_usual(setting.values) for setting in statement.settings):
+            from circuit.syntax import slips
+
+            doubt = slips.doubt(self.source, piece, self.words)
+            if doubt:
+                self.wrong([doubt])
+                return salvage(self.source, piece, block)
+        return statement
+
+    def explained(self, piece: Piece, error: int | None) -> list[Mistake]:
+        from circuit.syntax import slips
+
+        if self.room:
+            return [slips.explain(self.source, piece, self.words, error)]
+        return [Mistake(Span(self.source, piece.line, piece.column), "not shown")]
+
+
+def _order(place: Span) -> tuple[int, int]:
+    return place.line, place.column
+
+
+def _attempt(piece: Piece) -> "tuple[Tree | None, int | None]":
+    """The tree of a piece, or None and where parsing stopped."""
+    if piece.refused:
+        return None, None
     try:
-        if piece.dangling:
-            raise ValueError
-        tree = parser().parse(piece.text, start="line")
+        return parser().parse(piece.text, start="line"), None
     except Exception as trouble:
         import lark
 
-        if not isinstance(trouble, (ValueError, lark.exceptions.UnexpectedInput)):
+        if not isinstance(trouble, lark.exceptions.UnexpectedInput):
             raise
-        mistakes.append(slips.explain(source, piece))
-        return _salvage(source, piece, block)
-    return _build(source, piece, tree, block)
+        from circuit.syntax import slips
+
+        return None, slips.place_of(trouble, piece)
 
 
-def _span(source: Source, piece: Piece, token) -> Span:  # type: ignore[no-untyped-def]
-    first = token.line == 1
-    return Span(source, piece.line + token.line - 1, token.column + (piece.column - 1 if first else 0), len(token))
+def _bare(tree: "Tree") -> bool:
+    """A kind and names, nothing more: what a setting looks like that stands in a row of its own."""
+    _, subject, settings = tree.children
+    return settings is None and getattr(subject, "type", "REF") == "REF" and getattr(subject, "data", "") != "joint"
 
 
-def _build(source: Source, piece: Piece, tree, block) -> Statement:  # type: ignore[no-untyped-def]
-    kind, subject, settings = tree.children
-    names: tuple[Name, ...] = ()
-    ends = text = None
-    if subject is not None:
-        if getattr(subject, "data", None) == "names":
-            names = tuple(Name(str(t), _span(source, piece, t)) for t in subject.children if t.type == "REF")
-        elif getattr(subject, "data", None) == "joint":
-            a, b = (Name(str(t), _span(source, piece, t)) for t in subject.children)
-            ends = (a, b)
-        elif subject.type == "TEXT":
-            text = Text(str(subject)[1:-1], _span(source, piece, subject))
-        else:
-            names = (Name(str(subject), _span(source, piece, subject)),)
-    read = []
-    for setting in settings.children if settings is not None else ():
-        word, *values = setting.children
-        read.append(Setting(Name(str(word), _span(source, piece, word)),
-                            tuple(_value(source, piece, value) for value in values)))
-    return Statement(Name(str(kind), _span(source, piece, kind)), names, ends, text, tuple(read), block)
-
-
-def _value(source: Source, piece: Piece, token) -> Value:  # type: ignore[no-untyped-def]
-    span = _span(source, piece, token)
-    if token.type == "MEASURE":
-        return Measure(str(token), span)
-    if token.type == "TEXT":
-        return Text(str(token)[1:-1], span)
-    if token.type == "AND":
-        return And(span)
-    return Name(str(token), span)
-
-
-_START = re.compile(r"([^\W\d_][\w-]*)(?:[ \t]+([^\W\d_][\w-]*(?:[ \t]+and[ \t]+[^\W\d_][\w-]*)*))?")
-
-
-def _salvage(source: Source, piece: Piece, block) -> Statement:  # type: ignore[no-untyped-def]
-    """What can be known of a broken statement: its kind and the names it was to give."""
-    found = _START.match(piece.text)
-    if not found:
-        return Statement(Name("", Span(source, piece.line, piece.column)), block=block, broken=True)
-    kind = Name(found.group(1), Span(source, piece.line, piece.column, len(found.group(1))))
-    names = []
-    if found.group(2):
-        for word in re.finditer(r"[^\s]+", found.group(2)):
-            if word.group() != "and":
-                column = piece.column + found.start(2) + word.start()
-                names.append(Name(word.group(), Span(source, piece.line, column, len(word.group()))))
-    return Statement(kind, tuple(names), block=block, broken=True)
+def _usual(values: tuple[Value, ...]) -> bool:
+    """Whether values are one, a list joined with `and`, or a bound; a list without `and` may hide a lost comma."""
+    if len(values) == 1:
+        return True
+    if len(values) == 3 and values[0].text == "at" and values[1].text in ("least", "most"):
+        return True
+    return len(values) % 2 == 1 and all(isinstance(value, And) == bool(place % 2) for place, value in enumerate(values))
