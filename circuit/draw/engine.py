@@ -50,18 +50,15 @@ def run(text: str) -> bytes | None:
         command.DOT_BINARY = before
 
 
-def order(target: Field, mirrored: bool = False) -> dict[int, float] | None:
-    """Heights of the items as the engine orders them, by id of the item, or None without an engine.
-
-    mirrored: the items are named from the last to the first, which gives another of the orders it may choose.
-    """
+def order(target: Field) -> dict[int, float] | None:
+    """Heights of the items as the engine orders them, by id of the item, or None without an engine."""
     import json
 
     names: dict[int, str] = {}
     rows = ["digraph {", "rankdir=LR; ranksep=0.6; nodesep=0.15; newrank=true; splines=line; node [shape=plain]"]
     for c, column in enumerate(target.columns):
         rows.append(f"subgraph {{ rank=same; c{c} [shape=point, width=0]")
-        for i, item in enumerate(reversed(column) if mirrored else column):
+        for i, item in enumerate(column):
             names[id(item)] = f"n{c}_{i}"
             rows.append(f"{names[id(item)]} {_cells(item)}")
         rows.append("}")

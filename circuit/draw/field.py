@@ -50,15 +50,16 @@ class Item:
 
 @dataclass(slots=True)
 class Field:
-    """columns: items from top to bottom. channels: for each, wire number to its points. axles: name to position."""
+    """columns: items from top to bottom. channels: for each, wire number to its points. axles: name to position.
+
+    axle_cost: what a lower axle number below a higher one is worth, in crossings.
+    """
 
     columns: list[list[Item]]
     channels: list[dict[int, list[Point]]]
     wires: list[Wire]
     axles: dict[str, int]
-
-    def copy_order(self) -> list[list[Item]]:
-        return [list(column) for column in self.columns]
+    axle_cost: float = 1.5
 
 
 def lay_out(parts: Parts, count: int, axles: dict[str, int]) -> Field:

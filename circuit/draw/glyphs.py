@@ -45,6 +45,13 @@ def symbol(body: Body) -> list[str]:
     if own.body in ("capsule", "bar"):
         rows += [_stroke([(slot.x, slot.y), (_inner(own, body, slot.x, slot.y), slot.y)]) for slot in body.slots if slot.free]
 
+    if body.shift:  # a grown body: from the marks on to the ports of its upper and lower edge
+        for number, (x, y) in own.ports.items():
+            if y in (0, own.height) and number in body.ports:
+                edge = body.ports[number]
+                inner = body.shift if edge[1] == 0 else body.height - body.shift
+                rows.append(_stroke([edge, (edge[0], inner)]))
+
     def at(point: Point) -> Point:
         x, y = point[0], point[1] + body.shift
         return (body.width - x if body.turned else x, body.height - y if body.flipped else y)

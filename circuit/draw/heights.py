@@ -17,8 +17,13 @@ def mean(wishes: Wishes) -> float:
 
 
 def median(wishes: Wishes) -> float:
+    if len(wishes) == 1:
+        return wishes[0][0]
     wishes = sorted(wishes)
-    half = sum(weight for _, weight in wishes) / 2
+    half = 0.0
+    for _, weight in wishes:
+        half += weight
+    half /= 2
     for value, weight in wishes:
         half -= weight
         if half <= 1e-9:
@@ -57,22 +62,37 @@ def stack(target: Field) -> None:
 
 def sweep(target: Field, rounds: int, centre: Callable[[Wishes], float]) -> None:
     """Move every item towards its wishes, columns left to right and back."""
-    cums = [cumulated(column) for column in target.columns]
-    order = list(range(len(target.columns)))
+    plans = []
+    for column in target.columns:
+        cum = cumulated(column)
+        plans.append([
+            (item, least, [(mate.item, mate.dy - point.dy - least, point.weight)
+                           for point in item.points for mate in point.mates])
+            for item, least in zip(column, cum)
+        ])
     for turn in range(rounds):
-        for c in order if turn % 2 == 0 else reversed(order):
-            column, cum = target.columns[c], cums[c]
-            wishes = []
-            for item, least in zip(column, cum):
-                own = [(item.y - least, 0.02)]
-                for point in item.points:
-                    shift = point.dy + least
-                    weight = point.weight
-                    for mate in point.mates:
-                        own.append((mate.y - shift, weight))
-                wishes.append(own)
-            for item, least, value in zip(column, cum, monotone_fit(wishes, centre)):
+        for plan in plans if turn % 2 == 0 else reversed(plans):
+            wishes = [[(item.y - least, 0.02), *[(other.y + shift, weight) for other, shift, weight in near]]
+                      for item, least, near in plan]
+            fit = _mean_fit(wishes) if centre is mean else monotone_fit(wishes, centre)
+            for (item, least, _), value in zip(plan, fit):
                 item.y = value + least
+
+
+def _mean_fit(wishes: list[Wishes]) -> list[float]:
+    """monotone_fit with means, from sums alone."""
+    blocks: list[tuple[float, float, int]] = []
+    for own in wishes:
+        moment = weight = 0.0
+        for value, share in own:
+            moment += value * share
+            weight += share
+        count = 1
+        while blocks and blocks[-1][0] * weight > moment * blocks[-1][1]:
+            more, heavier, many = blocks.pop()
+            moment, weight, count = moment + more, weight + heavier, count + many
+        blocks.append((moment, weight, count))
+    return [moment / weight for moment, weight, count in blocks for _ in range(count)]
 
 
 def settle(target: Field, rounds: int = 24) -> None:

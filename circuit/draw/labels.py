@@ -16,6 +16,10 @@ from circuit.kinds.kind import Role
 from circuit.kinds.symbol import Point
 
 
+_TAGGED = 12
+"""From how many U of line on a wire carries its circuit's tag."""
+
+
 @dataclass(slots=True)
 class Text:
     """Words with the start of their base line. anchor: start, middle or end. upright: turned a quarter left.
@@ -144,9 +148,21 @@ def body_boxes(layout: Layout, body: Body) -> Iterator[Box]:
             x, y = x + body.x, y + body.y
             down = y > body.y
             yield (x - 0.6, y, x + 0.6, y + shape.EXHAUST) if down else (x - 0.6, y - shape.EXHAUST, x + 0.6, y)
+        elif (body.device.name, port.number) in layout.circuit.plugged:
+            x, y = plug_at(body, port.number)
+            yield body.x + x - 0.9, body.y + y - 0.7, body.x + x + 0.9, body.y + y + 0.7
     for small in body.smalls:
         x, y = small_at(body, small)
         yield x - 0.1, min(y, y - small.stem), x + small.symbol.width + 0.1, y + small.symbol.height + small.stem
+
+
+def plug_at(body: Body, number: str) -> Point:
+    """Where a plugged port is on the body: at its own place, or beside the lines it has."""
+    taken = [slot for slot in body.slots if slot.port == number]
+    if taken:
+        last = max(taken, key=lambda slot: slot.y)
+        return last.x, last.y + 1
+    return body.ports.get(number, (body.width, body.height / 2))
 
 
 def small_at(body: Body, small: Small) -> Point:
@@ -283,7 +299,7 @@ def _along(stretch: Stretch, share: float) -> Point:
 
 def _tag(number: int, drawn: Drawn, space: Space, result: Lettering) -> None:
     """The circuit's tag on the longest stretch that has room for it."""
-    if sum(s.length for s in drawn.stretches) < 8:
+    if sum(s.length for s in drawn.stretches) < _TAGGED:
         return
     for stretch in sorted(drawn.stretches, key=lambda s: (-s.length, s.start)):
         if stretch.length < 3:
@@ -321,7 +337,7 @@ def _beside(words: str, owner: str, stretches: Iterable[Stretch], space: Space, 
                       else min(abs(y - stretch.start[1]), abs(y - stretch.end[1])))
             if inside < long / 2 - 0.2:
                 continue
-            for off in (-0.3, 0.9):
+            for off in (-0.45, 1.0):
                 place = (x, y + off) if stretch.level else (x + off, y)
                 label = Text(*place, words, text.TUBE, "tube", owner, anchor="middle", upright=not stretch.level)
                 if space.is_free(label.box, 0.3):
@@ -336,4 +352,4 @@ def slot_place(slot: Slot) -> Point:
     return slot.body.x + slot.x, slot.body.y + slot.y
 
 
-__all__ = ["LEFT", "Lettering", "Spot", "Text", "body_boxes", "letter", "slot_place", "small_at"]
+__all__ = ["LEFT", "Lettering", "Spot", "Text", "body_boxes", "letter", "plug_at", "slot_place", "small_at"]

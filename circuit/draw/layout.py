@@ -5,13 +5,16 @@ depends on the size of the circuit alone, so the same circuit always gives the s
 """
 
 from dataclasses import dataclass, field
+from math import floor
+from random import Random
 
 from circuit.draw import engine
 from circuit.draw.columns import choose_sides, give_columns, join_axles
 from circuit.draw.field import Field, lay_out
+from circuit.draw.measure import crossings
 from circuit.draw.order import by_neighbours, take_order
 from circuit.draw.parts import Body, Parts, collect
-from circuit.draw.refine import arrange
+from circuit.draw.refine import Kept, arrange, begin, keep, restore, shake
 from circuit.draw.roles import Roles, assign
 from circuit.draw.route import Lines, draw_lines, plan, widths
 from circuit.draw.shape import shape
@@ -19,8 +22,10 @@ from circuit.draw.text import TUBE, line_label, width
 from circuit.draw.tree import Drawn, read
 from circuit.model.circuit import Circuit
 
-_MANY, _VERY_MANY = 220, 700
-"""Items above which less is tried, and above which only one start is."""
+_NEAR, _SHAKES, _SEED = 3, 20, 7
+"""Around how many of the starts is searched further, in how many steps each, and the seed of that search."""
+_MANY, _VERY_MANY = 260, 900
+"""Items (bodies and passing wires) above which less is tried, and above which one start is all."""
 
 
 @dataclass(slots=True)
@@ -36,27 +41,38 @@ class Layout:
     wheels: list[Body] = field(default_factory=list)
 
 
+@dataclass(frozen=True, slots=True)
+class Start:
+    """How a sheet is begun. engine: with its order, else with our own, from the left or from the right.
+
+    upside_down: from the reversed columns. axles: what an axle out of number order costs, in crossings.
+    """
+
+    engine: bool
+    rightwards: bool = True
+    upside_down: bool = False
+    axles: float = 1.5
+
+
+_STARTS = (
+    Start(True), Start(False), Start(False, False), Start(False, False, True), Start(True, axles=100.0),
+    Start(False, False, axles=100.0),
+)
+
+
+@dataclass(slots=True)
+class _Found:
+    """An arrangement tried: its score as drawn, the start it came from, its cost before drawing, the axles' weight."""
+
+    score: float
+    number: int
+    cost: float
+    axles: float
+    kept: Kept
+
+
 def lay_out_circuit(circuit: Circuit) -> Layout:
     """The best sheet found."""
-    size = sum(not device.is_line for device in circuit.devices) * 3
-    starts = _STARTS[:1] + _STARTS[2:3] if size > _MANY else _STARTS
-    if size > _VERY_MANY:
-        starts = _STARTS[2:3]
-    best: Layout | None = None
-    for start in starts:
-        layout = _one(circuit, start, 2 if size > _MANY else 4)
-        if layout is not None and (best is None or layout.score < best.score - 1e-9):
-            best = layout
-    if best is None:
-        best = _one(circuit, "own", 2)
-    assert best is not None
-    return best
-
-
-_STARTS = ("engine", "engine-mirrored", "own", "own-backwards")
-
-
-def _one(circuit: Circuit, start: str, rounds: int) -> Layout | None:
     parts = collect(circuit)
     roles = assign(circuit, parts)
     count = give_columns(circuit, parts)
@@ -64,19 +80,56 @@ def _one(circuit: Circuit, start: str, rounds: int) -> Layout | None:
     join_axles(circuit, parts)
     for body in parts.bodies:
         shape(circuit, body)
-    positions = {axle.name: axle.position for axle in circuit.axles}
-    target = lay_out(parts, count, positions)
-    for column in target.columns:
-        column.sort(key=lambda item: positions.get(item.axle, 0))
-    if start.startswith("engine"):
-        heights = engine.order(target, start.endswith("mirrored"))
-        if heights is None:
-            return None
-        take_order(target, heights)
-    else:
-        by_neighbours(target, start == "own")
-    arrange(circuit, target, rounds)
+    target = lay_out(parts, count, {axle.name: axle.position for axle in circuit.axles})
+    size = sum(len(column) for column in target.columns)
+    written = [list(column) for column in target.columns]
+    found: list[_Found] = []
+    for number, start in enumerate(_STARTS[1:2] if size > _VERY_MANY else _STARTS[:2] if size > _MANY else _STARTS):
+        target.columns[:] = [list(column) for column in written]
+        if _begin(circuit, target, start):
+            cost = arrange(circuit, target, 4 if size < _MANY else 2)
+            score = _route(circuit, parts, roles, target).score
+            if all(abs(score - other.score) > 1e-6 for other in found):
+                found.append(_Found(score, number, cost, start.axles, keep(target)))
+    found.sort(key=lambda one: (one.score, one.number))
+    best = found[0]
+    chance = Random(_SEED)
+    for near in found[:_NEAR]:
+        target.axle_cost = near.axles
+        for _ in range(0 if size > _MANY else min(_SHAKES, 3000 // size)):
+            restore(circuit, target, near.kept)
+            shake(target, chance)
+            cost = arrange(circuit, target, 2)
+            if cost < near.cost + 5:
+                score = _route(circuit, parts, roles, target).score
+                if score < near.score - 1e-6:
+                    near = _Found(score, near.number, cost, near.axles, keep(target))
+        if near.score < best.score:
+            best = near
+    kept = best.kept
+    restore(circuit, target, kept)
     return _route(circuit, parts, roles, target)
+
+
+def _begin(circuit: Circuit, target: Field, start: Start) -> bool:
+    """Bring the columns into a first order; says whether that could be done."""
+    begin(circuit, target)
+    target.axle_cost = start.axles
+    for column in target.columns:
+        column.sort(key=lambda item: target.axles.get(item.axle, 0))
+        if start.upside_down:
+            column.reverse()
+    if not start.engine:
+        by_neighbours(target, start.rightwards)
+        return True
+    heights = engine.order(target)
+    if heights is None:
+        return False
+    take_order(target, heights)
+    if start.upside_down:
+        for column in target.columns:
+            column.reverse()
+    return True
 
 
 def _route(circuit: Circuit, parts: Parts, roles: Roles, target: Field) -> Layout:
@@ -85,7 +138,7 @@ def _route(circuit: Circuit, parts: Parts, roles: Roles, target: Field) -> Layou
     top = min((item.y - (item.body.top if item.body else 0) for column in target.columns for item in column), default=0)
     for column, axis in zip(target.columns, axes):
         for item in column:
-            item.y -= int(top) - 1
+            item.y -= floor(top) - 1
             if item.body is not None:
                 body = item.body
                 body.x, body.y = float(int(axis - body.width / 2)), int(item.y)
@@ -114,8 +167,6 @@ def _wishes(target: Field) -> list[float]:
 
 
 def _score(layout: Layout, target: Field) -> float:
-    from circuit.draw.measure import crossings
-
     bends = sum(wire.bends for wire in layout.wires)
     length = sum(stretch.length for wire in layout.wires for stretch in wire.stretches)
     disorder = 0

@@ -6,10 +6,6 @@ others. The start is the order of the design or one read from a layout engine.
 
 from circuit.draw.field import Field, Item, Point
 
-_AXLE_OUT_OF_ORDER = 1.5
-"""What a lower axle number below a higher one is worth, in crossings."""
-
-
 def by_neighbours(target: Field, rightwards: bool = True) -> None:
     """A first order: each column by the mean place of what its items are joined to in the columns before."""
     place = {id(item): float(i) for column in target.columns for i, item in enumerate(column)}
@@ -90,9 +86,9 @@ def _inversions(target: Field, item: Item, other: Item, rank: dict[int, int]) ->
                         below += weight
     if item.axle and other.axle:
         if target.axles[item.axle] > target.axles[other.axle]:
-            above += _AXLE_OUT_OF_ORDER
+            above += target.axle_cost
         else:
-            below += _AXLE_OUT_OF_ORDER
+            below += target.axle_cost
     return above, below
 
 

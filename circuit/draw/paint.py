@@ -12,7 +12,7 @@ from circuit.draw.frame import Sheet, dress
 from circuit.draw.glyphs import (
     TAG, escape, exhaust, flag, loose, path, plain, plug, px, symbol, symbol_id, tag,
 )
-from circuit.draw.labels import Lettering, Text, letter, small_at
+from circuit.draw.labels import Lettering, Text, letter, plug_at, small_at
 from circuit.draw.layout import Layout
 from circuit.draw.parts import Body, Small, is_open, is_wheel
 from circuit.draw.roles import ROLES
@@ -218,9 +218,7 @@ def _device(
             if port.number in body.ports:
                 rows.append(exhaust(body.x + x, body.y + y, y != 0))
         elif key in circuit.plugged:
-            if port.number in joined:
-                last = max((s for s in body.slots if s.port == port.number), key=lambda s: s.y)
-                x, y = last.x, last.y + 1
+            x, y = plug_at(body, port.number)
             rows.append(plug(body.x + x, body.y + y, *_outward(body, x, y)))
         elif port.number not in joined and port.required and port.number in body.ports and \
                 port.role is not Role.EXHAUST and not circuit.used.get(key):

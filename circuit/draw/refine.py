@@ -4,6 +4,7 @@ The cost counts what a trunk-per-channel drawing will show, so a step that lower
 """
 
 from dataclasses import dataclass
+from random import Random
 
 from circuit.draw.field import Field, Item, Point, apart, sort_free
 from circuit.draw.heights import mean, median, settle, stack, straighten, sweep
@@ -16,12 +17,12 @@ _CROSSING = 3.0
 _PER_U = 0.12
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Span:
     """A wire in a channel: heights on its left and right side, and the range of its trunk."""
 
-    lefts: tuple[float, ...]
-    rights: tuple[float, ...]
+    lefts: list[float]
+    rights: list[float]
     low: float
     high: float
 
@@ -29,17 +30,26 @@ class Span:
 def span(points: list[Point]) -> Span:
     lefts, rights = [], []
     for point in points:  # a point on an item's right side is on the channel's left
-        (rights if point.side == LEFT else lefts).append(point.y)
+        slot = point.slot
+        y = point.item.y if slot is None else point.item.y + slot.drop + int(slot.y) + slot.leave
+        (rights if point.side == LEFT else lefts).append(y)
     everything = lefts + rights
-    return Span(tuple(lefts), tuple(rights), min(everything), max(everything))
+    return Span(lefts, rights, min(everything), max(everything))
 
 
 def crossings(a: Span, b: Span) -> tuple[int, int]:
     """How often two wires cross in a channel with a's trunk left of b's, and right of it."""
     if a.low > b.high or b.low > a.high:
         return 0, 0
-    before = sum(a.low < y < a.high for y in b.lefts) + sum(b.low < y < b.high for y in a.rights)
-    after = sum(b.low < y < b.high for y in a.lefts) + sum(a.low < y < a.high for y in b.rights)
+    before = after = 0
+    for y in b.lefts:
+        before += a.low < y < a.high
+    for y in a.rights:
+        before += b.low < y < b.high
+    for y in a.lefts:
+        after += b.low < y < b.high
+    for y in b.rights:
+        after += a.low < y < a.high
     return before, after
 
 
@@ -60,7 +70,7 @@ def cost(target: Field) -> float:
     total = sum(channel_cost(target, channel) for channel in range(len(target.channels)))
     for column in target.columns:
         numbers = [target.axles[item.axle] for item in column if item.axle]
-        total += 5 * sum(a > b for i, a in enumerate(numbers) for b in numbers[i + 1:])
+        total += 3 * target.axle_cost * sum(a > b for i, a in enumerate(numbers) for b in numbers[i + 1:])
     return total
 
 
@@ -70,14 +80,14 @@ def arrange(circuit: Circuit, target: Field, rounds: int) -> float:
     stack(target)
     sort_free(target)
     sweep(target, 6, mean)
-    best = _snapshot(target)
+    best = keep(target)
     best_cost = float("inf")
     for _ in range(rounds):
         sort_free(target)
         sweep(target, 6, median)
         now = cost(target)
         if now < best_cost - 1e-6:
-            best, best_cost = _snapshot(target), now
+            best, best_cost = keep(target), now
         changed = _swap(target)
         changed |= _flip(circuit, target)
         changed |= sort_free(target)
@@ -87,7 +97,7 @@ def arrange(circuit: Circuit, target: Field, rounds: int) -> float:
     sort_free(target)
     sweep(target, 6, median)
     if cost(target) > best_cost:
-        _restore(circuit, target, best)
+        restore(circuit, target, best)
         sort_free(target)
     settle(target)
     sort_free(target)
@@ -123,7 +133,8 @@ def _over(item: Item) -> float:
 
 
 def _axles(target: Field, upper: Item, lower: Item) -> float:
-    return 5.0 if upper.axle and lower.axle and target.axles[upper.axle] > target.axles[lower.axle] else 0.0
+    wrong = upper.axle and lower.axle and target.axles[upper.axle] > target.axles[lower.axle]
+    return 3 * target.axle_cost if wrong else 0.0
 
 
 def _flip(circuit: Circuit, target: Field) -> bool:
@@ -152,20 +163,76 @@ def _turn(circuit: Circuit, item: Item) -> None:
             slot.y = order[id(slot)]
 
 
-def _snapshot(target: Field) -> tuple[list[list[Item]], dict[int, float], list[tuple[Item, bool]]]:
-    flips = [(item, item.body.flipped) for column in target.columns for item in column if item.body is not None]
-    return target.copy_order(), {id(i): i.y for column in target.columns for i in column}, flips
+@dataclass(slots=True)
+class Kept:
+    """An arrangement set aside: the columns, the items' heights, the flipped bodies and the slots' places."""
+
+    columns: list[list[Item]]
+    heights: list[float]
+    flips: list[bool]
+    slots: list[float]
 
 
-def _restore(
-    circuit: Circuit, target: Field, kept: tuple[list[list[Item]], dict[int, float], list[tuple[Item, bool]]]
-) -> None:
-    columns, heights, flips = kept
-    target.columns[:] = columns
-    for column in columns:
-        for item in column:
-            item.y = heights[id(item)]
-    for item, flipped in flips:
+def keep(target: Field) -> Kept:
+    """Set the present arrangement aside."""
+    items = [item for column in target.columns for item in column]
+    return Kept(
+        [list(column) for column in target.columns], [item.y for item in items],
+        [item.body.flipped for item in items if item.body is not None],
+        [point.slot.y for item in items for point in item.points if point.slot is not None],
+    )
+
+
+def restore(circuit: Circuit, target: Field, kept: Kept) -> None:
+    """Take an arrangement back."""
+    target.columns[:] = [list(column) for column in kept.columns]
+    items = [item for column in target.columns for item in column]
+    for item, y in zip(items, kept.heights):
+        item.y = y
+    for item, flipped in zip((item for item in items if item.body is not None), kept.flips):
         assert item.body is not None
         if item.body.flipped != flipped:
             _turn(circuit, item)
+    slots = (point.slot for item in items for point in item.points if point.slot is not None)
+    for slot, place in zip(slots, kept.slots):
+        slot.y = place
+
+
+def begin(circuit: Circuit, target: Field) -> None:
+    """Turn every symbol upright again."""
+    for column in target.columns:
+        for item in column:
+            if item.body is not None and item.body.flipped:
+                _turn(circuit, item)
+
+
+def shake(target: Field, chance: Random) -> None:
+    """Move one to three items, most of them where lines cross, to other places of their columns."""
+    passing = [item for item in _crossed(target) if item.wire is not None]
+    if passing and chance.random() < 0.25:  # a wire that passes columns goes round the other side of something
+        wire, by = chance.choice(passing).wire, chance.choice((-3, -2, -1, 1, 2, 3))
+        for column in target.columns:
+            for item in [item for item in column if item.wire is wire]:
+                at = column.index(item)
+                column.remove(item)
+                column.insert(max(0, at + by), item)
+        return
+    crossed = [target.columns[item.column] for item in _crossed(target)]
+    full = [column for column in target.columns if len(column) > 1]
+    for turn in range(chance.choice((1, 2, 3)) if full else 0):
+        column = chance.choice(crossed if crossed and turn == 0 else full)
+        if len(column) > 1:
+            item = column.pop(chance.randrange(len(column)))
+            column.insert(chance.randrange(len(column) + 1), item)
+
+
+def _crossed(target: Field) -> list[Item]:
+    """The items beside a channel in which their wires cross others."""
+    found = []
+    for channel in target.channels:
+        spans = [(span(points), points) for points in channel.values()]
+        for i, (a, of_a) in enumerate(spans):
+            for b, of_b in spans[:i]:
+                if min(crossings(a, b)):
+                    found += [point.item for point in of_a + of_b]
+    return found

@@ -47,8 +47,8 @@ def plan(target: Field, channel: int) -> Channel:
     """Give the wires of a channel their tracks."""
     spans = {number: span(points) for number, points in sorted(target.channels[channel].items())}
     bent = [number for number, s in spans.items() if s.high > s.low]
-    order = _order(bent, spans)
     must = _musts(bent, spans)
+    order = _order(bent, spans, must)
     order, broken = _obey(order, must)
     tracks: dict[int, int] = {}
     for i, number in enumerate(order):
@@ -67,24 +67,41 @@ def plan(target: Field, channel: int) -> Channel:
     return result
 
 
-def _order(bent: list[int], spans: dict[int, Span]) -> list[int]:
-    """The trunks from left to right with few crossings: insertion, then moving single ones while it helps."""
+def _order(bent: list[int], spans: dict[int, Span], must: set[tuple[int, int]]) -> list[int]:
+    """The trunks from left to right with few crossings: from some first orders, single ones moved while it helps."""
     prefer = {}
-    for a in bent:
-        for b in bent:
-            if a != b:
-                before, after = crossings(spans[a], spans[b])
-                # equal: the wire that turns further away from its own left end turns first, which nests the corners
-                prefer[a, b] = before - after
-    order = sorted(bent, key=lambda n: (_turns_down(spans[n]) * spans[n].low, n))
-    for _ in range(4):
+    for i, a in enumerate(bent):
+        for b in bent[:i]:
+            before, after = crossings(spans[a], spans[b])
+            prefer[a, b] = before - after
+            prefer[b, a] = after - before
+    for a, b in must:
+        prefer[a, b] -= 100
+        prefer[b, a] += 100
+    firsts = (
+        sorted(bent, key=lambda n: (spans[n].low, n)), sorted(bent, key=lambda n: (-spans[n].high, n)),
+        sorted(bent, key=lambda n: (_falls(spans[n]), -spans[n].low if _falls(spans[n]) else spans[n].low, n)),
+        sorted(bent, key=lambda n: (not _falls(spans[n]), -spans[n].low if _falls(spans[n]) else spans[n].low, n)),
+    )
+    best: tuple[int, list[int]] | None = None
+    for order in firsts:
+        order = _moved(list(order), prefer)
+        total = sum(prefer[a, b] for i, b in enumerate(order) for a in order[:i])
+        if best is None or total < best[0]:
+            best = total, order
+    assert best is not None
+    return best[1]
+
+
+def _moved(order: list[int], prefer: dict[tuple[int, int], int]) -> list[int]:
+    for _ in range(6):
         moved = False
         for number in list(order):
             here = order.index(number)
             rest = order[:here] + order[here + 1:]
-            score = [0.0]
-            for other in rest:  # cost of standing right of each one more
-                score.append(score[-1] + prefer[other, number] - 0.0)
+            score = [0]
+            for other in rest:  # what standing right of each one more costs
+                score.append(score[-1] + prefer[other, number])
             best = min(range(len(score)), key=lambda at: (score[at], abs(at - here)))
             if score[best] < score[here]:
                 rest.insert(best, number)
@@ -95,10 +112,11 @@ def _order(bent: list[int], spans: dict[int, Span]) -> list[int]:
     return order
 
 
-def _turns_down(s: Span) -> int:
+def _falls(s: Span) -> bool:
+    """Whether a wire goes down from left to right."""
     left = sum(s.lefts) / len(s.lefts) if s.lefts else s.low
     right = sum(s.rights) / len(s.rights) if s.rights else s.high
-    return -1 if right > left else 1
+    return right > left
 
 
 def _musts(bent: list[int], spans: dict[int, Span]) -> set[tuple[int, int]]:

@@ -193,7 +193,12 @@ def _stand(body: Body, row: list[Small], taken: float) -> float:
     """Place small parts side by side on one edge; returns how far that edge's things then stick out."""
     if not row:
         return taken
-    at = body.width / 2 - sum(_room(small) for small in row) / 2
+    whole = sum(_room(small) for small in row)
+    at = body.width / 2 - whole / 2
+    beside = [body.ports[small.port][0] for small in row if small.port in body.ports]
+    if taken and beside and len(beside) == len(row) and len(set(beside)) == 1 and beside[0] in (0, body.width):
+        # a pedal or a lever has the middle: stand at the end where the port is
+        at = 0.6 - _room(row[0]) / 2 if beside[0] == 0 else body.width - 0.6 + _room(row[-1]) / 2 - whole
     for small in row:
         small.x = round(at + _room(small) / 2, 1)
         at += _room(small)

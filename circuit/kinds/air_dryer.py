@@ -4,7 +4,7 @@ from circuit.kinds.kind import (
     COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
     conductance,
 )
-from circuit.kinds.symbol import Stroke, Symbol, diamond, line, pilot
+from circuit.kinds.symbol import Stroke, Symbol, diamond, line, pilot, thick
 
 KIND = Kind(
     name="air-dryer",
@@ -47,10 +47,10 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.DRIES}),
     aliases=("dryer",),
-    symbol=Symbol(8, 6, {"1": (0, 3), "21": (8, 3), "22": (8, 5), "3": (6, 6), "4": (2, 6)}, body="none", marks=(
+    symbol=Symbol(8, 6, {"1": (0, 3), "21": (8, 3), "22": (8, 1), "3": (4, 6), "4": (2, 6)}, body="none", marks=(
         Stroke(((0, 0), (8, 0), (8, 6), (0, 6)), True, "white", "chain"),
-        line((0, 3), (8, 3)), diamond(4, 3, 2.2), pilot((4, 0.8), (4, 5.2)), line((6, 3), (6, 6)),
-        line((5.3, 4.2), (6.7, 4.2)), pilot((2, 6), (2, 5.4), (5.2, 5.4), (5.6, 4.5)), line((6.8, 3), (6.8, 5), (8, 5)),
+        line((0, 3), (8, 3)), line((6.8, 3), (6.8, 1), (8, 1)), diamond(4, 2.9, 2), pilot((4, 0.9), (4, 4.9)),
+        line((4, 4.9), (4, 6)), thick((3.5, 5.4), (4.5, 5.4)), pilot((2, 6), (2, 5.4), (3.5, 5.4)),
     )),
     stage=2,
     turns=(("1", "21"),),

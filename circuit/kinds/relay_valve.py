@@ -41,11 +41,12 @@ KIND = Kind(
         Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=0.02),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
-    symbol=Symbol(6, 6, {"4": (0, 1), "1": (0, 5), "3": (3, 6)}, grows="2", flips=True, marks=(
-        pilot((0, 1), (3, 1), (3, 1.7)), thick((0.8, 1.8), (4.2, 1.8)), line((2.5, 1.8), (2.5, 2.9)),
-        plate((1.8, 2.9), (3.2, 2.9), (2.5, 3.8)), *arrow((0, 5), (2.0, 3.9)), line((3.2, 3.2), (4.8, 3.2)),
-        line((3, 6), (3, 4.6), (3.6, 3.6)),
+    symbol=Symbol(6, 6, {"4": (0, 1), "1": (0, 5), "3": (4, 6)}, grows="2", flips=True, marks=(
+        pilot((0, 1), (2.4, 1), (2.4, 1.8)), thick((0.8, 1.9), (4, 1.9)), line((2.4, 1.9), (2.4, 2.8)),
+        line((0, 5), (2.4, 5)), *arrow((2.4, 5), (2.4, 3.8)), plate((1.7, 2.8), (3.1, 2.8), (2.4, 3.7)),
+        line((3.1, 3), (5, 3)), line((4, 6), (4, 4.2)), line((3.5, 4.2), (4.5, 4.2)),
     )),
     stage=10,
     turns=(("1", "4"), ("1", "2")),
+    rows=(44,),
 )
