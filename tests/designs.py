@@ -92,12 +92,11 @@ def loaded(text: str) -> Circuit:
 
 def completed(fragment: str) -> str:
     """A fragment with what it lacks put in front: a vehicle, its rules, the front axle."""
-    return "\n".join([*(row for row in PREFACE if not _has(fragment, row.split(":")[0].split()[0], row)), fragment])
-
-
-def _has(fragment: str, word: str, row: str) -> bool:
-    begin = row.split(":")[0] if word == "axle" else word
-    return any(line.startswith(begin) for line in fragment.split("\n"))
+    rows = fragment.split("\n")
+    if any(row.startswith("combination") for row in rows):
+        return f"rules us-federal\n{fragment}"
+    lacking = [row for row in PREFACE if not any(known.startswith(row.split(":")[0].removesuffix(" x")) for known in rows)]
+    return "\n".join([*lacking, fragment])
 
 
 def open_findings(verdict: Verdict) -> list[tuple[int, str]]:

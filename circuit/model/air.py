@@ -111,23 +111,26 @@ def opening(
     circuit: Circuit, way: Way, state: Mapping[str, float], start: float, end: float, level: Mapping[int, float]
 ) -> float:
     """A passage's opening with its start and end spaces at the given absolute pressures, all others at `level`."""
-    passage = way.passage
-    if passage.opening is None:
+    asked = way.passage.opening
+    if asked is None:
         return 1e5
-    device = way.device
+    return asked(_around(circuit, way, start, end, level), way.device.settings, state)
+
+
+def _around(circuit: Circuit, way: Way, start: float, end: float, level: Mapping[int, float]) -> dict[str, float]:
+    """Absolute Pa at every port of a way's device."""
     pressures = {}
-    for port in device.kind.ports:
-        space = circuit.space[device.name, port.number]
+    for port, space in circuit.spaces_of[way.device.name]:
         if space == way.start:
-            pressures[port.number] = start
+            pressures[port] = start
         elif space == way.end:
-            pressures[port.number] = end
+            pressures[port] = end
         else:
-            pressures[port.number] = level.get(space, ATMOSPHERE)
-    pressures[passage.start] = start
-    if passage.end != OUTSIDE:
-        pressures[passage.end] = end
-    return passage.opening(pressures, device.settings, state)
+            pressures[port] = level.get(space, ATMOSPHERE)
+    pressures[way.passage.start] = start
+    if way.passage.end != OUTSIDE:
+        pressures[way.passage.end] = end
+    return pressures
 
 
 def _other(way: Way, here: int) -> int | None:
@@ -257,8 +260,8 @@ def after(before: Air, now: Air) -> Air:
                     continue
                 if sink not in gone or source in gone or source in held:
                     continue
-                pressure = level.get(source, ATMOSPHERE)
-                if pressure > ATMOSPHERE + 1000 and _leaves(now, way, source, pressure, level):
+                pressure = max(level.get(source, ATMOSPHERE), NEARLY_EMPTY)
+                if _leaves(now, way, source, pressure, level):
                     gone.add(source)
                     level[source] = ATMOSPHERE
                     grew = True

@@ -157,6 +157,14 @@ class Circuit:
             found.setdefault(index, []).append(key)
         return {index: tuple(keys) for index, keys in found.items()}
 
+    @cached_property
+    def spaces_of(self) -> Mapping[str, tuple[tuple[str, int], ...]]:
+        """Device name to its ports, each with its space."""
+        found: dict[str, list[tuple[str, int]]] = {}
+        for (name, port), index in self.space.items():
+            found.setdefault(name, []).append((port, index))
+        return {name: tuple(ports) for name, ports in found.items()}
+
     def space_of(self, device: Device, port: str) -> int:
         """The space of a device's port; OUTSIDE is the atmosphere."""
         return SPACE_OUTSIDE if port == OUTSIDE else self.space[device.name, port]
@@ -253,6 +261,15 @@ class Circuit:
     def with_setting(self, device: Device, name: str, value: Any) -> "Circuit":
         """The circuit with one setting of one device changed."""
         changed = device._replace(settings={**device.settings, name: value})
+        return replace(self, devices=tuple(changed if d is device else d for d in self.devices))
+
+    def checked(self, line: str, towards: str) -> "Circuit":
+        """The circuit with a check valve in a line, which lets air only towards one of its two ends."""
+        device = self.by_name[line]
+        way = device.kind.passages[0]
+        ends = (way.start, way.end) if way.end == towards else (way.end, way.start)
+        one_way = way._replace(start=ends[0], end=ends[1], both_ways=False)
+        changed = device._replace(kind=device.kind._replace(passages=(one_way,)))
         return replace(self, devices=tuple(changed if d is device else d for d in self.devices))
 
     def recoupled(self, couplings: tuple[Coupling, ...]) -> "Circuit":

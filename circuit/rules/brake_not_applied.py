@@ -34,7 +34,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.causes import listed, stops_at, together
+from circuit.rules.causes import fed, listed, stopping, stops_at, together
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -55,12 +55,13 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         "feed its brake valve from a service reservoir")
     for cause, chambers in together(unfed, lambda c: stops_at(evidence.braking, circuit.service_space(c))):
         what = "side" if len(chambers) == 1 else "sides"
-        stops = f": it stops at {cause.title}" if cause not in chambers else ""
+        stops = f": it stops at {stopping(cause)}" if cause not in chambers else ""
         one = chambers[0] if len(chambers) == 1 else cause
         yield fault(one.name, one.span.outermost,
                     f"no air reaches the service {what} of {listed(c.name for c in chambers)} when the brakes are "
                     f"applied{stops}", "follow the line back to the valve that should feed it",
-                    also=tuple((c.span.outermost, "a brake without air") for c in chambers if c is not one))
+                    also=tuple((c.span.outermost, "a brake without air") for c in chambers if c is not one),
+                    guesses=fed(evidence, [(c.name, c.kind.ports[0].number) for c in chambers], cause, signals=True))
 
 
 RULE = Rule("brake-not-applied", "every service brake is applied", "error", ("good-practice/brakes-apply",), check)

@@ -4,7 +4,12 @@ from collections.abc import Callable, Iterable, Iterator
 
 from circuit.kinds.kind import Trait
 from circuit.model.air import Air
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Mend
+
+MOST_MENDS = 8
+"""How many lines are tried to bring air to brakes that lack it."""
 
 
 def listed(names: Iterable[str]) -> str:
@@ -20,6 +25,33 @@ def together(devices: Iterable[Device], cause: Callable[[Device], Device | None]
         found = cause(device) or device
         groups.setdefault(found.name, (found, []))[1].append(device)
     return list(groups.values())
+
+
+def fed(evidence: Evidence, ports: list[PortKey], cause: Device, signals: bool) -> tuple[Mend, ...]:
+    """Ways to bring air to ports that lack it: a cock opened, or lines to each space that could be meant to feed them.
+
+    signals: the air that comes and goes with the pedal; else what is there while driving and gone while parked.
+    """
+    circuit = evidence.circuit
+    if cause.has(Trait.SHUTS_BY_HAND):
+        return (lambda c: c.with_setting(c.by_name[cause.name], "state", "open"),)
+    before, after = (evidence.braking, evidence.driving) if signals else (evidence.driving, evidence.parked)
+    spaces = dict.fromkeys(min(evidence.zone(space)) for space in before.level
+                           if before.is_charged(space) and not after.is_charged(space))
+
+    def led(c: Circuit, target: PortKey) -> Circuit:
+        for port in ports:
+            c = c.joined(port, target)
+        return c
+
+    targets = [circuit.ports_of[space][0] for space in spaces][:MOST_MENDS]
+    return tuple(lambda c, target=target: led(c, target) for target in targets)
+
+
+def stopping(cause: Device) -> str:
+    """The part that air stops at, for a sentence."""
+    shut = cause.has(Trait.SHUTS_BY_HAND) and cause.settings["state"] == "shut"
+    return f"{cause.title}, which stands shut" if shut else cause.title
 
 
 def stops_at(air: Air, space: int) -> Device | None:

@@ -21,8 +21,8 @@ MOST_TRIALS = 60
 def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list[Judgement]:
     """The judgements with consequences under their mistakes.
 
-    The mistake that explains most comes first, and a mistake that vanishes with it is none of its own. What only goes
-    when all are mended stands under the first of them.
+    A mistake that names itself comes before one whose mends are guesses, and the one that explains most comes first. A
+    mistake that vanishes with another is none of its own. What only goes when all are mended stands under the first.
     """
     faults = [j for j in judgements if j.result is Result.NOT_MET]
     before = Counter(_key(j) for j in faults)
@@ -33,7 +33,8 @@ def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list
         left -= len(best)
         if best:
             trials[id(root)] = max(best, key=lambda trial: trial[1].total())
-    roots = sorted((j for j in faults if id(j) in trials), key=lambda j: -trials[id(j)][1].total())
+    roots = sorted((j for j in faults if id(j) in trials),
+                   key=lambda j: (j.statement.guessed, -trials[id(j)][1].total()))
     under: dict[int, list[Judgement]] = {}
     gone: set[int] = set()
 

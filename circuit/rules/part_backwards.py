@@ -73,6 +73,8 @@ def _is_backwards(evidence: Evidence, device: Device, entry: PortKey, leaving: P
         return False
     own = [(device.name, port.number) for port in device.kind.ports_as(Role.SUPPLY, Role.DELIVERY)]
     alone = Evidence(circuit.apart(*own))
+    if end not in alone.could_reach(frozenset()):
+        return False  # quickly said of most parts: nothing but themselves leads to their delivery
     airs = (alone.driving, alone.braking)
     if any(air.is_charged(start) for air in airs) or not any(air.is_charged(end) for air in airs):
         return False

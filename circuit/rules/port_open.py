@@ -49,7 +49,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             open_ports.append((device, port))
         else:
             whole += 1
-    for device, port in open_ports:
+    for device, port in sorted(open_ports, key=lambda each: circuit.used.get((each[0].name, each[1].number), 0) > 0):
         others = [(d, p) for d, p in open_ports if d is not device and _goes_with(port, p)]
         yield _open(evidence, device, port, others)
     if whole:

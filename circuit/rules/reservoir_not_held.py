@@ -42,9 +42,11 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.model.air import path
+from circuit.model.circuit import Circuit, Device
 from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
@@ -68,7 +70,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield fault(tank.name, tank.span, f"{names} {empty} when {name} is lost: no check valve keeps "
                         f"{'their' if len(group) > 1 else 'its'} air",
                         f"put a check valve in the line to {names}, its port 2 towards {tank.name}",
-                        also=((span, "what it is filled from"),) if span is not tank.span else ())
+                        also=((span, "what it is filled from"),) if span is not tank.span else (),
+                        mend=_with_checks(evidence, group, next(space for space, other, _ in feeds if other == name)))
         else:
             guards = sorted({way.device.name for way in circuit.ways
                              if way.end in own and way.start not in own and not way.passage.both_ways
@@ -77,6 +80,24 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             lost_first = " or ".join(dict.fromkeys(other.name for other in feeding)) or feeds[-1][1]
             yield met(tank.name, tank.span,
                       f"{names} {'are' if len(group) > 1 else 'is'} held{held} when {lost_first} is lost")
+
+
+def _with_checks(evidence: Evidence, group: tuple[Device, ...], feed: int) -> Mend | None:
+    """A check valve in the last line by which each reservoir of a store is filled."""
+    circuit = evidence.circuit
+    lines: dict[str, str] = {}
+    for tank in group:
+        chain = [way for way in path(evidence.filling, feed, circuit.store(tank)) or () if way.device.is_line]
+        if chain:
+            near = circuit.store(tank) if circuit.store(tank) in (chain[-1].start, chain[-1].end) else chain[-1].end
+            lines[chain[-1].device.name] = chain[-1].passage.end if chain[-1].end == near else chain[-1].passage.start
+
+    def mended(c: Circuit) -> Circuit:
+        for name, end in lines.items():
+            c = c.checked(name, end)
+        return c
+
+    return mended if lines else None
 
 
 RULE = Rule("reservoir-not-held", "a check valve guards each service reservoir system from its source", "error",

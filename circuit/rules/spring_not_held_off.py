@@ -33,7 +33,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed, stops_at, together, valve_before
+from circuit.rules.causes import fed, listed, stopping, stops_at, together, valve_before
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.units import ATMOSPHERE, shown
@@ -51,11 +51,12 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield met(chamber.name, chamber.span.outermost, f"the spring of {chamber.name} is held off",
                       _figure(evidence, chamber))
     for cause, chambers in together(empty, lambda c: stops_at(evidence.driving, circuit.spring_space(c))):
-        stops = f": it stops at {cause.title}" if cause not in chambers else ""
+        stops = f": it stops at {stopping(cause)}" if cause not in chambers else ""
         one = chambers[0] if len(chambers) == 1 else cause
         yield fault(one.name, one.span.outermost, f"no air holds {_springs(chambers)} off while driving{stops}",
                     "feed the spring side from the park control or the trailer's spring valve",
-                    also=tuple((c.span.outermost, "a spring that stays on") for c in chambers if c is not one))
+                    also=tuple((c.span.outermost, "a spring that stays on") for c in chambers if c is not one),
+                    guesses=fed(evidence, [(c.name, c.kind.ports[1].number) for c in chambers], cause, signals=False))
     for cause, chambers in together(weak, lambda c: valve_before(circuit, circuit.spring_space(c))):
         figure = min((_figure(evidence, c) for c in chambers), key=lambda f: f.margin)
         one = chambers[0] if len(chambers) == 1 else cause

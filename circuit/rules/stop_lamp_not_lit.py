@@ -27,11 +27,11 @@ Good
     compressor pump: displacement 12 cfm
     reservoir dry: volume 46 L, rated 10 bar, role service
     hose pump.2 -> dry: bore 5/8 in, length 3 m
-    foot-valve foot
+    foot-valve foot: deliveries 2
     tube dry -> foot.1: size 1/2 in, length 5 m
     chamber left: type 20, stroke 2.25 in, axle front, side left
     tube foot.2 -> left: size 3/8 in, length 2 m
-    stop-lamp-switch lamp: on left, on-above 5 psi
+    stop-lamp-switch lamp: on foot.2, on-above 5 psi
 """
 
 from collections.abc import Iterator, Mapping

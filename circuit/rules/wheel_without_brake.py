@@ -31,11 +31,12 @@ from circuit.rules.rule import Rule, Statement, fault, met
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     for axle in evidence.circuit.axles:
         sides = {c.settings["side"] for c in evidence.chambers if c.settings["axle"] == axle.name}
-        for side in ("left", "right"):
-            if side not in sides:
-                yield fault(axle.name, axle.span, f"axle {axle.name} has no service brake on the {side}",
-                            f"add a chamber: axle {axle.name}, side {side}")
-        if len(sides) == 2:
+        bare = [side for side in ("left", "right") if side not in sides]
+        if bare:
+            where = "on either side" if len(bare) == 2 else f"on the {bare[0]}"
+            yield fault(axle.name, axle.span, f"axle {axle.name} has no service brake {where}",
+                        f"add a chamber: axle {axle.name}, side {bare[0]}")
+        else:
             yield met(axle.name, axle.span, f"axle {axle.name} is braked on both sides")
 
 

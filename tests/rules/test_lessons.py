@@ -1,0 +1,79 @@
+"""What `explain` shows of a rule is true: its bad design has the fault and its good one has not."""
+
+import inspect
+from importlib import import_module
+
+import pytest
+
+from circuit import rules
+from circuit.clauses import clause, rule_set, set_names
+from circuit.rules.judge import consequence, judge
+from circuit.rules.rule import Lesson, Rule, lesson
+from tests.designs import completed, loaded
+
+RULES = rules.every()
+named = pytest.mark.parametrize("rule", RULES, ids=[rule.name for rule in RULES])
+
+
+def lesson_of(rule: Rule) -> Lesson:
+    module = import_module(f"circuit.rules.{rule.name.replace('-', '_')}")
+    return lesson(inspect.cleandoc(module.__doc__ or ""))
+
+
+def found_in(design: str) -> set[str]:
+    verdict = judge(loaded(completed(design)))
+    return {f.rule.name for j in verdict.judgements if j.is_open for f in (j, *j.follows)}
+
+
+def test_there_are_rules():
+    assert len(RULES) >= 28
+
+
+@named
+def test_the_bad_design_has_the_fault(rule: Rule):
+    assert rule.name in found_in(lesson_of(rule).bad)
+
+
+@named
+def test_the_good_design_has_it_not(rule: Rule):
+    assert rule.name not in found_in(lesson_of(rule).good)
+
+
+@named
+def test_the_prose_is_made_of_sentences(rule: Rule):
+    told = lesson_of(rule)
+    for text in (told.fault, told.why, told.consequence, told.not_checked):
+        assert text[0].isupper() and text.endswith("."), text
+    assert consequence(rule) == told.consequence
+    assert not rule.title[0].isupper() and not rule.title.endswith(".")
+    assert rule.severity in ("error", "warning")
+
+
+@named
+def test_its_clauses_are_known_and_decided_by_a_drawing(rule: Rule):
+    assert rule.clauses
+    for key in rule.clauses:
+        assert clause(key).decided == "drawing", key
+    seen = [vehicle for key in rule.clauses for vehicle in clause(key).vehicles]
+    sets = [key.split("/")[0] for key in rule.clauses]
+    assert len(set(sets)) > 1 or len(seen) == len(set(seen)), "two clauses of one set hold for the same vehicle"
+
+
+def test_every_clause_that_a_drawing_decides_has_a_rule():
+    cited = {key for rule in RULES for key in rule.clauses}
+    drawn = {c.key for name in set_names() for c in rule_set(name).clauses if c.decided == "drawing"}
+    assert drawn and drawn - cited == set()
+
+
+def test_every_other_clause_says_what_is_missing():
+    for name in set_names():
+        for each in rule_set(name).clauses:
+            assert each.decided in ("drawing", "simulation", "declared", "physical test"), each.key
+            assert each.decided == "drawing" or each.needs, each.key
+            assert each.basis in ("read", "from memory", "common practice, no source"), each.key
+            assert each.source and each.asks.endswith("."), each.key
+
+
+def test_a_docstring_without_a_heading_is_refused():
+    with pytest.raises(ValueError, match="Why, Good"):
+        lesson("Fault.\n\nWhat happens\n---\nx\n\nWhat is not checked\n---\nx\n\nBad\n---\n    x\n")
