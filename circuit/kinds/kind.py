@@ -87,6 +87,8 @@ class Trait(Enum):
     """Ends a line in the open air, on purpose."""
     TRAILER_SUPPLY = auto()
     """Fills a trailer's tanks and holds its springs off from the supply line."""
+    BLOWS_OFF = auto()
+    """Rests the compressor by letting what comes in at its first port out to the atmosphere."""
     ADDS_ANTIFREEZE = auto()
     """Puts alcohol into the air, which spoils desiccant behind it."""
     PARTS_ROOMS = auto()
@@ -287,7 +289,7 @@ class Kind(NamedTuple):
 PROMISES: Mapping[Trait, tuple[str, ...]] = {
     Trait.STORES_AIR: ("setting:volume", "setting:rated", "setting:role"),
     Trait.RELIEVES: ("setting:opens-at",),
-    Trait.GOVERNS: ("setting:cut-in", "setting:cut-out", "port:1", "port:2"),
+    Trait.GOVERNS: ("setting:cut-in", "setting:cut-out", "port:sense", "port:unloader"),
     Trait.COMPRESSES: ("port:2",),
     Trait.ONE_WAY: ("port:1", "port:2"),
     Trait.KEEPS_BACK: ("setting:shuts-at",),
