@@ -165,14 +165,6 @@ class Circuit:
             found.setdefault(name, []).append((port, index))
         return {name: tuple(ports) for name, ports in found.items()}
 
-    @cached_property
-    def spaces_of(self) -> Mapping[str, tuple[tuple[str, int], ...]]:
-        """Device name to its ports, each with its space."""
-        found: dict[str, list[tuple[str, int]]] = {}
-        for (name, port), index in self.space.items():
-            found.setdefault(name, []).append((port, index))
-        return {name: tuple(ports) for name, ports in found.items()}
-
     def space_of(self, device: Device, port: str) -> int:
         """The space of a device's port; OUTSIDE is the atmosphere."""
         return SPACE_OUTSIDE if port == OUTSIDE else self.space[device.name, port]

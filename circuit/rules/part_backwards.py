@@ -75,8 +75,6 @@ def _is_backwards(evidence: Evidence, device: Device, entry: PortKey, leaving: P
     alone = Evidence(circuit.apart(*own))
     if end not in alone.could_reach(frozenset()):
         return False  # quickly said of most parts: nothing but themselves leads to their delivery
-    if end not in alone.could_reach(frozenset()):
-        return False  # quickly said of most parts: nothing but themselves leads to their delivery
     airs = (alone.driving, alone.braking)
     if any(air.is_charged(start) for air in airs) or not any(air.is_charged(end) for air in airs):
         return False
