@@ -43,6 +43,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.model.circuit import Device
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -56,32 +57,41 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield fault(compressor.name, compressor.span, f"{compressor.name} has no governor: nothing stops it",
                         "add a governor that senses the wet reservoir and works the unloader")
     for governor in governors:
-        sensed = circuit.space_of(governor, "1")
-        line = next((d for d in circuit.devices if d.ends and (governor.name, "1") in d.ends), governor)
+        sense, signal = governor.kind.port("sense"), governor.kind.port("unloader")
+        assert sense is not None and signal is not None
+        sensed = circuit.space_of(governor, sense.number)
+        line = next((d for d in circuit.devices if d.ends and (governor.name, sense.number) in d.ends), governor)
         kept = [tank for tank in circuit.reservoirs
                 if tank.settings["role"] not in ("supply", "regeneration")
                 and circuit.store(tank) in evidence.zone(sensed)
                 and not (evidence.zone(sensed) & set(evidence.sources))
                 and not any(circuit.store(w) in evidence.zone(sensed) for w in circuit.reservoirs_for("supply"))]
         unloaded = [c for c in compressors
-                    if circuit.space_of(c, "4") in evidence.zone(circuit.space_of(governor, "2"))]
+                    if circuit.space_of(c, "4") in evidence.zone(circuit.space_of(governor, signal.number))
+                    or _blows_off(evidence, governor, c)]
         if not evidence.filling.is_charged(sensed):
-            yield fault(governor.name, line.span, f"{governor.name} senses no air: port 1 is never charged",
-                        f"lead a line from the wet reservoir to {governor.name}.1")
+            yield fault(governor.name, line.span, f"{governor.name} senses no air: port {sense.number} is never charged",
+                        f"lead a line from the wet reservoir to {governor.name}.{sense.number}")
         elif kept:
             yield fault(governor.name, line.span,
                         f"{governor.name} senses {kept[0].name}, behind its check valve, instead of the wet side",
-                        f"lead the sense line of {governor.name}.1 to the wet reservoir or the dryer's outlet",
+                        f"lead the sense line of {governor.name}.{sense.number} to the wet reservoir or the dryer's outlet",
                         also=((governor.span, "the governor"), (kept[0].span, "what it senses")))
         elif compressors and not unloaded:
             yield fault(governor.name, governor.span,
                         f"the signal of {governor.name} does not reach the unloader of {compressors[0].name}",
-                        f"join {governor.name}.2 to {compressors[0].name}.4",
+                        f"join {governor.name}.{signal.number} to {compressors[0].name}.4",
                         also=((compressors[0].span, "the compressor"),))
         else:
             yield met(governor.name, governor.span,
                       f"{governor.name} senses {evidence.zone_name(sensed)} and works "
                       f"{' and '.join(c.name for c in unloaded)}")
+
+
+def _blows_off(evidence: Evidence, governor: Device, compressor: Device) -> bool:
+    """Whether a governor in one body with the dryer rests this compressor by letting its delivery out."""
+    circuit = evidence.circuit
+    return governor.has(Trait.BLOWS_OFF) and circuit.store(governor) in evidence.zone(circuit.space_of(compressor, "2"))
 
 
 RULE = Rule("governor-misplaced", "the governor senses the wet side and works the compressor", "error",

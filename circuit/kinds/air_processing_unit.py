@@ -1,0 +1,95 @@
+"""Air processing unit: dryer, governor and multi-circuit protection valve in one body."""
+
+from circuit.kinds.four_circuit_protection_valve import CIRCUITS, each_outlet, latch, outlet_settings, way
+from circuit.kinds.kind import (
+    COMMON, FROM_MEMORY, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
+from circuit.kinds.symbol import Stroke, Symbol, arrow, diamond, line, pilot
+
+OUTLETS = ("21", "22", "23", "24", "25", "26")
+LIMITED = ("23", "24", "25", "26")
+
+
+def _outlet(outlet):
+    valve = way(outlet, "2")
+
+    def opening(p, s, x):
+        limits = outlet in LIMITED and p["2"] > p[outlet]
+        return min(valve(p, s, x), s["limits-to"] - p[outlet]) if limits else valve(p, s, x)
+    return opening
+
+
+KIND = Kind(
+    name="air-processing-unit",
+    title="Air processing unit",
+    group=Group.SOURCE,
+    purpose="Dries the compressor's air, rests the compressor and shares the air among the circuits, in one body.",
+    behaviour="Air goes from 1 through the cartridge and a check into the gallery at 2, and from there through one "
+              "protection valve to each of 21 to 26; 23 to 26 are limited. At cut-out it lets the compressor pump out "
+              "at 3, signals at 4 and dries its cartridge with air of the gallery. One body, several faults: each is "
+              "studied as in the single parts.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.SPACE, ("gallery", "sense"), holes=0, required=False),
+        *(Port(o, Role.DELIVERY, required=o in ("21", "22")) for o in OUTLETS),
+        Port("3", Role.EXHAUST, ("exhaust", "purge")),
+        Port("4", Role.DELIVERY, ("unloader",), required=False),
+    ),
+    settings=(
+        Setting("cut-in", "pressure", "pressure at which pumping starts again", required=True),
+        Setting("cut-out", "pressure", "pressure at which pumping stops", required=True),
+        *CIRCUITS,
+        *outlet_settings(OUTLETS),
+        Setting("limits-to", "pressure", "pressure to which 23 to 26 are limited",
+                Typical("8.5 bar", COMMON + ": 8.5 or 10 bar")),
+        Setting("dries-with", "difference", "how far the gallery falls while the cartridge is dried",
+                Typical("0.5 bar", COMMON)),
+        Setting("heated", "word", "whether a heater keeps the purge valve from freezing", choices=("yes", "no")),
+        conductance("8 L/(s.bar)"),
+        Setting("purge-conductance", "conductance", "sonic conductance of the open purge valve",
+                Typical("25 L/(s.bar)", FROM_MEMORY)),
+        Setting("bed-conductance", "conductance", "sonic conductance of the way back through the cartridge",
+                Typical("0.25 L/(s.bar)", FROM_MEMORY)),
+    ),
+    passages=(
+        Passage("1", "2", "open while 1 is above the gallery: cartridge and check", lambda p, s, x: p["1"] - p["2"]),
+        *(Passage("2", o, "open from its opening down to its closing pressure", _outlet(o), True, keeps=f"shuts-at-{o}")
+          for o in OUTLETS),
+        Passage("1", "3", "open from cut-out down to cut-in: the compressor pumps into the open air",
+                lambda p, s, x: 1e5 if x["unloading"] else -1e5, conductance="purge-conductance"),
+        Passage("2", "1", "open, narrowly, while the cartridge is dried", conductance="bed-conductance", narrow=True,
+                opening=lambda p, s, x: p["2"] - s["cut-out"] + s["dries-with"] if x["unloading"] else -1e5),
+        Passage("2", "4", "open from cut-out down to cut-in", lambda p, s, x: 1e5 if x["unloading"] else -1e5),
+        Passage("4", "3", "open from cut-in up to cut-out", lambda p, s, x: -1e5 if x["unloading"] else 1e5),
+    ),
+    stores=(Store("1", cavity(1.5)), Store("2", cavity(0.1)), *(Store(o, cavity(0.02)) for o in OUTLETS),
+            Store("4", cavity(0.01))),
+    latches=(Latch("unloading", lambda p, s: p["2"] - s["cut-out"], lambda p, s: s["cut-in"] - p["2"]),
+             *(latch(o, "2") for o in OUTLETS)),
+    failures=(
+        Failure("purge-stuck-open", "the purge valve stays open: pressure does not build", opens=(("1", "3"),)),
+        Failure("purge-stuck-shut", "never rests the compressor and never dries: the pressure goes on rising",
+                shuts=(("1", "3"), ("2", "4")), holds={"unloading": 0.0}),
+        Failure("check-leaks-back", "the gallery falls at each purge", opens=(("2", "1"),), share=0.05),
+        Failure("blocked", "the cartridge is clogged or frozen", shuts=(("1", "2"),)),
+        *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there empties every circuit",
+                  opens=(("2", o), (o, "2"))) for o in OUTLETS),
+        *(Failure(f"{o}-stuck-shut", f"outlet {o} does not open: its circuit never fills", shuts=(("2", o),))
+          for o in OUTLETS),
+    ),
+    traits=frozenset({Trait.DRIES, Trait.GOVERNS, Trait.KEEPS_BACK, Trait.BLOWS_OFF}),
+    aliases=("apu", "air-supply-unit"),
+    rest={"unloading": 0.0, **{f"open-{o}": 1.0 for o in OUTLETS}},
+    derive=each_outlet(OUTLETS),
+    symbol=Symbol(10, 12, {"1": (0, 6), "3": (6, 12), "4": (2, 12), "2": (2, 0),
+                           **{o: (10, 1 + 2 * i) for i, o in enumerate(OUTLETS)}}, body="none", marks=(
+        Stroke(((0, 0), (10, 0), (10, 12), (0, 12)), True, "white", "chain"),
+        line((0, 6), (1.2, 6)), diamond(3, 6, 1.8), pilot((3, 4.2), (3, 7.8)), line((4.8, 6), (7, 6)),
+        line((7, 1), (7, 11)), *(m for i in range(6) for m in arrow((7, 1 + 2 * i), (10, 1 + 2 * i))),
+        line((6, 12), (6, 9), (4, 7)), pilot((2, 12), (2, 10), (6, 10)), line((2, 0), (2, 1.5), (7, 1.5)),
+    )),
+    stage=2,
+    turns=(("1", "21"),),
+    rows=(11,),
+)

@@ -1,0 +1,124 @@
+"""Four-circuit protection valve: shares one feed among circuits and shuts off the one that bursts."""
+
+from circuit.kinds.kind import (
+    COMMON, FROM_MEMORY, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
+from circuit.kinds.symbol import Stroke, Symbol, arrow, line, spring
+from circuit.units import ATMOSPHERE
+
+
+def lifted(p, s, outlet, inlet="1"):
+    """Pa by which the feed, helped by what the circuit still holds, lifts an outlet's shut piston."""
+    opens, shuts = s[f"opens-at-{outlet}"] - ATMOSPHERE, s[f"shuts-at-{outlet}"] - ATMOSPHERE
+    share = shuts / opens
+    return share * (p[inlet] - ATMOSPHERE) + (1 - share) * (p[outlet] - ATMOSPHERE) - shuts
+
+
+def way(outlet, inlet="1", asked=lambda s: True):
+    """The opening of the way to an outlet; asked: whether it is fed this way in the settings at hand."""
+    def opening(p, s, x):
+        if not asked(s):
+            return -1e5
+        if x[f"open-{outlet}"]:
+            return max(p[inlet], p[outlet]) - s[f"shuts-at-{outlet}"]
+        return lifted(p, s, outlet, inlet)
+    return opening
+
+
+def latch(outlet, *inlets):
+    """The piston of an outlet: lifted by a feed, back on its seat when neither side holds the closing pressure."""
+    return Latch(f"open-{outlet}", lambda p, s: max(lifted(p, s, outlet, i) for i in inlets),
+                 lambda p, s: s[f"shuts-at-{outlet}"] - max(p[outlet], *(p[i] for i in inlets)))
+
+
+def outlet_settings(outlets):
+    """What can be set for each outlet alone."""
+    return (*(Setting(f"opens-at-{o}", "pressure", f"opening pressure of {o}, where it differs") for o in outlets),
+            *(Setting(f"shuts-at-{o}", "pressure", f"closing pressure of {o}, where it differs") for o in outlets))
+
+
+def each_outlet(outlets):
+    """Fills in what is not set for an outlet alone; the valve as a whole keeps no more than its lowest outlet does."""
+    def derive(settings):
+        found = {f"{word}-{o}": settings[f"{word}-{o}"] or settings[word]
+                 for o in outlets for word in ("opens-at", "shuts-at")}
+        for o in outlets:
+            if not ATMOSPHERE < found[f"shuts-at-{o}"] < found[f"opens-at-{o}"]:
+                raise ValueError(f"outlet {o} would shut at or above its opening pressure")
+        return {**found, "shuts-at": min(found[f"shuts-at-{o}"] for o in outlets)}
+    return derive
+
+
+CIRCUITS = (
+    Setting("opens-at", "pressure", "pressure of the feed that opens an outlet whose circuit is empty",
+            Typical("7.0 bar", COMMON + ": 6.5 to 7.5 bar")),
+    Setting("shuts-at", "pressure", "static closing pressure: what the other circuits keep when one has burst",
+            Typical("4.8 bar", COMMON + ": 4.5 to 6.0 bar")),
+)
+ORDER = Setting("order", "word", "which circuits are filled first", Typical("together", COMMON),
+                choices=("together", "service-first"))
+BLEED = (Setting("bleed", "word", "whether a bleed passes each piston", Typical("no", COMMON), choices=("yes", "no")),
+         Setting("bleed-conductance", "conductance", "sonic conductance of a bleed",
+                 Typical("0.05 L/(s.bar)", FROM_MEMORY)))
+
+
+def _ways(outlets, late):
+    """Every way from the feed to an outlet: through its piston, from the service circuits, and past the piston."""
+    for o in outlets:
+        asked = (lambda s: s["order"] == "together") if o in late else lambda s: True
+        yield Passage("1", o, "open from its opening down to its closing pressure", way(o, asked=asked), True,
+                      keeps=f"shuts-at-{o}")
+        yield Passage("1", o, f"a bleed past the piston of {o}, where it has one: fills a dead circuit slowly",
+                      lambda p, s, x, o=o: p["1"] - p[o] if s["bleed"] == "yes" else -1e5,
+                      conductance="bleed-conductance", narrow=True)
+    for o in late:
+        for high in ("21", "22"):
+            valve = way(o, high, lambda s: s["order"] == "service-first")
+            yield Passage(high, o, f"fed from {high} through a check, where the service circuits are filled first",
+                          lambda p, s, x, v=valve, h=high, o=o: min(v(p, s, x), p[h] - p[o]), keeps=f"shuts-at-{o}")
+
+
+def protection_valve(name, title, outlets, aliases):
+    """A multi-circuit protection valve with some of the outlets 21 to 24."""
+    late = tuple(o for o in outlets if o in ("23", "24"))
+    height = 2 * len(outlets)
+    return Kind(
+        name=name,
+        title=title,
+        group=Group.GUARD,
+        purpose="Fills several circuits from one feed, and keeps the others alive when one of them bursts.",
+        behaviour="Each outlet opens when the feed at 1, helped by what its circuit holds, lifts its piston. Open "
+                  "outlets share their air down to the closing pressure; a burst circuit pulls the others no lower. "
+                  "What is pumped above the burst outlet's opening pressure goes on being lost.",
+        ports=(Port("1", Role.SUPPLY, ("supply",)), *(Port(o, Role.DELIVERY) for o in outlets)),
+        settings=(*CIRCUITS, *outlet_settings(outlets), *((ORDER,) if late else ()), BLEED[0],
+                  conductance("10 L/(s.bar)"), BLEED[1]),
+        passages=tuple(_ways(outlets, late)),
+        stores=(Store("1", cavity(0.05)), *(Store(o, cavity(0.02)) for o in outlets)),
+        latches=tuple(latch(o, "1", *(("21", "22") if o in late else ())) for o in outlets),
+        failures=(
+            *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there empties every circuit",
+                      opens=(("1", o), (o, "1"))) for o in outlets),
+            *(Failure(f"{o}-stuck-shut", f"outlet {o} does not open: its circuit never fills",
+                      shuts=(("1", o), *((high, o) for high in ("21", "22") if o in late))) for o in outlets),
+        ),
+        traits=frozenset({Trait.KEEPS_BACK}),
+        aliases=aliases,
+        rest={f"open-{o}": 1.0 for o in outlets},
+        derive=each_outlet(outlets),
+        symbol=Symbol(6, height, {"1": (0, height // 2), **{o: (6, 1 + 2 * i) for i, o in enumerate(outlets)}},
+                      body="none", marks=(
+            Stroke(((0, 0), (6, 0), (6, height), (0, height)), True, "white", "chain"),
+            line((0, height // 2), (2, height // 2)), line((2, 1), (2, height - 1)),
+            *(mark for i in range(len(outlets)) for mark in arrow((2, 1 + 2 * i), (6, 1 + 2 * i))),
+            *(spring(2.6, 4.6, 0.5 + 2 * i, 0.3) for i in range(len(outlets))),
+        )),
+        stage=4,
+        turns=(("1", "21"),),
+        rows=(24,),
+    )
+
+
+KIND = protection_valve("four-circuit-protection-valve", "Four-circuit protection valve", ("21", "22", "23", "24"),
+                        ("quadruple-circuit-protection-valve", "multi-circuit-protection-valve"))

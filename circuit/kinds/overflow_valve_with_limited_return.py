@@ -1,0 +1,38 @@
+"""Overflow valve with limited return: guards its feed, and gives air back down to a pressure 2 keeps for itself."""
+
+from circuit.kinds.kind import (
+    COMMON, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
+from circuit.kinds.overflow_valve_with_return import FAILURES, FORWARD, MARKS, OPEN, OVERFLOW
+from circuit.kinds.symbol import Symbol, line
+
+KIND = Kind(
+    name="overflow-valve-with-limited-return",
+    title="Overflow valve with limited return",
+    group=Group.GUARD,
+    purpose="Fills a second user only while the first has enough, and lets the second help the first a little.",
+    behaviour="Shut until 1 reaches the opening pressure; shuts again when 1 has fallen to the closing pressure. While "
+              "2 is above 1 its air goes back, but only down to the return pressure; the rest stays with 2.",
+    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    settings=(
+        *OVERFLOW,
+        Setting("returns-down-to", "pressure", "pressure that 2 keeps for itself",
+                Typical("5.5 bar", COMMON + ": near the closing pressure")),
+        conductance("7 L/(s.bar)"),
+    ),
+    passages=(
+        FORWARD,
+        Passage("2", "1", "open while 2 is above 1 and above the return pressure", keeps="returns-down-to",
+                opening=lambda p, s, x: min(p["2"] - p["1"], p["2"] - s["returns-down-to"])),
+    ),
+    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    latches=(OPEN,),
+    failures=FAILURES,
+    traits=frozenset({Trait.KEEPS_BACK}),
+    aliases=("charging-valve-with-limited-return",),
+    rest={"open": 0.0},
+    symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, marks=(*MARKS, line((2.2, 0.4), (2.2, 1.2)))),
+    stage=4,
+    turns=(("1", "2"),),
+    rows=(26,),
+)

@@ -1,0 +1,45 @@
+"""Restrictor: a small fixed bore that slows the air down."""
+
+from math import pi
+
+from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity
+from circuit.kinds.symbol import Curve, Symbol, line
+
+SHARP_EDGED = 0.65
+"""Flow of a small sharp-edged hole over that of an ideal nozzle of its bore."""
+IDEAL = 1.992e-3
+"""m3/s of free air for each Pa and m2 through an ideal nozzle at sonic speed, at 20 degC (ISO 6358's reference)."""
+
+BORE = Setting("bore", "bore", "bore of its hole", required=True)
+CONDUCTANCE = Setting("conductance", "conductance", "sonic conductance of the hole, where not to follow from its bore")
+
+
+def by_bore(settings):
+    """The sonic conductance that follows from the bore, where none is given."""
+    return {"conductance": settings["conductance"] or SHARP_EDGED * IDEAL * pi / 4 * settings["bore"] ** 2}
+
+
+KIND = Kind(
+    name="restrictor",
+    title="Restrictor",
+    group=Group.GUARD,
+    purpose="Slows air down: damps a levelling line, delays a signal, starves a hose that bursts.",
+    behaviour="Always open both ways, as wide as its bore.",
+    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    settings=(
+        BORE,
+        CONDUCTANCE,
+        Setting("filtered", "word", "whether a screen before the hole keeps swarf out", Typical("no", COMMON),
+                choices=("yes", "no")),
+    ),
+    passages=(Passage("1", "2", "always open, narrowly", both_ways=True, narrow=True),),
+    stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
+    failures=(Failure("blocked", "ice or swarf fills the hole", shuts=(("1", "2"),)),),
+    aliases=("choke", "orifice", "throttle"),
+    derive=by_bore,
+    symbol=Symbol(4, 2, {"1": (0, 1), "2": (4, 1)}, body="none", marks=(
+        line((0, 1), (4, 1)), Curve(((1, 0), (2, 0.9), (3, 0))), Curve(((1, 2), (2, 1.1), (3, 2))),
+    )),
+    stage=6,
+    rows=(30,),
+)
