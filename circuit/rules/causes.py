@@ -1,6 +1,7 @@
 """Where one mistake shows at several brakes: what stops the air on its way to them, so that it is said once."""
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 
 from circuit.kinds.kind import Trait
 from circuit.model.air import Air
@@ -27,6 +28,31 @@ def together(devices: Iterable[Device], cause: Callable[[Device], Device | None]
     return list(groups.values())
 
 
+def exchange(one: PortKey, other: PortKey) -> Mend:
+    """What is joined to two ports, exchanged."""
+    return lambda c: c.exchanged(one, other)
+
+
+def unplug(device: Device, port: str) -> Mend:
+    """A plug or a dead line taken off an exhaust."""
+    return lambda c: c.unplugged(device, port)
+
+
+def join(one: PortKey, other: PortKey) -> Mend:
+    """A forgotten line drawn."""
+    return lambda c: c.joined(one, other)
+
+
+def move(end: PortKey, port: PortKey) -> Mend:
+    """The end of a line taken to another port."""
+    return lambda c: c.moved(end, port)
+
+
+def take(port: PortKey) -> Mend:
+    """A forgotten part put into a hole."""
+    return lambda c: c.taken(port)
+
+
 def fed(evidence: Evidence, ports: list[PortKey], cause: Device, signals: bool) -> tuple[Mend, ...]:
     """Ways to bring air to ports that lack it: a cock opened, or lines to each space that could be meant to feed them.
 
@@ -44,8 +70,7 @@ def fed(evidence: Evidence, ports: list[PortKey], cause: Device, signals: bool) 
             c = c.joined(port, target)
         return c
 
-    targets = [circuit.ports_of[space][0] for space in spaces][:MOST_MENDS]
-    return tuple(lambda c, target=target: led(c, target) for target in targets)
+    return tuple(partial(led, target=circuit.ports_of[space][0]) for space in list(spaces)[:MOST_MENDS])
 
 
 def stopping(cause: Device) -> str:

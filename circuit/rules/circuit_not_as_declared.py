@@ -72,10 +72,10 @@ def _service(evidence: Evidence, intent: Intent) -> Iterator[Statement]:
     if bare:
         yield fault(intent.name, intent.span, f"circuit {intent.name} is meant to brake {_axles(bare)} without service "
                     "brakes", "add chambers, or take the axle out of the circuit")
-    for actual, chambers in other.items():
+    for tanks, chambers in other.items():
         axles = [c.settings["axle"] for c in chambers]
         yield fault(intent.name, intent.span,
-                    f"{_axles(axles)} {'is' if len(axles) == 1 else 'are'} braked from {listed(actual)}, not from "
+                    f"{_axles(axles)} {'is' if len(axles) == 1 else 'are'} braked from {listed(tanks)}, not from "
                     f"{listed(intent.reservoirs)} as circuit {intent.name} says",
                     "change the plumbing, or what the circuit says",
                     also=tuple((c.span.outermost, "its brake") for c in chambers))

@@ -54,6 +54,7 @@ from itertools import combinations
 
 from circuit.kinds.kind import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
+from circuit.rules.causes import move
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -98,17 +99,15 @@ def _hanging(evidence: Evidence, tank: Device) -> Statement:
         if len(ports) > 1:
             idle = [other for other in circuit.reservoirs_for("service")
                     if other is not tank and evidence.filling.is_charged(circuit.store(other))]
-            mends = [(number, circuit.moved((valve.name, number), (other.name, "1")))
+            mends = [(number, move((valve.name, number), (other.name, "1")))
                      for other in idle for number in reversed(ports)]
-            number, _ = min(mends, key=lambda mend: _undeclared(Evidence(mend[1])), default=(ports[-1], circuit))
-            other_end = f"{idle[0].name}.1" if idle else ""
+            number, mend = min(mends, key=lambda each: _undeclared(Evidence(each[1](circuit))), default=(ports[-1], None))
             line = next((d for d in circuit.devices if d.ends and (valve.name, number) in d.ends), valve)
             return fault(tank.name, line.span,
                          f"{valve.name}.{' and '.join(ports)} are both fed from {tank.name}: when it is lost no service "
                          "brake is left",
                          f"feed {valve.name}.{number} from {idle[0].name if idle else 'a second service reservoir'}",
-                         also=((tank.span, "the reservoir"), (valve.span, valve.kind.title.lower())),
-                         mend=(lambda c: c.moved((valve.name, number), (idle[0].name, "1"))) if other_end else None)
+                         also=((tank.span, "the reservoir"), (valve.span, valve.kind.title.lower())), mend=mend)
     return fault(tank.name, tank.span,
                  f"all {len(chambers)} service brakes hang on {tank.name}: when it is lost none is left",
                  "give the vehicle two service reservoirs, each with its own check valve, and a dual foot valve",

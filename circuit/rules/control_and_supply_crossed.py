@@ -40,6 +40,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -47,19 +48,23 @@ from circuit.rules.rule import Rule, Statement, fault, met
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     for relay in circuit.having(Trait.REPEATS_CONTROL):
-        supply, control = (relay.name, "1"), (relay.name, "4")
+        signalled = relay.kind.port("control")
+        assert signalled is not None
+        four = signalled.number
+        supply, control = (relay.name, "1"), (relay.name, four)
         steady, signal = circuit.space[supply], circuit.space[control]
         if evidence.driving.is_charged(signal) and not evidence.driving.is_charged(steady):
             lines = [(d.span, f"the line on port {key[1]}") for key in (supply, control) for d in circuit.devices
                      if d.ends and key in d.ends]
             place = lines[0][0] if lines else relay.span
             yield fault(relay.name, place,
-                        f"the control and supply of {relay.name} are crossed: stored air is on 4 and the signal on 1",
-                        f"exchange the lines on {relay.name}.1 and {relay.name}.4",
+                        f"the control and supply of {relay.name} are crossed: stored air is on {four} and the signal "
+                        "on 1",
+                        f"exchange the lines on {relay.name}.1 and {relay.name}.{four}",
                         also=(*lines[1:], (relay.span, "the relay")),
-                        mend=lambda c, keys=(supply, control): c.exchanged(*keys))
+                        mend=exchange(supply, control))
         elif evidence.driving.is_charged(steady):
-            yield met(relay.name, relay.span, f"{relay.name} has stored air on 1 and a signal on 4")
+            yield met(relay.name, relay.span, f"{relay.name} has stored air on 1 and a signal on {four}")
 
 
 RULE = Rule("control-and-supply-crossed", "relays have stored air on 1 and the signal on 4", "error",

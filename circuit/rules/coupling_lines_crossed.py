@@ -36,6 +36,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -45,8 +46,9 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     heads = [head for head in circuit.having(Trait.COUPLES_VEHICLES) if head.settings["end"] == "front"]
     supplies = [h for h in heads if h.settings["line"] == "supply"]
     controls = [h for h in heads if h.settings["line"] == "control"]
-    takers = [(valve, "1") for valve in circuit.having(Trait.TRAILER_SUPPLY)]
-    relays = [(relay, "4") for relay in circuit.having(Trait.REPEATS_CONTROL)]
+    takers = [(valve, "1") for valve in circuit.having(Trait.TAKES_SUPPLY_LINE)]
+    relays = [(relay, port.number) for relay in circuit.having(Trait.REPEATS_CONTROL)
+              if (port := relay.kind.port("control")) is not None]
     for supply in supplies:
         for control in controls:
             from_supply = evidence.zone(circuit.store(supply))
@@ -63,7 +65,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                             f"to {valve.name}.1",
                             f"exchange the lines on {valve.name}.1 and {relay.name}.4",
                             also=(*lines[1:], (supply.span, "the supply head"), (control.span, "the control head")),
-                            mend=lambda c, keys=keys: c.exchanged(*keys))
+                            mend=exchange(*keys))
             elif any(circuit.space_of(v, port) in from_supply for v, port in takers):
                 yield met(supply.name, supply.span, f"{supply.name} and {control.name} lead where they should")
 

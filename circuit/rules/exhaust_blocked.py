@@ -27,6 +27,7 @@ from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE
+from circuit.rules.causes import unplug
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -44,7 +45,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield fault(device.name, circuit.plugged[key], f"the exhaust {device.name}.{port.number} is plugged",
                         f"take the plug out of {device.name}.{port.number}",
                         also=((device.span, device.kind.title.lower()),),
-                        mend=lambda c, d=device, n=port.number: c.unplugged(d, n))
+                        mend=unplug(device, port.number))
         else:
             spaces = evidence.zone(circuit.space[key])
             if any(circuit.on_space(space, Trait.OPEN_END) for space in spaces):
@@ -55,7 +56,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                             f"the exhaust {device.name}.{port.number} is piped to {circuit.space_name(circuit.space[key])} "
                             "and does not reach the open air",
                             "leave it open, or end its line with an open-end",
-                            mend=lambda c, d=device, n=port.number: c.unplugged(d, n))
+                            mend=unplug(device, port.number))
     if free:
         yield met("exhausts", circuit.vehicle.span, f"{free} exhausts are free")
 

@@ -30,6 +30,7 @@ Good
 """
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from circuit.model.circuit import Circuit, Coupling
 from circuit.rules.evidence import Evidence
@@ -53,12 +54,16 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                     f"{first.ends[0]}, a {kinds[0]} head, is coupled to {first.ends[1]}, a {kinds[1]} head",
                     "couple supply to supply and control to control",
                     also=tuple((other.span, "crossed with this one") for other in pair[1:]),
-                    mend=(lambda c, pair=tuple(pair): c.recoupled(_straight(c, pair))) if len(pair) == 2 else None)
+                    mend=partial(_mended, pair=tuple(pair)) if len(pair) == 2 else None)
 
 
 def _lines(circuit: Circuit, coupling: Coupling) -> tuple[str, str]:
     one, other = (circuit.by_name[name].settings["line"] for name in coupling.ends)
     return one, other
+
+
+def _mended(circuit: Circuit, pair: tuple[Coupling, ...]) -> Circuit:
+    return circuit.recoupled(_straight(circuit, pair))
 
 
 def _straight(circuit: Circuit, pair: tuple[Coupling, ...]) -> tuple[Coupling, ...]:

@@ -38,6 +38,7 @@ from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Role
 from circuit.model.circuit import Device, PortKey
+from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -58,7 +59,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         f"by it",
                         f"exchange the lines on {device.name}.{entry_key[1]} and {device.name}.{leaving_key[1]}",
                         also=(*lines[1:], (device.span, device.kind.title.lower())),
-                        mend=lambda c, keys=wrong: c.exchanged(*keys))
+                        mend=exchange(*wrong))
         elif pairs:
             yield met(device.name, device.span, f"{device.name} passes air from its supply to its delivery")
 

@@ -26,6 +26,7 @@ from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Port, Role
 from circuit.model.circuit import Device, PortKey
+from circuit.rules.causes import join
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -62,7 +63,7 @@ def _open(evidence: Evidence, device: Device, port: Port, others: list[tuple[Dev
     end = _end(device, port)
     word = f" ({port.words[0]})" if port.words else ""
     ends = [(d.name, p.number) for d, p in others] or _feeds(evidence, device, port)
-    mends = tuple(lambda c, other=other: c.joined(key, other) for other in ends[:MOST_MENDS])
+    mends = tuple(join(key, other) for other in ends[:MOST_MENDS])
     hint = f", perhaps to {_end(*others[0])}, which is open too" if len(others) == 1 else ""
     used, holes = circuit.used.get(key, 0), circuit.holes(device, port)
     if used == 0:

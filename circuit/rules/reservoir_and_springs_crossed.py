@@ -39,6 +39,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -60,7 +61,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         f"reservoir and its reservoir port {filling.number} feeds springs",
                         f"exchange the lines on {valve.name}.{filling.number} and {valve.name}.{holding.number}",
                         also=(*lines[1:], (valve.span, valve.kind.title.lower())),
-                        mend=lambda c, keys=keys: c.exchanged(*keys))
+                        mend=exchange(*keys))
         elif stores & behind[0] and springs & behind[1]:
             yield met(valve.name, valve.span, f"{valve.name} fills reservoirs and feeds springs from the ports for it")
 

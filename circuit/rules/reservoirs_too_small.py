@@ -64,7 +64,6 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 
 def _judge(evidence: Evidence, share: Share, ratio: float) -> Iterator[Statement]:
-    circuit = evidence.circuit
     first = share.tanks[0]
     unknown = [c for c in share.chambers if c.settings["rated-volume"] is None and c.settings["holds"] is None]
     if unknown:

@@ -10,7 +10,6 @@ from circuit.model.circuit import Circuit, Waiver
 from circuit.rules.evidence import Evidence
 from circuit.source import Span
 
-
 Mend = Callable[[Circuit], Circuit]
 """A circuit with a remedy done."""
 
@@ -128,7 +127,7 @@ _HEADINGS = ("Why", "What happens", "What is not checked", "Bad", "Good")
 
 def lesson(docstring: str) -> Lesson:
     """The parts of a rule's docstring; raises ValueError when a heading is missing."""
-    parts = re.split(r"^(" + "|".join(_HEADINGS) + r")\n-+\n", docstring, flags=re.M)
+    parts = re.split(r"^(" + "|".join(_HEADINGS) + r")\n-+\n", docstring, flags=re.MULTILINE)
     found = dict(zip(parts[1::2], parts[2::2]))
     missing = [heading for heading in _HEADINGS if heading not in found]
     if missing:

@@ -63,6 +63,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Role
+from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -84,7 +85,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                             f"the signals on {device.name}.{one} and {device.name}.{other} are exchanged",
                             f"exchange the lines on {device.name}.{one} and {device.name}.{other}",
                             also=(*lines[1:], (device.span, device.kind.title.lower())),
-                            mend=lambda c, keys=keys: c.exchanged(*keys))
+                            mend=exchange(*keys))
             else:
                 yield met(device.name, device.span, f"{device.name} has its signals on the ports meant for them")
 

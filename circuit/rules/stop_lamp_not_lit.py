@@ -38,7 +38,7 @@ from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed
+from circuit.rules.causes import listed, take
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Figure, Mend, Rule, Statement, fault, met
 from circuit.units import shown, to_si
@@ -87,7 +87,7 @@ def _free_holes(evidence: Evidence) -> tuple[Mend, ...]:
     """A switch screwed into each hole that is left open on what the service control charges."""
     circuit = evidence.circuit
     return tuple(
-        lambda c, key=(device.name, port.number): c.taken(key)
+        take((device.name, port.number))
         for device, port in circuit.ports()
         if circuit.used.get((device.name, port.number), 0) < circuit.holes(device, port)
         and evidence.braking.is_charged(circuit.space_of(device, port.number))

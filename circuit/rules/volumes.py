@@ -19,7 +19,7 @@ class Share(NamedTuple):
 
     @property
     def tank_volume(self) -> float:
-        return sum(tank.settings["volume"] for tank in self.tanks)
+        return sum(float(tank.settings["volume"]) for tank in self.tanks)
 
     @property
     def chamber_volume(self) -> float:
@@ -33,7 +33,7 @@ class Share(NamedTuple):
 def counted_volume(chamber: Device) -> float:
     """The volume a chamber counts with, m3: the lower of its table row and its published volume (571.121 S5.1.2.1)."""
     known = [v for v in (chamber.settings["rated-volume"], chamber.settings["holds"]) if v is not None]
-    return min(known) if known else chamber.settings["full-volume"]
+    return float(min(known) if known else chamber.settings["full-volume"])
 
 
 def counts(evidence: Evidence, tank: Device) -> tuple[bool, str]:
