@@ -3,11 +3,11 @@
 from circuit.mistake import Mistake
 from circuit.model.circuit import Circuit
 from circuit.model.resolve import resolve
+from circuit.model.vocabulary import VOCABULARY
 from circuit.source import Source
 from circuit.syntax.parse import parse
 from circuit.syntax.read import read
 from circuit.syntax.tree import Statement
-from circuit.syntax.vocabulary import Vocabulary
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ def load(path: str) -> Circuit:
 
 def load_source(source: Source) -> Circuit:
     """The circuit of a design text; files it uses are looked for beside `source.name`. Raises mistake.Unreadable."""
-    statements, mistakes = parse(source, vocabulary)
+    statements, mistakes = parse(source, VOCABULARY)
     return resolve(source, statements, _used, mistakes)
 
 
@@ -63,19 +63,6 @@ def marks_of(verdict: "Verdict"):  # type: ignore[no-untyped-def]
     return tuple(marks)
 
 
-def vocabulary() -> Vocabulary:
-    """Every kind and its settings, for messages about a text that does not parse."""
-    from circuit import kinds
-    from circuit.model.forms import ACTIONS, FORMS
-
-    words = {name: frozenset(s.name for s in settings) for name, settings in (*FORMS.items(), *ACTIONS.items())}
-    for name in kinds.names():
-        kind = kinds.find(name)
-        assert kind is not None
-        words[name] = frozenset(setting.name for setting in kind.settings)
-    return Vocabulary(frozenset(words), words)
-
-
 def _used(path: str) -> tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]:
     source = read(path)
-    return (source, *parse(source, vocabulary))
+    return (source, *parse(source, VOCABULARY))

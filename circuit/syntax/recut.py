@@ -106,10 +106,12 @@ def belongs(above: Piece, kind: str, below: Piece, words: Lookup) -> bool:
     if not words or above.opens or below.line - above.line > MOST_JOINED:
         return False
     found = _WORD.match(below.text)
-    if not found or not words.is_setting(found.group(), kind):
+    if not found:
         return False
     rest = below.text[found.end():].lstrip()
-    return not words.is_kind(found.group()) or (":" not in rest and "," in rest)
+    if words.is_kind(found.group()) and (":" in rest or "," not in rest):
+        return False  # asked first, because all it takes is to know that one kind
+    return words.is_setting(found.group(), kind)
 
 
 def join(source: Source, above: Piece, kind: str, below: Piece) -> tuple[Piece, Mistake]:
