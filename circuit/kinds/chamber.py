@@ -44,7 +44,8 @@ KIND = Kind(
     group=Group.WORK,
     purpose="Pushes the slack adjuster, and so the shoes, with a force of pressure times area.",
     behaviour="A diaphragm moves when the return spring's pressure is passed, takes up the clearance at almost "
-              "constant pressure, then pushes with pressure times area until the stroke is used up.",
+              "constant pressure, then pushes with pressure times area until the stroke is used up. The push-rod and "
+              "its slack adjuster are part of it: `working-stroke` and `slack-length`.",
     ports=(Port("1", Role.SPACE, ("service", "supply")),),
     settings=CHAMBER,
     stores=(Store("1", volume),),
@@ -61,4 +62,5 @@ KIND = Kind(
         spring(3.4, 4.8, 2, 0.7),
     )),
     stage=12,
+    rows=(60, 87),
 )

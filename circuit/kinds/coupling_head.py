@@ -31,12 +31,13 @@ KIND = Kind(
     title="Coupling head",
     group=Group.TOWING,
     purpose="Joins the supply or the control line of two vehicles, and lets go when they part.",
-    behaviour="Passes on what the other head gives while coupled. The supply head of a front end is fed by the towing vehicle, the control head while "
-              "it brakes; a head that comes off loses its line's air.",
+    behaviour="Passes on what the other head gives while coupled. The supply head of a front end is fed by the towing "
+              "vehicle, the control head while it brakes; a head that comes off loses its line's air. Heads at the "
+              "rear, each behind a cut-out cock, are a pass-through to a further trailer.",
     ports=(Port("1", Role.SPACE, ("line",)),),
     passages=(
-        Passage("1", OUTSIDE, "open when nothing is coupled; on a front control head also while the towing vehicle releases",
-                _lets_go),
+        Passage("1", OUTSIDE, "open when nothing is coupled; on a front control head also while the towing vehicle "
+                "releases", _lets_go),
     ),
     settings=(
         Setting("line", "word", "which of the two lines it ends", required=True, choices=("supply", "control")),
@@ -60,4 +61,5 @@ KIND = Kind(
         line((4, 1), (1.8, 1)), Curve(((0.5, -0.3), (3.0, 1), (0.5, 2.3)), 0.3), thick((0.6, 0.2), (0.6, 1.8)),
     )),
     stage=0,
+    rows=(69, 78),
 )

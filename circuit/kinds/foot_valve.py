@@ -54,4 +54,5 @@ KIND = Kind(
     )),
     stage=6,
     turns=(("1", "2"),),
+    rows=(35,),
 )

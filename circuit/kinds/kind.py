@@ -99,6 +99,20 @@ class Trait(Enum):
     """A line that heat destroys: plastic tube."""
     STIFF = auto()
     """A line that breaks where its two ends move against each other."""
+    TAKES_SUPPLY_LINE = auto()
+    """A trailer's supply line comes to its port 1."""
+    PROTECTS_TOWING = auto()
+    """Shuts a line to the trailer below a set pressure, so that a lost trailer leaves the towing vehicle its air."""
+    TRAILER_HAND_CONTROL = auto()
+    """A hand applies the trailer's service brakes with it, without the foot."""
+    GRADUATES_SPRINGS = auto()
+    """A hand lets the spring brakes on by degrees with it."""
+    MODULATES_SPRINGS = auto()
+    """Lets the spring brakes on with the pedal when the service circuit that it senses at 42 is lost."""
+    SENSES_LOAD = auto()
+    """Delivers a smaller share of its signal the less the vehicle carries."""
+    LOCKS = auto()
+    """Stays applied by a mechanical lock without air."""
 
 
 class Group(Enum):
@@ -293,7 +307,8 @@ PROMISES: Mapping[Trait, tuple[str, ...]] = {
     Trait.COMPRESSES: ("port:2",),
     Trait.ONE_WAY: ("port:1", "port:2"),
     Trait.KEEPS_BACK: ("setting:shuts-at",),
-    Trait.REPEATS_CONTROL: ("port:1", "port:2", "port:3", "port:4"),
+    Trait.SHUTS_BY_HAND: ("setting:state",),
+    Trait.REPEATS_CONTROL: ("port:1", "port:2", "port:3", "port:control"),
     Trait.SERVICE_ACTUATOR: ("setting:type", "setting:stroke", "setting:axle", "setting:side"),
     Trait.SPRING_ACTUATOR: ("setting:axle", "setting:side"),
     Trait.WARNS_LOW: ("setting:on-below",),
@@ -304,6 +319,10 @@ PROMISES: Mapping[Trait, tuple[str, ...]] = {
     Trait.SWITCHED_BY_CURRENT: ("setting:without-current",),
     Trait.PARTS_ROOMS: ("setting:between", "port:1", "port:2"),
     Trait.COUPLES_VEHICLES: ("setting:line",),
+    Trait.TRAILER_SUPPLY: ("port:1", "port:reservoir", "port:spring"),
+    Trait.TAKES_SUPPLY_LINE: ("port:1",),
+    Trait.MODULATES_SPRINGS: ("port:1", "port:2", "port:41", "port:42"),
+    Trait.SENSES_LOAD: ("port:2",),
 }
 """What a kind with a trait must declare, so that a rule may rely on it."""
 

@@ -16,4 +16,5 @@ KIND = Kind(
     failures=(Failure("clogged", "passes slowly: slow brake", opens=(("1", "2"), ("2", "1")), share=0.05),),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, body="none", marks=(diamond(2, 2, 2), pilot((2, 0), (2, 4)))),
     stage=1,
+    rows=(77,),
 )

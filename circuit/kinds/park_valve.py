@@ -45,4 +45,5 @@ KIND = Kind(
     )),
     stage=8,
     turns=(("1", "2"),),
+    rows=(38,),
 )

@@ -38,4 +38,5 @@ KIND = Kind(
     )),
     stage=10,
     turns=(("1", "2"),),
+    rows=(46,),
 )

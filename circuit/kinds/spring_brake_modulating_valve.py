@@ -1,7 +1,7 @@
 """Spring-brake modulating (inversion) valve: when the primary circuit is lost, the pedal lets the springs on in step."""
 
 from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, spring, thick
 
@@ -49,6 +49,7 @@ KIND = Kind(
         Failure("stuck-venting", "lets the springs drag", opens=(("2", "3"),), share=0.05),
         Failure("stuck-shut", "the springs cannot be released", shuts=(("1", "2"),)),
     ),
+    traits=frozenset({Trait.MODULATES_SPRINGS}),
     aliases=("inversion-valve",),
     symbol=Symbol(6, 6, {"41": (0, 1), "1": (0, 3), "42": (0, 5), "2": (6, 3), "3": (3, 6)}, flips=True, marks=(
         *arrow((0, 3), (6, 3)), pilot((0, 1), (2, 1), (2, 2.2)), pilot((0, 5), (2, 5), (2, 3.8)),
@@ -58,4 +59,5 @@ KIND = Kind(
     )),
     stage=9,
     turns=(("1", "2"), ("41", "42")),
+    rows=(49,),
 )

@@ -11,7 +11,8 @@ KIND = Kind(
     group=Group.WORK,
     purpose="Brakes with air at 11 like a service chamber, and with its spring when the air at 12 is gone.",
     behaviour="The spring is held off while 12 is above the hold-off pressure; below it the spring begins to push, "
-              "with its full force when 12 is empty. Service and spring force add up unless the circuit prevents it.",
+              "with its full force when 12 is empty. Service and spring force add up unless the circuit prevents it. "
+              "The push-rod and its slack adjuster are part of it: `working-stroke` and `slack-length`.",
     ports=(Port("11", Role.SPACE, ("service",)), Port("12", Role.SPACE, ("spring",))),
     settings=(
         *CHAMBER,
@@ -41,4 +42,5 @@ KIND = Kind(
         line((0, 4), (3.4, 4), (3.4, 3.5)), Curve(((4.9, 0.4), (6.2, 2.6), (4.9, 4.8))), line((2.5, 2.6), (5.5, 2.6)),
     )),
     stage=12,
+    rows=(61, 87),
 )

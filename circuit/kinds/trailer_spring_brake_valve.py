@@ -51,7 +51,7 @@ KIND = Kind(
         Failure("tank-check-leaks-back", "reservoir air goes back into the supply line", opens=(("21", "1"),),
         share=0.05),
     ),
-    traits=frozenset({Trait.TRAILER_SUPPLY, Trait.KEEPS_BACK}),
+    traits=frozenset({Trait.TRAILER_SUPPLY, Trait.TAKES_SUPPLY_LINE, Trait.KEEPS_BACK}),
     rest={"filling": 0.0},
     symbol=Symbol(6, 6, {"1": (0, 3), "21": (6, 1), "22": (6, 5), "3": (3, 6)}, flips=True, marks=(
         line((0, 3), (2, 3)), *arrow((2, 3), (6, 1)), *arrow((2, 3), (6, 5)), Ring((4, 2), 0.45),
@@ -60,4 +60,5 @@ KIND = Kind(
     )),
     stage=4,
     turns=(("1", "21"), ("1", "22")),
+    rows=(75,),
 )

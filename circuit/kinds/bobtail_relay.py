@@ -1,0 +1,66 @@
+"""Bobtail proportioning relay: brakes a tractor's drive axles gently while it runs without a trailer."""
+
+from circuit.kinds.kind import (
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
+from circuit.kinds.relay_valve import KIND as RELAY
+from circuit.kinds.symbol import Symbol, line, pilot
+from circuit.units import ATMOSPHERE
+
+assert RELAY.symbol is not None
+
+
+def asked(p, s):
+    """The pressure it should give, absolute Pa."""
+    share = 1.0 if p["42"] >= s["full-above"] else s["ratio"]
+    return ATMOSPHERE + share * (p["41"] - ATMOSPHERE) - s["opens-at"]
+
+
+KIND = Kind(
+    name="bobtail-relay",
+    title="Bobtail proportioning relay",
+    group=Group.MODULATE,
+    purpose="Keeps a tractor's unladen drive wheels from locking when it runs without a trailer.",
+    behaviour="While the trailer supply line at 42 has pressure it is a relay valve: 2 follows 41. Without it 2 is "
+              "only a share of 41. When 41 falls it vents 2 to 3.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",), holes_from="supplies"),
+        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+        Port("41", Role.CONTROL, ("control", "service")),
+        Port("42", Role.CONTROL, ("trailer-supply",)),
+    ),
+    settings=(
+        Setting("ratio", "ratio", "share of 41 without a trailer", Typical("0.33", COMMON + ": 0.25 to 0.4")),
+        Setting("full-above", "pressure", "pressure at 42 from which all of 41 counts",
+                Typical("3.5 bar", COMMON + ": 45 to 60 psi")),
+        Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
+                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
+        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+        Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON)),
+        DELIVERIES,
+        conductance("20 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while its share of the signal at 41 is ahead of 2", both_ways=True,
+                opening=lambda p, s, x: asked(p, s) - p["2"]),
+        Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s) - s["lap"]),
+    ),
+    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("41", cavity(0.03)), Store("42", cavity(0.02))),
+    failures=(
+        Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),)),
+        Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),)),
+        Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+        Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=0.02),
+    ),
+    traits=frozenset({Trait.REPEATS_CONTROL}),
+    aliases=("bobtail-proportioning-relay",),
+    symbol=Symbol(6, 6, {"41": (0, 1), "42": (0, 3), "1": (0, 5), "3": (4, 6)}, grows="2", flips=True, marks=(
+        *RELAY.symbol.marks, pilot((0, 3), (0.8, 3), (0.8, 2.2)), line((3.5, 1.5), (5.3, 0.5)),
+        line((3.5, 1.5), (5.3, 1.5)),
+    )),
+    stage=10,
+    turns=(("1", "41"), ("1", "2")),
+    rows=(51,),
+)

@@ -1,0 +1,52 @@
+"""Booster relay: a relay valve that refreshes a long signal line."""
+
+from circuit.kinds.kind import (
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
+from circuit.kinds.relay_valve import KIND as RELAY
+from circuit.kinds.symbol import Symbol, pilot
+
+assert RELAY.symbol is not None
+
+KIND = Kind(
+    name="booster-relay",
+    title="Booster relay",
+    group=Group.MODULATE,
+    purpose="Passes a signal on at full strength, so that a long combination's last axle brakes almost with its first.",
+    behaviour="A relay valve that opens at a very small difference and feeds a signal line, not chambers. Its own "
+              "reservoir lost, the signal ends here.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+        Port("4", Role.CONTROL, ("control", "signal")),
+    ),
+    settings=(
+        Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
+                Typical("0.05 bar", COMMON + ": 0 to 0.15 bar")),
+        Setting("lap", "difference", "difference between feeding and venting", Typical("0.1 bar", COMMON)),
+        DELIVERIES._replace(typical=Typical("1", COMMON)),
+        conductance("15 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while the signal at 4 is ahead of 2", both_ways=True,
+                opening=lambda p, s, x: p["4"] - s["opens-at"] - p["2"]),
+        Passage("2", "3", "open while 2 is ahead of the signal",
+                lambda p, s, x: p["2"] - p["4"] + s["opens-at"] - s["lap"]),
+    ),
+    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.05)), Store("4", cavity(0.02))),
+    failures=(
+        Failure("does-not-apply", "the signal ends here", shuts=(("1", "2"),)),
+        Failure("does-not-release", "the signal stays", shuts=(("2", "3"),)),
+        Failure("leaks-supply", "leaks from supply to exhaust", opens=(("1", "3"),), share=0.02),
+    ),
+    traits=frozenset({Trait.REPEATS_CONTROL}),
+    aliases=("signal-relay",),
+    symbol=Symbol(6, 6, RELAY.symbol.ports, grows="2", flips=True, marks=(
+        *RELAY.symbol.marks, pilot((5, 3), (5, 1), (3.4, 1)),
+    )),
+    stage=9,
+    turns=(("1", "4"), ("1", "2")),
+    rows=(45,),
+)

@@ -1,0 +1,34 @@
+"""Brake cylinder: a piston, or the chamber of a disc brake, that pushes its brake without a slack adjuster."""
+
+from circuit.gas.chamber import volume
+from circuit.kinds.chamber import CHAMBER, sizes
+from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Store, Trait, Typical
+from circuit.kinds.symbol import Symbol, line, plate, spring, thick
+
+KIND = Kind(
+    name="brake-cylinder",
+    title="Brake cylinder, piston or disc brake",
+    group=Group.WORK,
+    purpose="Pushes a disc brake's lever or a wedge with a force of pressure times area.",
+    behaviour="As a brake chamber: it takes up the clearance at almost constant pressure, then pushes with pressure "
+              "times area. The brake adjusts itself inside, so the travel stays short.",
+    ports=(Port("1", Role.SPACE, ("service", "supply")),),
+    settings=tuple(
+        setting._replace(typical=Typical("1.3 in", FROM_MEMORY + ": 1 to 1.6 in")) if setting.name == "working-stroke"
+        else setting for setting in CHAMBER if setting.name != "slack-length"
+    ),
+    stores=(Store("1", volume),),
+    failures=(
+        Failure("seal-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
+        Failure("adjuster-stuck", "the travel grows until it is used up: no force"),
+    ),
+    traits=frozenset({Trait.SERVICE_ACTUATOR}),
+    derive=sizes,
+    aliases=("disc-brake-cylinder", "piston-cylinder"),
+    symbol=Symbol(9, 4, {"1": (0, 2)}, body="none", marks=(
+        line((0, 2), (2, 2)), plate((2, 0.4), (5, 0.4), (5, 3.6), (2, 3.6)), thick((3, 0.6), (3, 3.4)),
+        spring(3, 5, 2.9, 0.4), line((3, 1.84), (9, 1.84)), line((3, 2.16), (9, 2.16)),
+    )),
+    stage=12,
+    rows=(62,),
+)

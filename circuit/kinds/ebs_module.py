@@ -1,0 +1,69 @@
+"""EBS module: an axle's or a trailer's electronic brake valve, with an air signal as its back-up."""
+
+from circuit.kinds.kind import (
+    COMMON, DELIVERIES, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
+from circuit.kinds.relay_valve import KIND as RELAY
+from circuit.kinds.symbol import Symbol, line, plate
+from circuit.units import ATMOSPHERE
+
+assert RELAY.symbol is not None
+
+
+def asked(p, s, x):
+    """The pressure it should give, absolute Pa: the electric demand, or the back-up signal without current."""
+    if x["energised"]:
+        return ATMOSPHERE + x["demand"] * (s["full-delivery"] - ATMOSPHERE)
+    return p["4"] - s["opens-at"]
+
+
+KIND = Kind(
+    name="ebs-module",
+    title="EBS axle or trailer module",
+    group=Group.MODULATE,
+    purpose="Brakes by an electric signal without the delay of air in long lines, and by air when the current is "
+            "gone.",
+    behaviour="Energised, 2 follows the electric demand, fed from 1, and the air signal at 4 is held back. Without "
+              "current it is a relay valve of 4. The checks look at it without current, because that is what air must "
+              "do.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",), holes_from="supplies"),
+        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+        Port("4", Role.CONTROL, ("control", "back-up")),
+    ),
+    settings=(
+        Setting("full-delivery", "pressure", "pressure it gives at full electric demand, never more than 1 has",
+                Typical("10 bar", FROM_MEMORY)),
+        Setting("opens-at", "difference", "how much the back-up signal stays ahead of the delivery",
+                Typical("0.3 bar", COMMON)),
+        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+        Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON)),
+        DELIVERIES,
+        conductance("20 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while the demand, or without current the signal at 4, is ahead of 2", both_ways=True,
+                opening=lambda p, s, x: asked(p, s, x) - p["2"]),
+        Passage("2", "3", "open while 2 is ahead of it", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
+    ),
+    stores=(Store("1", cavity(0.1)), Store("2", cavity(0.1)), Store("4", cavity(0.03))),
+    failures=(
+        Failure("without-current", "brakes by its back-up signal, a little later", holds={"energised": 0.0}),
+        Failure("does-not-apply", "its axle is not braked", shuts=(("1", "2"),)),
+        Failure("does-not-release", "its axle stays braked", shuts=(("2", "3"),)),
+        Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+    ),
+    traits=frozenset({Trait.REPEATS_CONTROL}),
+    aliases=("ebs-axle-modulator", "ebs-trailer-module"),
+    rest={"energised": 0.0, "demand": 0.0},
+    when={"braking": {"demand": 1.0}},
+    symbol=Symbol(6, 6, RELAY.symbol.ports, grows="2", flips=True, marks=(
+        *RELAY.symbol.marks, plate((2.6, -0.9), (5.4, -0.9), (5.4, 0), (2.6, 0)), line((2.6, 0), (3.5, -0.9)),
+        line((3.5, 0), (4.4, -0.9)), line((4.4, 0), (5.3, -0.9)),
+    )),
+    stage=10,
+    turns=(("1", "4"), ("1", "2")),
+    rows=(56,),
+)

@@ -1,0 +1,68 @@
+"""Hand brake valve: a lever that lets the spring brakes on by degrees, as European vehicles have it."""
+
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
+from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
+from circuit.units import ATMOSPHERE
+
+
+def springs(s, x):
+    """The hold-off pressure the lever asks for, absolute Pa: full when released, nothing at its end."""
+    return ATMOSPHERE + (1 - x["lever"]) * (s["full-delivery"] - ATMOSPHERE)
+
+
+def trailer(s, x):
+    """The pressure for the trailer control valve's port 43: as the springs', restored in the test position."""
+    return s["full-delivery"] if x["test"] else springs(s, x)
+
+
+KIND = Kind(
+    name="hand-brake-valve",
+    title="Graduated hand brake valve",
+    group=Group.DRIVER,
+    purpose="Lets the spring brakes on by degrees, as a parking brake and as a secondary brake.",
+    behaviour="Released, 21 holds the springs off with the pressure of 1. As the lever is drawn, 21 falls to nothing. "
+              "22 falls with it and so brakes the trailer; in the test position 22 is full again and the trailer "
+              "released, to prove that the springs hold the combination alone.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("21", Role.DELIVERY, ("spring",)),
+        Port("22", Role.DELIVERY, ("trailer",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("full-delivery", "pressure", "pressure it gives when released, never more than 1 has",
+                Typical("8.5 bar", COMMON + ": 7.5 to 8.5 bar")),
+        Setting("lap", "difference", "how far a delivery must be above the demand before it vents",
+                Typical("0.15 bar", COMMON)),
+        conductance("4 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "21", "open while 21 is below the pressure the lever asks for", both_ways=True,
+                opening=lambda p, s, x: springs(s, x) - p["21"] if x["lever"] < 1 else -1e5),
+        Passage("21", "3", "open while 21 is above it",
+                lambda p, s, x: p["21"] - springs(s, x) - (s["lap"] if x["lever"] < 1 else 0.0)),
+        Passage("1", "22", "open while 22 is below what the lever or the test position asks for", both_ways=True,
+                opening=lambda p, s, x: trailer(s, x) - p["22"] if x["lever"] < 1 or x["test"] else -1e5),
+        Passage("22", "3", "open while 22 is above it",
+                lambda p, s, x: p["22"] - trailer(s, x) - (s["lap"] if x["lever"] < 1 or x["test"] else 0.0)),
+    ),
+    stores=(Store("1", cavity(0.02)), Store("21", cavity(0.02)), Store("22", cavity(0.01))),
+    failures=(
+        Failure("does-not-vent", "the springs stay off with the lever drawn", shuts=(("21", "3"),)),
+        Failure("stuck-in-test", "the trailer is not braked by the lever", holds={"test": 1.0}),
+        Failure("leaks", "leaks at the exhaust", opens=(("21", "3"),), share=0.01),
+    ),
+    traits=frozenset({Trait.PARK_CONTROL, Trait.GRADUATES_SPRINGS}),
+    aliases=("hand-control-valve", "graduated-park-valve"),
+    rest={"lever": 0.0, "test": 0.0},
+    when={"parked": {"lever": 1.0}},
+    symbol=Symbol(6, 6, {"1": (0, 3), "21": (6, 1), "22": (6, 5), "3": (3, 6)}, marks=(
+        line((0, 3), (2, 3)), *arrow((2, 3), (6, 1)), *arrow((2, 3), (6, 5)), pilot((4.6, 1.7), (4.6, 4.3)),
+        line((3, 0), (3, -0.7)), thick((3, -0.7), (5, -1.9)), line((2.2, 0), (2.5, 0.4), (2.8, 0)),
+    )),
+    stage=8,
+    turns=(("1", "21"), ("1", "22")),
+    rows=(41,),
+)

@@ -1,0 +1,78 @@
+"""Load-sensing valve by lever: gives an axle less pressure the higher the frame stands above it."""
+
+from circuit.kinds.kind import (
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance,
+)
+from circuit.kinds.relay_valve import KIND as RELAY
+from circuit.kinds.symbol import Ring, Symbol, arrow, line
+from circuit.units import ATMOSPHERE
+
+assert RELAY.symbol is not None
+
+
+def ratio(s, x):
+    """The share of the signal it gives: from the empty to the laden ratio with the load, the stated one when lost."""
+    if not x["linked"]:
+        return s["lost-ratio"]
+    return s["empty-ratio"] + x["load"] * (s["laden-ratio"] - s["empty-ratio"])
+
+
+def asked(p, s, x):
+    """The pressure it should give, absolute Pa."""
+    return ATMOSPHERE + ratio(s, x) * (p["4"] - ATMOSPHERE) - s["opens-at"]
+
+
+RATIOS = (
+    Setting("empty-ratio", "ratio", "share of the signal it gives on the empty vehicle",
+            Typical("0.4", COMMON + ": 0.3 to 1, from the setting plate")),
+    Setting("laden-ratio", "ratio", "share of the signal it gives on the laden vehicle", Typical("1", COMMON)),
+    Setting("lost-ratio", "ratio", "share it gives when it no longer knows the load",
+            Typical("0.5", "our choice, to be stated by its maker")),
+    Setting("opens-at", "difference", "how much its share of the signal stays ahead of the delivery",
+            Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
+    Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+    DELIVERIES,
+    conductance("15 L/(s.bar)"),
+)
+FAILURES = (
+    Failure("stuck-empty", "gives the empty share whatever the load", holds={"load": 0.0}),
+    Failure("does-not-apply", "its axles are not braked", shuts=(("1", "2"),)),
+    Failure("does-not-release", "its axles stay braked", shuts=(("2", "3"),)),
+    Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+)
+PORTS = (
+    Port("1", Role.SUPPLY, ("supply",)),
+    Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
+    Port("3", Role.EXHAUST, ("exhaust",)),
+    Port("4", Role.CONTROL, ("control", "service")),
+)
+
+KIND = Kind(
+    name="load-sensing-valve",
+    title="Load-sensing valve, lever",
+    group=Group.MODULATE,
+    purpose="Keeps an unladen axle from locking by giving it only the share of the braking that its load can use.",
+    behaviour="A relay valve whose lever follows the spring travel: 2 is a share of the signal at 4, small on the "
+              "empty vehicle, whole on the laden one, fed from 1. With its link broken it gives a stated share.",
+    ports=PORTS,
+    settings=RATIOS,
+    passages=(
+        Passage("1", "2", "open while its share of the signal at 4 is ahead of 2", both_ways=True,
+                opening=lambda p, s, x: asked(p, s, x) - p["2"]),
+        Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
+    ),
+    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("4", cavity(0.03))),
+    failures=(
+        Failure("link-broken", "no longer knows the load: gives its stated share", holds={"linked": 0.0}), *FAILURES,
+    ),
+    traits=frozenset({Trait.REPEATS_CONTROL, Trait.SENSES_LOAD}),
+    aliases=("load-valve", "load-proportioning-valve"),
+    rest={"load": 1.0, "linked": 1.0},
+    symbol=Symbol(6, 6, RELAY.symbol.ports, grows="2", flips=True, marks=(
+        *RELAY.symbol.marks, line((3, 0), (3, -0.8), (5, -1.6)), Ring((3, -0.8), 0.25), *arrow((1.6, 2.6), (3.8, 0.5)),
+    )),
+    stage=9,
+    turns=(("1", "4"), ("1", "2")),
+    rows=(52,),
+)

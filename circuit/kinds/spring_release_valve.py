@@ -1,0 +1,39 @@
+"""Spring release valve: a second, held-in control that lifts the springs from a reservoir of their own."""
+
+from circuit.kinds.kind import (
+    Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance,
+)
+from circuit.kinds.symbol import Ring, Symbol, arrow, line, upright_spring
+
+KIND = Kind(
+    name="spring-release-valve",
+    title="Spring release valve",
+    group=Group.DRIVER,
+    purpose="Lifts the spring brakes a few times after the air is lost, to clear a road or a crossing.",
+    behaviour="While held in, 2 is fed from 1, a protected reservoir; let go, a spring returns it and 2 vents to 3. It "
+              "joins the spring line through a double check valve.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.DELIVERY, ("delivery",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(conductance("6 L/(s.bar)"),),
+    passages=(
+        Passage("1", "2", "open while it is held in", lambda p, s, x: 1e5 if x["held"] else -1e5, both_ways=True),
+        Passage("2", "3", "open while it is let go", lambda p, s, x: -1e5 if x["held"] else 1e5),
+    ),
+    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    failures=(
+        Failure("stuck-in", "the springs do not come on again", holds={"held": 1.0}),
+        Failure("stuck-out", "the springs cannot be lifted", shuts=(("1", "2"),)),
+        Failure("leaks", "leaks at the exhaust: its reservoir is empty when needed", opens=(("1", "3"),), share=0.01),
+    ),
+    aliases=("emergency-release-valve",),
+    rest={"held": 0.0},
+    symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2), "3": (2, 4)}, marks=(
+        *arrow((0, 2), (4, 2)), upright_spring(2, 2.6, 4, 0.4), line((2, 0), (2, -1)), Ring((2, -1.4), 0.4),
+    )),
+    stage=8,
+    turns=(("1", "2"),),
+    rows=(42,),
+)

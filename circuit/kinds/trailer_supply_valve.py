@@ -1,0 +1,53 @@
+"""Trailer supply valve: the red knob that gives a trailer its air and takes it away."""
+
+from circuit.kinds.kind import (
+    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
+from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
+
+KIND = Kind(
+    name="trailer-supply-valve",
+    title="Trailer supply valve",
+    group=Group.DRIVER,
+    purpose="Fills the trailer while pushed, and sets the trailer's emergency brakes when pulled or when the air runs "
+            "out.",
+    behaviour="Pushed, 2 is fed from 1. Pulled, 2 vents to 3 and the trailer brakes itself. It pops out by itself "
+              "when 1 falls to its pop-out pressure, before the park control does, and so keeps what is left for the "
+              "towing vehicle.",
+    ports=(
+        Port("1", Role.SUPPLY, ("supply",)),
+        Port("2", Role.DELIVERY, ("delivery",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("pops-out-at", "pressure", "pressure at 1 at which it pops out",
+                Typical("2.8 bar", COMMON + ": 20 to 45 psi")),
+        conductance("8 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while the knob is in", both_ways=True, keeps="pops-out-at",
+                opening=lambda p, s, x: p["1"] - s["pops-out-at"] if x["pushed"] else -1e5),
+        Passage("2", "3", "open while the knob is out",
+                lambda p, s, x: s["pops-out-at"] - p["1"] if x["pushed"] else 1e5),
+    ),
+    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.02))),
+    latches=(Latch("pushed", None, lambda p, s: s["pops-out-at"] - p["1"]),),
+    failures=(
+        Failure("does-not-stay-in", "pops out at once: the trailer cannot be filled", holds={"pushed": 0.0}),
+        Failure("does-not-pop", "stays in without air: a lost trailer empties the towing vehicle",
+                opens=(("1", "2"),), holds={"pushed": 1.0}),
+        Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),), share=0.01),
+    ),
+    traits=frozenset({Trait.PROTECTS_TOWING}),
+    aliases=("tractor-protection-control", "red-knob-valve"),
+    rest={"pushed": 1.0},
+    when={"parked": {"pushed": 0.0}},
+    symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2), "3": (2, 4)}, marks=(
+        *arrow((0, 2), (4, 2)), pilot((0.8, 2), (0.8, 0.7), (2, 0.7)), line((2, 0), (2, -0.9)),
+        Ring((2, -1.4), 0.5, "white"), line((1.65, -1.05), (2.35, -1.75)), line((1.65, -1.75), (2.35, -1.05)),
+        line((1.5, 0), (1.75, 0.35), (2, 0)),
+    )),
+    stage=8,
+    turns=(("1", "2"),),
+    rows=(39,),
+)
