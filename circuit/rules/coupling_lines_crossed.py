@@ -54,16 +54,16 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             from_supply = evidence.zone(circuit.store(supply))
             from_control = evidence.zone(circuit.store(control))
             wrong_valve = [v for v, port in takers if circuit.space_of(v, port) in from_control]
-            wrong_relay = [r for r, port in relays if circuit.space_of(r, port) in from_supply]
+            wrong_relay = [(r, port) for r, port in relays if circuit.space_of(r, port) in from_supply]
             if wrong_valve and wrong_relay:
-                valve, relay = wrong_valve[0], wrong_relay[0]
-                keys = (valve.name, "1"), (relay.name, "4")
+                valve, (relay, four) = wrong_valve[0], wrong_relay[0]
+                keys = (valve.name, "1"), (relay.name, four)
                 lines = [(d.span, f"this line comes to {key[0]}.{key[1]}") for key in keys for d in circuit.devices
                          if d.ends and key in d.ends]
                 yield fault(valve.name, lines[0][0] if lines else valve.span,
-                            f"supply and control are crossed: {supply.name} leads to {relay.name}.4 and {control.name} "
-                            f"to {valve.name}.1",
-                            f"exchange the lines on {valve.name}.1 and {relay.name}.4",
+                            f"supply and control are crossed: {supply.name} leads to {relay.name}.{four} and "
+                            f"{control.name} to {valve.name}.1",
+                            f"exchange the lines on {valve.name}.1 and {relay.name}.{four}",
                             also=(*lines[1:], (supply.span, "the supply head"), (control.span, "the control head")),
                             mend=exchange(*keys))
             elif any(circuit.space_of(v, port) in from_supply for v, port in takers):
