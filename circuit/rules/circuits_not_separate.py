@@ -86,7 +86,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 def _loses_all(evidence: Evidence, space: int) -> bool:
     stores = {evidence.circuit.store(tank) for tank in evidence.service_reservoirs}
-    return any(stores <= evidence.emptied(space, situation) for situation in ("driving", "braking", "parked"))
+    hole = min(evidence.zone(space))  # all of a zone empties together, so one answer serves all its spaces
+    return any(stores <= evidence.emptied(hole, situation) for situation in ("driving", "braking", "parked"))
 
 
 def _hanging(evidence: Evidence, tank: Device) -> Statement:
