@@ -188,7 +188,7 @@ class _Cutter:
     def braces(self, number: int, code: str, comment: str) -> None:
         """A row with a brace and something else."""
         body = code.rstrip()
-        found = [m.start() for m in _BRACES.finditer(body) if m.group() in "{}"]
+        found = [m.start() for m in _BRACES.finditer(body) if m.group() in "{}" and self.is_brace(body, m.start())]
         if len(found) > 8:
             self.finish()
             self.wrong(number, found[0] + 1, f"{len(found)} braces stand in this row",
@@ -237,6 +237,15 @@ class _Cutter:
                 head = None
             start = place + 1
 
+    def is_brace(self, body: str, place: int) -> bool:
+        """Whether a brace opens or closes; in the middle of a statement it is a slip of a finger."""
+        before, after = body[:place], body[place + 1:].strip()
+        if body[place] == "{":
+            bare = not before or before[-1] in " \t{" and ":" not in before and "->" not in before
+            return not after or after[0] in "{}" or (bare and body[place + 1] in " \t")
+        inside = bool(self.open) or "{" in before
+        return not before.strip(" \t}") or (inside and not after.strip("}") and before[-1] in " \t}")
+
     def headless(self, column: int, misplaced: Callable[[int, str, str], None]) -> Piece | None:
         """The statement above a `{` without text before it."""
         head = self.going or (self.here[-1] if self.here else None)
@@ -258,6 +267,6 @@ class _Cutter:
             inside = 0
             while inside < len(block) and block[inside].column > piece.column:
                 inside += 1
-            if inside:
+            if inside or ":" in piece.text or "->" in piece.text:  # what nothing is indented under opens nothing
                 outer.extend(block[inside:])
                 del block[inside:]

@@ -20,7 +20,7 @@ _PARTS = {
     "W": r"(?<![\w-])[^\W\d_][\w-]*",  # a word, spelled loosely
     "R": r"(?<![\w-])(?:<[\w-]+>|[\w-]*\w)(?:\.(?:<[\w-]+>|[\w-]*\w))*",  # a reference, spelled loosely
     "N": r"(?<![\w.,/-])\d[\d./]*",  # a figure
-    "U": r"[^\W\d_]+[23²³]?",  # a unit
+    "U": r"(?:[^\W\d_]+[\d²³]?)",  # a unit
     "T": TEXT + "+",  # a text between quotes
 }
 
@@ -39,6 +39,7 @@ class Slip:
 
 
 _ARROW = "from and to are joined by ->"
+_KIND = "a statement begins with the kind of thing it is about"
 _COMMA = "put a comma in front of it"
 _RANGE = "write at least 5 bar, or at most 7 bar"
 _CURLY = "curly quotes come from a word processor"
@@ -69,17 +70,20 @@ SLIPS: tuple[Slip | asks.Ask, ...] = (
     Slip(r'"', "this quote is not closed on its row", 'close it with " in the same row', anywhere=True),
     Slip(r"\A(?://|/\*|--(?!>)|;|%|!|'|REM\b)|(?<=\s)(?://|/\*)", "a remark begins with #", "write # here"),
     Slip(r"//|/\*", "a remark begins with #", "write # here"),
-    Slip(r"\A(?P<at>[-*•·+|]|\d+[.)])\s", "a statement begins with the kind of thing it is about", "remove the {at}"),
+    Slip(r"\A(?P<at>[-*•·+|]|\d+[.)])\s", _KIND, "remove the {at}"),
     # --- what joins two ports -----------------------------------------------------------------------------------------
     Slip(r"\A{W}\s+(?P<a>{R})\s*"
          r"(?P<at>=+>+|-{2,}>+|->{2,}|-\s+>|~>|>+|<->?|(?<=\s)<?(?:[-=]{1,3}|[~|\\/])(?=\s))\s*(?P<b>{R})",
          _ARROW, "write {a} -> {b}"),
+    Slip(r"\A{W}\s+(?P<a>{R})\s+(?P<at>[^\w\s:,;.\"&+/<-]{1,3}|-(?!>)[^\w\s:,;.\"]{1,2})\s*(?P<b>{R})",
+         _ARROW, "write {a} -> {b}"),
     Slip(r"\A{W}\s+(?P<a>{R})\s+(?P<at>to|into|towards)\s+(?P<b>{R})", _ARROW, "write {a} -> {b}"),
+    Slip(r"\A(?P<at>{W}\.{R})\s*->", _KIND, "write it in front, as in tube wet -> foot.1"),
     Slip(r"->[^:\n>]*(?P<at>->)", "a line has two ends", "write a statement for each line"),
     Slip(r"\A{W}\s+{R}\s*->\s*{R}\s+(?P<at>and)\b", "a line has two ends", "write a statement for each line"),
     Slip(r"\A{W}\s+{R}(?:\s+and\s+{R})+\s*(?P<at>->)", "a line has two ends", "write a statement for each line"),
     Slip(r"\A(?P<kind>{W})\s*(?P<at>->)", "the end before -> is missing", "write where it comes from: {kind} wet ->"),
-    Slip(r"\A{W}\s+{R}\s*->\s*(?P<at>)(?::|,|\Z)", "the end behind -> is missing", "write where it goes to: -> foot.1"),
+    Slip(r"\A{W}\s+{R}\s*(?:->|[-=>]\s*\Z)\s*(?P<at>)(?::|,|\Z)", "the end behind -> is missing", "write where it goes to: -> foot.1"),
     Slip(r"\A(?P<kind>{W})\s*(?P<at>:)\s*(?P<a>{R})\s*->\s*(?P<b>{R})?", "the colon stands behind both ends",
          "write {kind} {a} -> {b}:"),
     Slip(r"\A{W}\s+(?P<a>{R})\s+(?P<at>)(?P<b>{R})(?=\s*:)(?<=\.\w)", _ARROW, "write {a} -> {b}"),
@@ -105,21 +109,24 @@ SLIPS: tuple[Slip | asks.Ask, ...] = (
          "a port follows its thing without a blank", "write {a}.{b}"),
     Slip(r"(?<=[:,])\s*{W}\s+(?P<at>(?!least|most|to\b)(?P<a>{W})(?:\s+\.\s*|\.\s+)(?P<b>\d+))",
          "a port follows its thing without a blank", "write {a}.{b}"),
-    Slip(r"(?<![\w.])\.\d+", "a figure begins with a digit", "write 0{at}"),
+    Slip(r"(?<![\w.])(?P<sign>[-+]?)(?P<at>\.\d+)", "a figure begins with a digit", "write {sign}0{at}"),
     Slip(r"(?<![\w.,/-])(?P<n>\d+)(?P<at>\.)(?!\d)", "this point has no figure behind it", "write {n}"),
     Slip(r"{N}\s*(?P<unit>{U})(?P<at>\.)(?!\w)", "a unit has no full stop", "write {unit}"),
     Slip(r"(?<![\w.,/-])(?P<whole>\d+)\s*(?:-|\band\b|\s&)\s*(?P<part>\d+/\d+)",
          "a whole number and its fraction are parted by a blank", "write {whole} {part}"),
     Slip(r"(?<![\w.,/-])(?P<a>\d+)(?:\s+/\s*|/\s+)(?P<b>\d+)", "a fraction is written in one piece",
          "write {a}/{b}"),
+    Slip(r"(?<![\w.,/-])(?P<a>\d+)/{2,}(?P<b>\d+)", "two slashes follow each other", "write {a}/{b}"),
     Slip(r"{N}\s*(?P<at>-)\s*\d[\d.]*", "a hyphen between figures says nothing here",
          "write 30/30 for a double chamber, at least 5 bar or at most 7 bar for a bound"),
     Slip(r"{N}\s*{U}?\s*(?P<at>-|\.\.+|…|\bto\b|\bup to\b)\s*\d", "a setting takes one figure", _RANGE),
-    Slip(r"(?<=[:,])\s*[^:,\n]*\s(?P<n>\d+)-(?P<at>{U})", "a unit follows its figure without a hyphen",
+    Slip(r"(?<=[:,])\s*[^:,\n]*\s(?P<n>[\d./]+)-(?P<at>{U})", "a unit follows its figure without a hyphen",
          "write {n} {at}"),
     Slip(r"{N}\s*(?P<a>{U})(?P<at>[·*•⋅-])(?P<b>{U})", "a product of units is written with a point", "write {a}.{b}"),
     Slip(r"\d\s*(?P<at>{U}/\([^)\n]*\)?)", "this unit cannot be read", "write it as in 20 L/(s.bar)"),
     Slip(r"\d\s*(?P<at>[°º˚]\s*[CFcf]?)", "`{at}` is no unit", "write °C or °F behind the figure"),
+    Slip(r"(?<![\w.,/])(?:\d+/[-.]*|[-.]+/\d*|/\d+)(?![\w/])", "this fraction cannot be read",
+         "write it as in 3/8 in"),
     Slip(r"(?<=\s)(?P<at>[-+])\s+\d", "the sign of a figure stands next to it", "remove the blank behind {at}"),
     # --- names --------------------------------------------------------------------------------------------------------
     Slip(r"(?<![\w-])(?P<at>\w[\w-]*_[\w-]*|_[\w-]+)", "names are joined with a hyphen", "write {at:hyphens}"),
@@ -136,6 +143,11 @@ SLIPS: tuple[Slip | asks.Ask, ...] = (
     Slip(r"\A{W}\s+(?P<a>{R})\s*(?P<at>,|&|\+|/|\bor\b|\bAnd\b|\bAND\b)\s*(?P<b>{R})(?=[^:\n]*(?:->[^:\n]*)?:)",
          "several names are joined with `and`", "write {a} and {b}"),
     # --- the colon ----------------------------------------------------------------------------------------------------
+    Slip(r"\A\d\S*", _KIND, "begin with a word, as in reservoir wet:"),
+    Slip(r"\A{W}\.{R}", _KIND, "begin with a word, as in reservoir wet:"),
+    Slip(r"\A(?P<at>{W})\s+[-+]?\d", "`{at}` looks like a setting of the row above",
+         "end that row with a comma, or with a colon and this"),
+    Slip(r"\A{W}(?P<at>,){W}\s+(?:{R}\s*:|\d)", "a comma stands in the first word", "remove it"),
     asks.own_row,
     asks.remark,
     Slip(r"\A{W}(?:\s+{W}){3,}\s*[.!?]*\Z", "this is no statement", "if it is a remark, begin it with #"),
@@ -162,11 +174,14 @@ SLIPS: tuple[Slip | asks.Ask, ...] = (
     asks.spaced,
     asks.comma,
     Slip(r"\d\s*%(?P<at>)\s+{W}", "a comma is missing here", "put a comma behind the %"),
+    Slip(r"[:,]\s*(?P<at>(?P<word>[^\W\d_]+(?:-[^\W\d_]+)*)-?(?P<n>\d+[./]\d+))",
+         "a blank is missing between a setting and its value", "write {word} {n}"),
+    Slip(r"\A{W}\s+[^\W\d_](?P<at>{T})", "a blank is missing before the text", 'write it as in use "axles.air"'),
     Slip(r"[:,]\s*(?P<at>[-+]?\d[\d./]*\s*%)", "the word before {at} is missing", "write to {at}"),
     Slip(r"[:,]\s*(?P<at>[-+]?\d[\d./x]*(?:[ \t]*{U})?)", "the word before {at} is missing",
          "write what it is, as in volume 20 L"),
     Slip(r"[:,]\s*(?P<at>{T})", "the word before this text is missing", 'write what it is, as in title "..."'),
-    Slip(r"{N}\s*{U}\s+(?P<at>\d[\d./]*(?:\s*{U})?)", "a setting takes one figure",
+    Slip(r"{N}\s*{U}?\s+(?P<at>\d[\d./]*(?:\s*{U})?)", "a setting takes one figure",
          "write a comma before the next setting, or one figure with one unit"),
     Slip(r"{N}[ \t]*{U}[ \t]+(?P<at>{W})", "a comma is missing before `{at}`", _COMMA),
     Slip(r"{N}(?:[ \t]*{U})?[ \t]*(?P<at>{T})", "the word before this text is missing", 'write it, as in title "..."'),
@@ -175,6 +190,11 @@ SLIPS: tuple[Slip | asks.Ask, ...] = (
     Slip(r";", "settings are parted by commas", "write a comma here"),
     Slip(r"[&+]", "names are joined with `and`", "write and"),
     Slip(r"(?P<a>{W})\s*(?P<at>/)\s*(?P<b>{W})", "a list is written with `and`", "write {a} and {b}"),
+    Slip(r"\d\s*(?P<at>{U}[%/.-]+)(?!\w)", "this unit cannot be read", "write it as in 8.5 bar"),
+    Slip(r"[:,]\s*{W}\s[^:,\n]*?(?<!\w)(?P<at>[-+._/]*\d[\w./%-]*)", "this figure cannot be read",
+         "write it as in 8.5 bar or 3/8 in"),
+    Slip(r"(?<=\w)\.(?=\s|\Z|[^\W\d_])|(?<![\w.])\.(?=\s|,|\Z|[^\W\d_])", "a point says nothing here", "remove it"),
+    Slip(r"[{}]", "a brace says nothing here", "remove it; {{ stands at the end of a row, }} in a row of its own"),
     Slip(r"[()\[\]]", "brackets say nothing here", "remove them; a remark begins with #"),
 )
 
@@ -262,4 +282,8 @@ def _plain(seen: View) -> Mistake:
         expected = "write a comma before the next setting, or end the statement here"
     if start == stop:
         return seen.mistake(start, stop, "the statement ends too early", expected)
-    return seen.mistake(start, stop, f"`{Word(seen.piece.text[start:stop])}` cannot stand here", expected)
+    word = Word(seen.piece.text[start:stop])
+    if not any(letter.isalnum() for letter in word) and word not in ("->", ":", ","):
+        return seen.mistake(start, stop, f"`{word}` says nothing here",
+                            "remove it, or write the letter that it stands for")
+    return seen.mistake(start, stop, f"`{word}` cannot stand here", expected)
