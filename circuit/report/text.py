@@ -101,16 +101,19 @@ def mistakes(found: Iterable[Mistake], paint: Paint) -> str:
 # --- a verdict ----------------------------------------------------------------------------------------------------
 
 
-def verdict(judged: Verdict, paint: Paint, assumed: bool = False) -> str:
-    """Findings, then a summary of the four outcomes. assumed: list every assumed value too."""
-    lines = _body(judged, paint, assumed)
+def verdict(judged: Verdict, paint: Paint, assumed: bool = False, short: bool = False) -> str:
+    """Findings, then a summary of the four outcomes.
+
+    assumed: list every assumed value too. short: count what was met and what is open instead of listing it.
+    """
+    lines = _body(judged, paint, assumed, short)
     for name, own in judged.vehicles:
-        lines += ["", paint(f"{name}, by itself", "1"), ""] + _body(own, paint, assumed)
+        lines += ["", paint(f"{name}, by itself", "1"), ""] + _body(own, paint, assumed, short)
     lines += ["", *textwrap.wrap(CAUTION, WIDTH)]
     return "\n".join(lines) + "\n"
 
 
-def _body(judged: Verdict, paint: Paint, assumed: bool) -> list[str]:
+def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool) -> list[str]:
     circuit = judged.circuit
     vehicle = circuit.vehicle
     sets = " and ".join(each.name for each in judged.sets)
@@ -121,7 +124,7 @@ def _body(judged: Verdict, paint: Paint, assumed: bool) -> list[str]:
         if judgement.is_open:
             number += 1
         lines += _finding(judgement, number, paint) + [""]
-    lines += _summary(judged, paint)
+    lines += _summary(judged, paint, short)
     if assumed:
         lines += ["", paint("Assumed values", "1") + ": left out of the design, typical parts taken instead"]
         lines += [f"  {device.title}: {name} {given.text}  ({given.source})" for device, name, given in circuit.assumed]
@@ -177,7 +180,7 @@ def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
     return lines
 
 
-def _summary(judged: Verdict, paint: Paint) -> list[str]:
+def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
     by_rule: dict[str, list[Judgement]] = {}
     for judgement in judged.judgements:
         if judgement.result is Result.MET:
@@ -186,7 +189,7 @@ def _summary(judged: Verdict, paint: Paint) -> list[str]:
     waived = [j for j in judged.findings if j.waiver]
     undecided = [j for j in judged.judgements if j.result is Result.UNDECIDED]
     lines = [paint("Met", "1") + f": {count(sum(map(len, by_rule.values())), 'check')} of {count(len(by_rule), 'rule')}"]
-    for judgements in by_rule.values():
+    for judgements in by_rule.values() if not short else ():
         lines += _met(judgements)
     lines.append(paint("Not met", "1") + f": {_severities(open_ones)}" + (f", {len(waived)} waived" if waived else ""))
     for number, judgement in enumerate(open_ones, 1):
@@ -195,14 +198,14 @@ def _summary(judged: Verdict, paint: Paint) -> list[str]:
         lines += _folded("-", f"waived: {judgement.rule.name}: {judgement.statement.says}", 2, 3)
     from_file = [o for o in judged.open_clauses if o.result is Result.UNDECIDED]
     lines.append(paint("Cannot be decided from this file", "1") + f": {len(undecided) + len(from_file)}")
-    for judgement in undecided:
+    for judgement in undecided if not short else ():
         lines += _folded("-", f"{judgement.rule.title}: {judgement.statement.says}; missing: {judgement.statement.missing}",
                          2, 2)
-    for one in from_file:
+    for one in from_file if not short else ():
         lines += _folded("-", f"{one.clause.cited}: {one.clause.asks} Missing: {one.needs}", 2, 2)
     never = [o for o in judged.open_clauses if o.result is Result.UNDECIDABLE]
     lines.append(paint("Cannot be decided from any file", "1") + f": {len(never)}")
-    for one in never:
+    for one in never if not short else ():
         lines += _folded("-", f"{one.clause.cited}: {one.clause.asks} It takes {one.needs}", 2, 2)
     if judged.circuit.trials:
         lines.append(f"{count(len(judged.circuit.trials), 'trial')} in the design, not run: they need pressures over time")

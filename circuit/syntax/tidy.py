@@ -1,6 +1,7 @@
 """A design in its tidy form: one spacing, one indent, every comment and every number left as it was written.
 
-Works row by row, so nothing is moved and nothing is lost; formatting twice changes nothing.
+Works row by row, so nothing is moved and nothing is lost; formatting twice changes nothing. Remarks that a writer has
+set in a column beside his statements stay in their column.
 """
 
 import re
@@ -36,6 +37,7 @@ def _rows(source: Source) -> str:
     empty = 0
     for raw in source.rows:
         code, comment = without_comment(raw)
+        column = len(code) if code.endswith("   ") else 0
         code, comment = _spaced(code), comment.rstrip()
         if not code and not comment:
             empty += 1
@@ -47,7 +49,7 @@ def _rows(source: Source) -> str:
             depth = max(0, depth - 1)
         lead = INDENT * (depth + (1 if going else 0))
         if code and comment:
-            out.append(f"{lead}{code}  {comment}")
+            out.append(f"{lead}{code}  ".ljust(column) + comment)
         else:
             out.append(f"{lead}{code or comment}")
         if code:

@@ -1,0 +1,53 @@
+"""`airwright check`: hold designs to the rules."""
+
+import argparse
+
+from circuit.commands.say import CLEAN, FINDINGS, UNREADABLE, complain, paint, show_mistakes
+
+HELP = "hold designs to the rules and say what was met, not met, not decided"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("files", nargs="+", metavar="FILE", help="a design, ending in .air")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="for people, or for other programs")
+    parser.add_argument("--rules", action="append", default=[], metavar="SET",
+                        help="hold the designs to this set instead of their own; may be given several times")
+    parser.add_argument("--short", action="store_true", help="findings and counts only, without what was met")
+    parser.add_argument("--assumed", action="store_true", help="list every typical value taken for one left out")
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit import pipeline
+    from circuit.clauses import set_names
+    from circuit.mistake import Unreadable
+
+    wrong = [name for name in options.rules if name not in set_names()]
+    if wrong:
+        return complain(f"no set of rules is called `{wrong[0]}`: known sets are {', '.join(set_names())}")
+    status = CLEAN
+    entries = []
+    for place, name in enumerate(options.files):
+        try:
+            judged = pipeline.check(name, tuple(options.rules))
+            status = max(status, CLEAN if judged.is_clean else FINDINGS)
+            if options.format == "json":
+                from circuit.report import machine
+
+                entries.append(machine.design(judged))
+            else:
+                from circuit.report import text
+
+                print(("\n" if place else "") + text.verdict(judged, paint(), options.assumed, options.short), end="")
+        except Unreadable as unreadable:
+            status = UNREADABLE
+            if options.format == "json":
+                from circuit.report import machine
+
+                entries.append(machine.unreadable(name, unreadable.mistakes))
+            else:
+                show_mistakes(unreadable)
+    if options.format == "json":
+        from circuit.report import machine
+
+        print(machine.document(entries), end="")
+    return status

@@ -1,0 +1,36 @@
+"""`airwright draw`: the schematic of a design."""
+
+import argparse
+
+from circuit.commands.say import CLEAN, complain, is_free, show_mistakes
+
+HELP = "draw the schematic, its findings marked where they are"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
+    parser.add_argument("-o", "--output", required=True, metavar="X.svg|pdf|png|dot", help="the drawing to write")
+    parser.add_argument("--force", action="store_true", help="write over a file that is there already")
+    parser.add_argument("--plain", action="store_true", help="leave the findings out")
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit import draw, pipeline
+    from circuit.mistake import Unreadable
+    from circuit.report.words import count
+
+    target = options.output
+    if not is_free(target, options.force):
+        return complain("nothing was drawn")
+    try:
+        circuit = pipeline.load(options.file)
+        marks = () if options.plain else pipeline.marks_of(pipeline.judged(circuit))
+        draw.write(circuit, target, marks)
+    except Unreadable as unreadable:
+        return show_mistakes(unreadable)
+    except OSError as trouble:
+        return complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
+    except (ValueError, draw.CannotDraw) as trouble:
+        return complain(str(trouble))
+    print(f"{target}: {circuit.vehicle.title}" + (f", {count(len(marks), 'finding')} marked" if marks else ""))
+    return CLEAN

@@ -1,0 +1,24 @@
+"""`airwright explain`: teach a rule, a kind or a clause."""
+
+import argparse
+
+from circuit.commands.say import CLEAN, complain
+
+HELP = "teach a rule, a kind of part or a clause; or list them"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("topics", nargs="+", metavar="NAME",
+                        help="a rule, a kind or a clause; or one of the lists: rules, kinds, clauses")
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit.report.explain import Unknown, explain
+
+    status = CLEAN
+    for place, topic in enumerate(options.topics):
+        try:
+            print(("\n" if place else "") + explain(topic), end="")
+        except Unknown as unknown:
+            status = complain(str(unknown))
+    return status

@@ -1,0 +1,38 @@
+"""How commands speak: exit statuses, colour, complaints, and what keeps a design from being read."""
+
+import os
+import sys
+
+from circuit.mistake import Unreadable
+
+CLEAN, FINDINGS, UNREADABLE, OUR_FAULT = 0, 1, 2, 3
+
+
+def paint():  # type: ignore[no-untyped-def]
+    """Colour, where the terminal wants it."""
+    from circuit.report.text import Paint
+
+    return Paint(sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb")
+
+
+def complain(words: str) -> int:
+    """One line on the error stream; returns the status for unreadable input or usage."""
+    print(f"airwright: {words}", file=sys.stderr)
+    return UNREADABLE
+
+
+def show_mistakes(unreadable: Exception) -> int:
+    """Everything that keeps a design from being read, on the error stream."""
+    from circuit.report import text
+
+    assert isinstance(unreadable, Unreadable)
+    print(text.mistakes(unreadable.mistakes, paint()), end="", file=sys.stderr)
+    return UNREADABLE
+
+
+def is_free(target: str, force: bool) -> bool:
+    """Whether a file may be written: it is not there yet, or `--force` was given. Complains where it may not."""
+    if os.path.exists(target) and not force:
+        complain(f"{target} is there already: choose another name, or write --force to replace it")
+        return False
+    return True
