@@ -15,6 +15,7 @@ from circuit.units import ATMOSPHERE
 NEARLY_EMPTY = ATMOSPHERE + 0.3e5
 """Absolute Pa; what a space that empties has left when it is asked whether it still empties."""
 _SETTLED = 100.0
+_BALANCED = 1.0
 _ROUNDS = 60
 
 
@@ -192,17 +193,23 @@ def _passes(circuit, way, state, here, pressure, before) -> float:  # type: igno
         start, end = (pressure, far) if forward else (far, pressure)
         return opening(circuit, way, state, start, end, before)
 
-    if at(ATMOSPHERE) <= 0:
-        return ATMOSPHERE
-    if at(pressure) > 0:
-        return pressure
     low, high = ATMOSPHERE, pressure
-    for _ in range(24):
-        middle = (low + high) / 2
-        if at(middle) > 0:
-            low = middle
+    push_low, push_high = at(low), at(high)
+    if push_low <= 0:
+        return low
+    if push_high > 0:
+        return high
+    for turn in range(48):
+        # Most openings are straight lines, which the first chord meets; halving closes in on those that snap.
+        share = 0.5 if turn % 2 else push_low / (push_low - push_high)
+        middle = low + share * (high - low)
+        push = at(middle)
+        if abs(push) < _BALANCED:
+            return middle
+        if push > 0:
+            low, push_low = middle, push
         else:
-            high = middle
+            high, push_high = middle, push
     return low
 
 
