@@ -1,9 +1,9 @@
 """A circuit as plain Graphviz text: stage columns, a table with port cells for each device, lines as edges."""
 
 from circuit.draw.columns import give_columns
-from circuit.draw.parts import Body, collect, plain_symbol
-from circuit.draw.roles import assign
 from circuit.draw.palette import colours
+from circuit.draw.parts import collect
+from circuit.draw.roles import assign
 from circuit.draw.text import figures, line_label
 from circuit.kinds.kind import Role
 from circuit.model.circuit import Circuit, Device
@@ -78,6 +78,3 @@ def _quoted(words: str) -> str:
 
 def _html(words: str) -> str:
     return words.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-
-
-__all__ = ["Body", "plain_symbol", "source"]

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from circuit.draw import shape, text
 from circuit.draw.layout import Layout
 from circuit.draw.measure import Box, boxes_meet, line_meets
-from circuit.draw.parts import LEFT, Body, Slot, Small, is_open, is_wheel
+from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel
 from circuit.draw.tree import Drawn, Stretch
 from circuit.kinds.kind import Role
 from circuit.kinds.symbol import Point
@@ -114,8 +114,6 @@ def letter(layout: Layout, marked: tuple[str, ...]) -> Lettering:
     for words in result.texts:
         space.take(words.box)
     _flags(layout, marked, space, result)
-    for number, wire in enumerate(layout.wires):
-        _tag(number, wire, space, result)
     for wire in layout.wires:
         for name, place in wire.tees.items():
             _tee(name, place, space, result)
@@ -128,6 +126,8 @@ def letter(layout: Layout, marked: tuple[str, ...]) -> Lettering:
         words = text.line_label(line)
         if words and not _beside(words, line.name, drawn.own[place], space, result):
             result.unplaced.append(line.name)
+    for number, wire in enumerate(layout.wires):
+        _tag(number, wire, space, result)
     return result
 
 
@@ -213,23 +213,25 @@ def _port_numbers(layout: Layout, body: Body) -> Iterator[Text]:
     if len([p for p in body.device.kind.ports if p.role is not Role.EXHAUST]) < 2:
         return
     for slot in body.slots:
-        yield _number(body, slot.port, slot.x, slot.y)
+        yield _number(body, slot.port, slot.x, slot.y, slot.side)
     joined = {slot.port for slot in body.slots}
     for port in body.device.kind.ports:
         key = (body.device.name, port.number)
         unused = port.number not in joined and port.number in body.ports
         if unused and port.role is not Role.EXHAUST and (port.required or key in layout.circuit.plugged):
-            yield _number(body, port.number, *body.ports[port.number], stub=0.7)
+            yield _number(body, port.number, *body.ports[port.number])
 
 
-def _number(body: Body, number: str, x: float, y: float, stub: float = 0.0) -> Text:
+def _number(body: Body, number: str, x: float, y: float, turns: int = LEFT) -> Text:
     at = body.x + x, body.y + y
     if x == 0:
         return Text(at[0] - 0.2, at[1] - 0.3, number, text.PORT, "port", body.device.name, anchor="end")
     if x == body.width:
         return Text(at[0] + 0.2, at[1] - 0.3, number, text.PORT, "port", body.device.name)
-    low = at[1] + 0.95 if y else at[1] - 0.3
-    return Text(at[0] + 0.25, low, number, text.PORT, "port", body.device.name)
+    low = at[1] + 0.8 if y else at[1] - 0.3
+    away = LEFT if turns == RIGHT else RIGHT  # beside the stub, on the side its line does not turn to
+    return Text(at[0] + 0.25 * away, low, number, text.PORT, "port", body.device.name,
+                anchor="end" if away == LEFT else "start")
 
 
 def _axle(whole: Body) -> Text:
@@ -345,11 +347,3 @@ def _beside(words: str, owner: str, stretches: Iterable[Stretch], space: Space, 
                     space.take(label.box)
                     return True
     return False
-
-
-def slot_place(slot: Slot) -> Point:
-    """Where a slot is on the sheet."""
-    return slot.body.x + slot.x, slot.body.y + slot.y
-
-
-__all__ = ["LEFT", "Lettering", "Spot", "Text", "body_boxes", "letter", "plug_at", "slot_place", "small_at"]

@@ -16,7 +16,7 @@ from circuit.draw.order import by_neighbours, take_order
 from circuit.draw.parts import Body, Parts, collect
 from circuit.draw.refine import Kept, arrange, begin, keep, restore, shake
 from circuit.draw.roles import Roles, assign
-from circuit.draw.route import Lines, draw_lines, plan, widths
+from circuit.draw.route import draw_lines, plan, widths
 from circuit.draw.shape import shape
 from circuit.draw.text import TUBE, line_label, width
 from circuit.draw.tree import Drawn, read
@@ -157,12 +157,12 @@ def _wishes(target: Field) -> list[float]:
     wish = [0.0] * (len(target.columns) + 1)
     for c, channel in enumerate(target.channels):
         for points in channel.values():
-            if len(points) == 2 and all(point.slot is not None for point in points):
-                for run in points[0].wire.runs:
-                    if run.line is not None:
-                        room = sum(1.6 if point.slot is not None and point.slot.x in (0, point.slot.body.width) else 0
-                                   for point in points)
-                        wish[c] = max(wish[c], min(12.0, width(line_label(run.line), TUBE) / 10 + room + 0.6))
+            if len(points) > 3 or any(point.slot is None for point in points):
+                continue
+            room = 3.8 if len(points) == 2 else 4.5  # numbers at both ends; or at one, and the trunk at the other
+            for run in points[0].wire.runs:
+                if run.line is not None:
+                    wish[c] = max(wish[c], min(12.0, width(line_label(run.line), TUBE) / 10 + room))
     return wish
 
 
@@ -174,6 +174,3 @@ def _score(layout: Layout, target: Field) -> float:
         numbers = [target.axles[item.axle] for item in column if item.axle]
         disorder += sum(a > b for i, a in enumerate(numbers) for b in numbers[i + 1:])
     return 10 * crossings(layout.wires) + 2 * bends + length / 10 + 15 * disorder
-
-
-__all__ = ["Layout", "Lines", "lay_out_circuit"]

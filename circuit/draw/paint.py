@@ -7,10 +7,10 @@ first drawn wider in the colour of the paper, so that where two cross the one be
 import re
 from dataclasses import dataclass
 
-from circuit.draw import palette, shape, text
+from circuit.draw import palette, text
 from circuit.draw.frame import Sheet, dress
 from circuit.draw.glyphs import (
-    TAG, escape, exhaust, flag, loose, path, plain, plug, px, symbol, symbol_id, tag,
+    escape, exhaust, flag, loose, path, plain, plug, px, symbol, symbol_id, tag,
 )
 from circuit.draw.labels import Lettering, Text, letter, plug_at, small_at
 from circuit.draw.layout import Layout
@@ -142,8 +142,7 @@ def _net(layout: Layout, drawn: Drawn, colour: str, names: _Names) -> list[str]:
     broad = max(palette.WEIGHT[s.role] for s in drawn.stretches) if drawn.stretches else 0
     ways = {role: _chains([(s.start, s.end) for s in drawn.stretches if s.role == role]) for role in ROLES}
     everything = "".join(path(chain) for role in ROLES for chain in ways[role])
-    rows.append(f'<path d="{everything}" stroke="{palette.PAPER}" stroke-width="{broad + 4.5:g}"/>'
-                if not _is_marked(drawn) else "")
+    rows.append(f'<path d="{everything}" stroke="{palette.PAPER}" stroke-width="{broad + 4.5:g}"/>')
     for role in reversed(ROLES):
         if ways[role]:
             dash = f' stroke-dasharray="{palette.DASH[role]}"' if palette.DASH[role] else ""
@@ -161,10 +160,6 @@ def _net(layout: Layout, drawn: Drawn, colour: str, names: _Names) -> list[str]:
         rows.append(f'<circle cx="{px(x)}" cy="{px(y)}" r="3.4" fill="{colour}"/>')
     rows.append("</g>")
     return rows
-
-
-def _is_marked(drawn: Drawn) -> bool:
-    return False
 
 
 def _chains(pieces: list[tuple[tuple[float, float], tuple[float, float]]]) -> list[list[tuple[float, float]]]:
@@ -305,6 +300,3 @@ def _text(words: Text) -> str:
     ink = _INKS.get(words.what, palette.INK)
     return (f'<text {place} font-size="{words.size:g}"{bold}{anchor} fill="{ink}" stroke="none">'
             f"{escape(words.words)}</text>")
-
-
-__all__ = ["Mark", "TAG", "picture", "shape"]

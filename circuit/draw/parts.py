@@ -7,7 +7,7 @@ deliveries) gives each of its lines a place and so a wire of its own. Nothing he
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from circuit.kinds.kind import OUTSIDE, Port, Role, Trait
+from circuit.kinds.kind import Port, Role, Trait
 from circuit.kinds.symbol import Point, Symbol
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 
@@ -243,6 +243,3 @@ def is_open(circuit: Circuit, device: Device, port: Port) -> bool:
 def is_wheel(device: Device) -> bool:
     """Whether it works on a wheel: drawn with the wheel, beside its axle's other one."""
     return device.has(Trait.SERVICE_ACTUATOR) or device.has(Trait.SPRING_ACTUATOR)
-
-
-__all__ = ["LEFT", "OUTSIDE", "RIGHT", "Body", "Parts", "Run", "Slot", "Small", "Wire", "collect", "is_open", "is_wheel"]

@@ -1,0 +1,182 @@
+"""The drawings of the examples: measured, complete, the same every time, with or without an engine."""
+
+import os
+import subprocess
+import sys
+import xml.etree.ElementTree as ET
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from circuit.draw import engine, measure
+from circuit.draw.labels import body_boxes, letter
+from circuit.draw.layout import Layout, lay_out_circuit
+from circuit.draw.paint import Mark, picture
+from circuit.model.circuit import Circuit
+from tests.designs import EXAMPLES, example_names, example_text, loaded
+
+MOST_CROSSINGS = {"truck-6x4": 10, "teaching-board": 1, "semitrailer-tandem": 8}
+"""What a sheet may have; the reference truck, drawn by hand-tuned means, has 8."""
+MOST_UNPLACED = 4
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@cache
+def circuit(name: str) -> Circuit:
+    return loaded(example_text(name))
+
+
+@cache
+def layout(name: str) -> Layout:
+    return lay_out_circuit(circuit(name))
+
+
+@cache
+def svg(name: str) -> str:
+    return picture(layout(name))
+
+
+def visible(text: str) -> set[str]:
+    """All words that are written on a sheet."""
+    return {element.text or "" for element in ET.fromstring(text).iter(f"{SVG}text")}
+
+
+def bodies(sheet: Layout) -> list[measure.Box]:
+    inset = 0.05
+    return [(b.x + inset, b.y + inset, b.x + b.width - inset, b.y + b.height - inset) for b in sheet.bodies]
+
+
+@pytest.mark.parametrize("name", sorted(MOST_CROSSINGS))
+def test_crossings_are_few(name: str) -> None:
+    assert measure.crossings(layout(name).wires) <= MOST_CROSSINGS[name]
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_lines_run_clear(name: str) -> None:
+    sheet = layout(name)
+    assert measure.touching(sheet.wires) == 0
+    assert measure.through(sheet.wires, bodies(sheet)) == 0
+    assert measure.overlaps(bodies(sheet)) == 0
+    for drawn in sheet.wires:
+        assert all(s.length > 0 for s in drawn.stretches)
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_words_lie_on_nothing(name: str) -> None:
+    sheet = layout(name)
+    lettering = letter(sheet, ())
+    boxes = [words.box for words in lettering.texts]
+    assert len(boxes) > len(sheet.bodies)
+    assert measure.overlaps(boxes) == 0
+    assert measure.through(sheet.wires, boxes) == 0
+    for words in lettering.texts:
+        if words.what == "tube":
+            assert not any(measure.boxes_meet(words.box, box) for box in lettering.boxes), words
+    assert len(lettering.unplaced) <= MOST_UNPLACED, lettering.unplaced
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_small_parts_stand_clear(name: str) -> None:
+    sheet = layout(name)
+    found = [box for body in sheet.bodies for box in list(body_boxes(sheet, body))[1:]]
+    assert measure.through(sheet.wires, found) == 0
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_every_device_is_named(name: str) -> None:
+    words = visible(svg(name))
+    titles = {element.text or "" for element in ET.fromstring(svg(name)).iter(f"{SVG}title")}
+    for device in circuit(name).devices:
+        if device.is_line:
+            assert any(title.startswith(device.title) for title in titles), device.name
+        else:
+            assert device.name in words, device.name
+            assert any(title.startswith(f"{device.name}: ") for title in titles), device.name
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_groups_have_ids_of_their_own(name: str) -> None:
+    root = ET.fromstring(svg(name))
+    ids = [element.get("id") for element in root.iter() if element.get("id")]
+    assert len(ids) == len(set(ids))
+    classes = [(element.get("class") or "").split() for element in root.iter(f"{SVG}g")]
+    assert sum("device" in c for c in classes) == sum(not d.is_line for d in circuit(name).devices)
+    assert sum("net" in c for c in classes) == len(layout(name).wires)
+    lines = [element for element in root.iter(f"{SVG}path") if element.get("class") == "line"]
+    assert len(lines) == sum(d.is_line for d in circuit(name).devices)
+
+
+def test_key_figures_are_written() -> None:
+    words = visible(svg("truck-6x4"))
+    for figure in ("50 L service", "7.2 bar to 8.6 bar", "10.3 bar", "pops out 2.1 bar", "type 30/30", "R", "L",
+                   "axle drive-2", "Straight truck 6x4", "below 4.3 bar", "5/8 in \u00b7 4 m"):
+        assert figure in words, figure
+    assert any("not an approval" in word for word in words)
+
+
+def test_circuits_follow_the_designer() -> None:
+    titles = [(m.number, m.title) for m in layout("truck-6x4").roles.circuits]
+    assert titles == [(0, "source"), (1, "primary (service)"), (2, "secondary (service)"), (3, "parking")]
+    found = {run.line.name: (drawn.wire.circuit, layout("truck-6x4").roles.run_role[drawn.wire.number, place])
+             for drawn in layout("truck-6x4").wires for place, run in enumerate(drawn.wire.runs) if run.line}
+    assert found["pri -> foot.11"] == (1, "supply")
+    assert found["foot.21 -> rear-relay.4"] == (1, "signal")
+    assert found["front-release.2 -> front-left"] == (2, "delivery")
+    assert found["spring-release.2 -> d1-left.spring"] == (3, "spring")
+    assert found["wet -> gov.1"] == (0, "signal")
+    assert found["dryer.22 -> purge-tank"] == (0, "supply")
+
+
+def test_trailer_circuits() -> None:
+    sheet = layout("semitrailer-tandem")
+    natures = {m.number: m.nature for m in sheet.roles.circuits}
+    found = {run.line.name: (natures[drawn.wire.circuit], sheet.roles.run_role[drawn.wire.number, place])
+             for drawn in sheet.wires for place, run in enumerate(drawn.wire.runs) if run.line}
+    assert found["control-filter.2 -> relay.4"] == ("trailer control", "signal")
+    assert found["springs.21 -> tank-1"] == ("source", "supply")
+    assert found["springs.22 -> compound-guard.11"] == ("parking", "spring")
+
+
+def test_same_bytes_under_another_hash_seed() -> None:
+    program = (
+        "from circuit.pipeline import load; from circuit.draw import svg; import sys; "
+        f"sys.stdout.write(svg(load({str(EXAMPLES / 'semitrailer-tandem' / 'design.air')!r})))"
+    )
+    found = {
+        subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, encoding="utf-8", check=True,
+                       env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"},
+                       cwd=Path(__file__).resolve().parents[2]).stdout
+        for seed in ("1", "77")
+    }
+    assert len(found) == 1 and len(found.pop()) > 10_000
+
+
+def test_draws_without_an_engine(monkeypatch: pytest.MonkeyPatch) -> None:
+    engine.found.cache_clear()
+    monkeypatch.setenv("AIRWRIGHT_DOT", "/nowhere/dot")
+    try:
+        assert engine.run("digraph {}") is None
+        sheet = lay_out_circuit(circuit("truck-6x4"))
+    finally:
+        engine.found.cache_clear()
+    assert measure.crossings(sheet.wires) <= MOST_CROSSINGS["truck-6x4"] + 3
+    assert measure.touching(sheet.wires) == 0
+
+
+def test_marks_are_shown_and_tell_severity() -> None:
+    marks = (Mark("pri", "1", "error"), Mark("park.2 -> modulator.1", "2", "warning"), Mark("sec-tee", "3", "error"),
+             Mark("pri-gauge", "4", "warning"), Mark("pri", "5", "note"), Mark("nobody", "6", "error"))
+    text = picture(layout("truck-6x4"), marks)
+    groups = [g for g in ET.fromstring(text).iter(f"{SVG}g") if (g.get("class") or "").startswith("finding ")]
+    assert [(g.get("class"), g.find(f"{SVG}text").text) for g in groups] == [  # type: ignore[union-attr]
+        ("finding error", "1"), ("finding warning", "2"), ("finding error", "3"), ("finding warning", "4"),
+        ("finding note", "5")]
+    spots = letter(layout("truck-6x4"), tuple(mark.device_name for mark in marks[:5])).flags
+    assert len({(spot.x, spot.y) for spot in spots}) == 5
+    assert "finding: warning" in visible(text) and "finding: warning" not in visible(svg("truck-6x4"))
+
+
+def test_ink_leaves_no_colour() -> None:
+    coloured, plain = svg("truck-6x4"), picture(layout("truck-6x4"), ink=True)
+    assert "#212dff" in coloured and "#212dff" not in plain
