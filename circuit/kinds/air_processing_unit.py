@@ -27,14 +27,14 @@ KIND = Kind(
     purpose="Dries the compressor's air, rests the compressor and shares the air among the circuits, in one body.",
     behaviour="Air goes from 1 through the cartridge and a check into the gallery at 2, and from there through one "
               "protection valve to each of 21 to 26; 23 to 26 are limited. At cut-out it lets the compressor pump out "
-              "at 3, signals at 4 and dries its cartridge with air of the gallery. One body, several faults: each is "
+              "at 3, signals at 27 and dries its cartridge with air of the gallery. One body, several faults: each is "
               "studied as in the single parts.",
     ports=(
         Port("1", Role.SUPPLY, ("supply",)),
         Port("2", Role.SPACE, ("gallery", "sense"), holes=0, required=False),
         *(Port(o, Role.DELIVERY, required=o in ("21", "22")) for o in OUTLETS),
         Port("3", Role.EXHAUST, ("exhaust", "purge")),
-        Port("4", Role.DELIVERY, ("unloader",), required=False),
+        Port("27", Role.DELIVERY, ("unloader",), required=False),
     ),
     settings=(
         Setting("cut-in", "pressure", "pressure at which pumping starts again", required=True),
@@ -60,17 +60,17 @@ KIND = Kind(
                 lambda p, s, x: 1e5 if x["unloading"] else -1e5, conductance="purge-conductance"),
         Passage("2", "1", "open, narrowly, while the cartridge is dried", conductance="bed-conductance", narrow=True,
                 opening=lambda p, s, x: p["2"] - s["cut-out"] + s["dries-with"] if x["unloading"] else -1e5),
-        Passage("2", "4", "open from cut-out down to cut-in", lambda p, s, x: 1e5 if x["unloading"] else -1e5),
-        Passage("4", "3", "open from cut-in up to cut-out", lambda p, s, x: -1e5 if x["unloading"] else 1e5),
+        Passage("2", "27", "open from cut-out down to cut-in", lambda p, s, x: 1e5 if x["unloading"] else -1e5),
+        Passage("27", "3", "open from cut-in up to cut-out", lambda p, s, x: -1e5 if x["unloading"] else 1e5),
     ),
     stores=(Store("1", cavity(1.5)), Store("2", cavity(0.1)), *(Store(o, cavity(0.02)) for o in OUTLETS),
-            Store("4", cavity(0.01))),
+            Store("27", cavity(0.01))),
     latches=(Latch("unloading", lambda p, s: p["2"] - s["cut-out"], lambda p, s: s["cut-in"] - p["2"]),
              *(latch(o, "2") for o in OUTLETS)),
     failures=(
         Failure("purge-stuck-open", "the purge valve stays open: pressure does not build", opens=(("1", "3"),)),
         Failure("purge-stuck-shut", "never rests the compressor and never dries: the pressure goes on rising",
-                shuts=(("1", "3"), ("2", "4")), holds={"unloading": 0.0}),
+                shuts=(("1", "3"), ("2", "27")), holds={"unloading": 0.0}),
         Failure("check-leaks-back", "the gallery falls at each purge", opens=(("2", "1"),), share=0.05),
         Failure("blocked", "the cartridge is clogged or frozen", shuts=(("1", "2"),)),
         *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there empties every circuit",
@@ -82,7 +82,7 @@ KIND = Kind(
     aliases=("apu", "air-supply-unit"),
     rest={"unloading": 0.0, **{f"open-{o}": 1.0 for o in OUTLETS}},
     derive=each_outlet(OUTLETS),
-    symbol=Symbol(10, 12, {"1": (0, 6), "3": (6, 12), "4": (2, 12), "2": (2, 0),
+    symbol=Symbol(10, 12, {"1": (0, 6), "3": (6, 12), "27": (2, 12), "2": (2, 0),
                            **{o: (10, 1 + 2 * i) for i, o in enumerate(OUTLETS)}}, body="none", marks=(
         Stroke(((0, 0), (10, 0), (10, 12), (0, 12)), True, "white", "chain"),
         line((0, 6), (1.2, 6)), diamond(3, 6, 1.8), pilot((3, 4.2), (3, 7.8)), line((4.8, 6), (7, 6)),
