@@ -4,19 +4,22 @@ A command is a module with `HELP` (one line), `arguments(parser)` and `run(optio
 one: it calls the library and prints.
 """
 
+import os
 from importlib import import_module
-from pathlib import Path
-from types import ModuleType
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from types import ModuleType
 
 _NOT_COMMANDS = {"__init__", "say"}
 
 
 def names() -> tuple[str, ...]:
     """Every command's name, sorted."""
-    found = (path.stem for path in Path(__file__).resolve().parent.glob("*.py"))
+    found = (name[:-3] for name in os.listdir(os.path.dirname(__file__)) if name.endswith(".py"))
     return tuple(sorted(name.replace("_", "-") for name in found if name not in _NOT_COMMANDS))
 
 
-def command(name: str) -> ModuleType:
+def command(name: str) -> "ModuleType":
     """The module of a command."""
     return import_module(f"circuit.commands.{name.replace('-', '_')}")

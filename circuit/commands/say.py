@@ -3,8 +3,6 @@
 import os
 import sys
 
-from circuit.mistake import Unreadable
-
 CLEAN, FINDINGS, UNREADABLE, OUR_FAULT = 0, 1, 2, 3
 
 
@@ -23,6 +21,7 @@ def complain(words: str) -> int:
 
 def show_mistakes(unreadable: Exception) -> int:
     """Everything that keeps a design from being read, on the error stream."""
+    from circuit.mistake import Unreadable
     from circuit.report import text
 
     assert isinstance(unreadable, Unreadable)

@@ -355,15 +355,16 @@ LINE_ENDS = Setting("ends", "word", "whether its two ends move against each othe
                     choices=("fixed", "moving"))
 LINE_NAME = Setting("name", "name", "a name, where a trial or a waiver needs one")
 NEAR = Setting("near", "word", "what it passes closely", choices=("nothing", "heat", "moving-part", "battery"))
-ELBOWS = Setting("elbows", "count", "how many elbows are in it; each costs as much as some length of line",
-                 Typical("0", COMMON))
+ELBOWS = Setting("elbows", "count", "how many elbows are in it; none where nothing is written")
+RATED = Setting("rated", "pressure", "highest working pressure its maker gives")
+RATED_TO = Setting("rated-to", "temperature", "highest temperature its maker gives")
 ELBOW_LENGTH = 0.6
 """m of its own bore that an elbow costs; common practice, no source: 0.3 to 1 m."""
 
 
 def with_elbows(settings: Settings) -> Mapping[str, float]:
     """The length of straight line that lets through as much as a line with its elbows, m."""
-    return {"resisting-length": settings["length"] + ELBOW_LENGTH * settings["elbows"]}
+    return {"resisting-length": settings["length"] + ELBOW_LENGTH * (settings["elbows"] or 0)}
 
 
 LINE_PORTS = (Port("1", Role.END), Port("2", Role.END))
