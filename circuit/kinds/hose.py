@@ -1,8 +1,8 @@
 """Hose: flexible line, named by its bore."""
 
 from circuit.kinds.kind import (
-    COMMON, LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, RUN, Group, Kind, Setting, Trait,
-    Typical, line_failures,
+    COMMON, ELBOWS, LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, NEAR, RATED, RATED_TO, RUN,
+    Group, Kind, Setting, Trait, Typical, line_failures, with_elbows,
 )
 
 KIND = Kind(
@@ -18,10 +18,16 @@ KIND = Kind(
         Setting("material", "word", "what it is made of", Typical("rubber", COMMON), choices=("rubber", "metal-braid")),
         RUN,
         LINE_ENDS,
+        NEAR,
+        ELBOWS,
+        RATED,
+        RATED_TO,
         LINE_NAME,
     ),
     passages=LINE_PASSAGES,
     stores=LINE_STORES,
     failures=line_failures("bursts"),
     traits=frozenset({Trait.LINE}),
+    derive=with_elbows,
+    rows=(4, 80),
 )

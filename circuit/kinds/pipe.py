@@ -1,7 +1,8 @@
 """Pipe: rigid copper or steel line, named by its bore."""
 
 from circuit.kinds.kind import (
-    LENGTH, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, RUN, Group, Kind, Setting, Trait, line_failures,
+    ELBOWS, LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, NEAR, RATED, RATED_TO, RUN, Group,
+    Kind, Setting, Trait, line_failures, with_elbows,
 )
 
 KIND = Kind(
@@ -16,10 +17,17 @@ KIND = Kind(
         LENGTH,
         Setting("material", "word", "what it is made of", required=True, choices=("copper", "steel")),
         RUN,
+        LINE_ENDS,
+        NEAR,
+        ELBOWS,
+        RATED,
+        RATED_TO,
         LINE_NAME,
     ),
     passages=LINE_PASSAGES,
     stores=LINE_STORES,
     failures=line_failures("cracks by fatigue or corrosion"),
-    traits=frozenset({Trait.LINE}),
+    traits=frozenset({Trait.LINE, Trait.STIFF}),
+    derive=with_elbows,
+    rows=(4, 81),
 )

@@ -1,8 +1,8 @@
 """Tube: plastic air-brake tubing, named by its outside diameter."""
 
 from circuit.kinds.kind import (
-    LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, RUN, Group, Kind, Setting, Trait,
-    line_failures,
+    ELBOWS, LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, NEAR, RATED, RATED_TO, RUN, Group,
+    Kind, Setting, Trait, line_failures, with_elbows,
 )
 
 KIND = Kind(
@@ -18,11 +18,19 @@ KIND = Kind(
         LENGTH,
         RUN,
         LINE_ENDS,
+        NEAR,
+        Setting("bend", "length", "the tightest radius it is bent to, at its middle line"),
+        Setting("bend-held", "word", "whether a clip or former holds that bend", choices=("yes", "no")),
+        ELBOWS,
+        RATED,
+        RATED_TO,
         LINE_NAME,
     ),
     passages=LINE_PASSAGES,
     stores=LINE_STORES,
     failures=line_failures("melts or rubs through"),
-    traits=frozenset({Trait.LINE}),
+    traits=frozenset({Trait.LINE, Trait.MELTS, Trait.STIFF}),
     aliases=("tubing",),
+    derive=with_elbows,
+    rows=(79,),
 )

@@ -1,0 +1,25 @@
+"""Air seat: the driver's seat on a small bag of its own."""
+
+from circuit.kinds.air_spring import bag_failures
+from circuit.kinds.kind import FROM_MEMORY, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.symbol import Symbol, line, plate, thick
+
+KIND = Kind(
+    name="air-seat",
+    title="Air seat",
+    group=Group.WORK,
+    purpose="Keeps the driver off the worst of the road.",
+    behaviour="A small bag with a levelling valve of its own inside; to the circuit it is a space that may leak.",
+    ports=(Port("1", Role.SPACE, ("supply",)),),
+    settings=(Setting("volume", "volume", "air it holds", Typical("0.5 L", FROM_MEMORY + ": 0.3 to 1.5 L")),),
+    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    failures=bag_failures("the seat sinks to its stop"),
+    traits=frozenset({Trait.USES_AIR}),
+    aliases=("seat",),
+    symbol=Symbol(4, 4, {"1": (0, 2)}, body="none", marks=(
+        line((0, 2), (1, 2), (1, 2.6)), plate((0.6, 2.6), (3.4, 2.6), (3.4, 3.8), (0.6, 3.8)),
+        thick((0.4, 2), (3.2, 2)), thick((3.2, 2), (3.7, -0.2)),
+    )),
+    stage=12,
+    rows=(66,),
+)

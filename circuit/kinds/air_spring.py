@@ -1,0 +1,48 @@
+"""Air spring: a bag that carries a part of the vehicle on air."""
+
+from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.symbol import Curve, Symbol, line, plate
+
+WHERE = (
+    Setting("axle", "name", "the axle it stands on"),
+    Setting("side", "word", "left or right, seen by the driver", choices=("left", "right")),
+)
+
+
+def bag_failures(bursts):
+    """What goes wrong with any bag; bursts: what the driver sees then."""
+    return (
+        Failure("burst", bursts, opens=(("1", OUTSIDE),)),
+        Failure("leaks", "chafed or porous: leaks steadily", opens=(("1", OUTSIDE),), share=0.005),
+    )
+
+
+KIND = Kind(
+    name="air-spring",
+    title="Air spring",
+    group=Group.WORK,
+    purpose="Carries the load on air, so that the ride height stays while the load changes.",
+    behaviour="A space of nearly constant volume at ride height; its force is its pressure times its effective area, "
+              "so its pressure shows the load.",
+    ports=(Port("1", Role.SPACE, ("bag",), holes=0),),
+    settings=(
+        *WHERE,
+        Setting("volume", "volume", "air it holds at ride height", Typical("12 L", FROM_MEMORY + ": 8 to 20 L")),
+        Setting("area", "area", "effective area, where a load is to be worked out"),
+    ),
+    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    failures=(
+        *bag_failures("the vehicle leans, and the levelling valve feeds the hole"),
+        Failure("over-height", "no check strap holds it: it is stretched beyond its length and tears"),
+    ),
+    traits=frozenset({Trait.USES_AIR}),
+    aliases=("bellows", "ride-bag", "air-bag"),
+    symbol=Symbol(6, 6, {"1": (0, 3)}, body="none", marks=(
+        line((0, 3), (1.4, 3)), line((1, 0.4), (5, 0.4)), line((1, 5.6), (5, 5.6)),
+        plate((1.4, 0.4), (4.6, 0.4), (4.6, 5.6), (1.4, 5.6)), Curve(((1.4, 0.4), (0.4, 1.7), (1.4, 3))),
+        Curve(((1.4, 3), (0.4, 4.3), (1.4, 5.6))), Curve(((4.6, 0.4), (5.6, 1.7), (4.6, 3))),
+        Curve(((4.6, 3), (5.6, 4.3), (4.6, 5.6))), line((1.4, 3), (4.6, 3)),
+    )),
+    stage=12,
+    rows=(64,),
+)

@@ -1,0 +1,24 @@
+"""Bulkhead fitting: takes a line through a wall or a frame rail."""
+
+from circuit.kinds.elbow import BORE, CONDUCTANCE, LOOSE, like_line
+from circuit.kinds.kind import Group, Kind, Passage, Port, Role, Store, cavity
+from circuit.kinds.symbol import Symbol, line, thick
+
+KIND = Kind(
+    name="bulkhead",
+    title="Bulkhead fitting",
+    group=Group.LINES,
+    purpose="Takes a line through a wall without chafing, and gives a place to part it.",
+    behaviour="Always open; it lets through as much as 0.3 m of straight line of its bore.",
+    ports=(Port("1", Role.SPACE, ("one",)), Port("2", Role.SPACE, ("other",))),
+    settings=(BORE, CONDUCTANCE),
+    passages=(Passage("1", "2", "always open", both_ways=True),),
+    stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
+    failures=(LOOSE,),
+    derive=like_line(0.3),
+    symbol=Symbol(2, 2, {"1": (0, 1), "2": (2, 1)}, body="none", marks=(
+        line((0, 1), (2, 1)), thick((1, -0.4), (1, 2.4)),
+    )),
+    stage=7,
+    rows=(82,),
+)

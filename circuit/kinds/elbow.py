@@ -1,0 +1,37 @@
+"""Elbow: a fitting that turns a line sharply, and costs as much as some line."""
+
+from circuit.kinds.kind import ELBOW_LENGTH, OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Setting, Store, cavity
+from circuit.kinds.symbol import Symbol, line
+
+BORE = Setting("bore", "bore", "bore through it", required=True)
+CONDUCTANCE = Setting("conductance", "conductance", "sonic conductance, where it is not to follow from the bore")
+LOOSE = Failure("loose", "leaks at a nut", opens=(("1", OUTSIDE),), share=0.02)
+
+
+def like_line(length):
+    """The sonic conductance of a piece of line of the fitting's bore, its ends not counted again. length: m."""
+    def derive(settings):
+        bore = settings["bore"]
+        return {"conductance": settings["conductance"] or 0.029 * bore**2 / (length / bore**1.25) ** 0.5}
+    return derive
+
+
+KIND = Kind(
+    name="elbow",
+    title="Elbow",
+    group=Group.LINES,
+    purpose="Turns a line where it has no room to bend.",
+    behaviour="Always open; it lets through as much as 0.6 m of line of its bore (common practice: 0.3 to 1 m). "
+              "Many of them in a signal line are felt at the brake.",
+    ports=(Port("1", Role.SPACE, ("one",)), Port("2", Role.SPACE, ("other",))),
+    settings=(BORE, CONDUCTANCE),
+    passages=(Passage("1", "2", "always open", both_ways=True),),
+    stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
+    failures=(LOOSE,),
+    derive=like_line(ELBOW_LENGTH),
+    symbol=Symbol(2, 2, {"1": (0, 1), "2": (2, 1)}, body="none", marks=(
+        line((0, 1), (1, 1), (1, 0.2), (1.6, 0.2), (1.6, 1), (2, 1)),
+    )),
+    stage=7,
+    rows=(82,),
+)

@@ -1,0 +1,37 @@
+"""Horn: an open pipe for as long as it sounds."""
+
+from circuit.kinds.kind import (
+    COMMON, OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+)
+from circuit.kinds.symbol import Symbol, line, plate
+
+KIND = Kind(
+    name="horn",
+    title="Horn",
+    group=Group.WORK,
+    purpose="Warns others, and eats as much air as a small compressor makes while it sounds.",
+    behaviour="With a valve of its own it is shut until it is sounded; without one it is an open pipe behind the "
+              "valve that feeds it. About 100 to 300 L/min of free air.",
+    ports=(Port("1", Role.SPACE, ("supply",)),),
+    settings=(
+        Setting("own-valve", "word", "whether it has a valve of its own", Typical("yes", COMMON), choices=("yes", "no")),
+        conductance("0.4 L/(s.bar)"),
+    ),
+    passages=(Passage("1", OUTSIDE, "open while it sounds, or always where it has no valve of its own", narrow=True,
+                      opening=lambda p, s, x: 1e5 if x["sounding"] or s["own-valve"] == "no" else -1e5),),
+    stores=(Store("1", cavity(0.05)),),
+    failures=(
+        Failure("stuck-on", "does not stop sounding: its circuit is drained as fast as it is filled",
+                holds={"sounding": 1.0}, opens=(("1", OUTSIDE),)),
+        Failure("leaks", "its valve leaks", opens=(("1", OUTSIDE),), share=0.05),
+    ),
+    traits=frozenset({Trait.USES_AIR}),
+    aliases=("air-horn",),
+    rest={"sounding": 0.0},
+    symbol=Symbol(6, 4, {"1": (0, 2)}, body="none", marks=(
+        line((0, 2), (1, 2)), plate((1, 1.4), (2, 1.4), (2, 2.6), (1, 2.6)), plate((2, 1.7), (4.4, 1.2), (5.6, 0.2),
+        (5.6, 3.8), (4.4, 2.8), (2, 2.3)),
+    )),
+    stage=12,
+    rows=(68,),
+)

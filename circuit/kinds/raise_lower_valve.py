@@ -1,0 +1,49 @@
+"""Raise-lower valve: lets a hand set the body's height, for docking or for changing a body."""
+
+from circuit.kinds.kind import (
+    Failure, Group, Kind, Passage, Port, Role, Setting, Store, cavity, conductance,
+)
+from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
+
+RIDE, RAISE, LOWER, STOP = 0.0, 1.0, -1.0, 2.0
+
+KIND = Kind(
+    name="raise-lower-valve",
+    title="Raise-lower valve",
+    group=Group.LINES,
+    purpose="Raises or lowers the body at a dock, past the levelling valve.",
+    behaviour="Ride: the levelling valve at 12 works the bags at 2. Raise: 11 fills the bags. Lower: they vent to 3. "
+              "Stop: all is shut. It must come back to ride before the vehicle moves.",
+    ports=(
+        Port("11", Role.SUPPLY, ("supply",)),
+        Port("12", Role.SUPPLY, ("levelling",)),
+        Port("2", Role.DELIVERY, ("bags",), holes_from="deliveries"),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("returns", "word", "what brings it back to ride", choices=("on-motion", "without-current", "by-hand")),
+        Setting("deliveries", "count", "how many holes the delivery port has; 1 where nothing is written"),
+        conductance("2 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("12", "2", "open in ride", lambda p, s, x: 1e5 if x["position"] == RIDE else -1e5, True),
+        Passage("11", "2", "open in raise", lambda p, s, x: 1e5 if x["position"] == RAISE else -1e5),
+        Passage("2", "3", "open in lower", lambda p, s, x: 1e5 if x["position"] == LOWER else -1e5),
+    ),
+    stores=(Store("11", cavity(0.01)), Store("12", cavity(0.01)), Store("2", cavity(0.02))),
+    failures=(
+        Failure("left-raised", "left in raise: the bags are over-filled", holds={"position": RAISE}),
+        Failure("left-lowered", "left in lower: driven on the stops", holds={"position": LOWER}),
+        Failure("stuck-mid-way", "stands between two positions: no levelling", holds={"position": STOP}),
+        Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.01),
+    ),
+    rest={"position": RIDE},
+    derive=lambda settings: {"deliveries": settings["deliveries"] or 1},
+    symbol=Symbol(6, 4, {"11": (0, 1), "12": (0, 3), "3": (3, 4)}, grows="2", marks=(
+        *arrow((0, 1), (2.6, 1.7)), line((0, 3), (2, 3), (2.6, 2.3)), line((3.2, 2), (6, 2)), pilot((3, 4), (3, 2.6)),
+        thick((3, 0), (4.2, -1.4)),
+    )),
+    stage=10,
+    turns=(("11", "12"),),
+    rows=(84,),
+)

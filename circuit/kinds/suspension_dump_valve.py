@@ -1,0 +1,53 @@
+"""Suspension dump valve: empties the bags by a switch."""
+
+from circuit.kinds.kind import (
+    Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
+)
+from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
+from circuit.kinds.symbol import Symbol, arrow, line, plate
+
+
+def is_down(settings, state, word):
+    """Whether it stands in the position `word`: as without current, or the other way with it."""
+    return (settings["without-current"] == word) != bool(state["energised"])
+
+
+KIND = Kind(
+    name="suspension-dump-valve",
+    title="Suspension dump valve",
+    group=Group.LINES,
+    purpose="Lets a body or a trailer down on its stops, or takes the load off an axle.",
+    behaviour="Riding, 1 and 2 are joined, so the levelling valve works the bags. Dumped, 1 is shut and the bags at 2 "
+              "vent to 3. `without-current` says what a dead wire does; driving off has to end in riding.",
+    ports=(
+        Port("1", Role.SUPPLY, ("levelling",)),
+        Port("2", Role.DELIVERY, ("bags",)),
+        Port("3", Role.EXHAUST, ("exhaust",)),
+    ),
+    settings=(
+        Setting("without-current", "word", "how it stands when the current fails", required=True,
+                choices=("riding", "dumped")),
+        conductance("4 L/(s.bar)"),
+    ),
+    passages=(
+        Passage("1", "2", "open while riding", lambda p, s, x: -1e5 if is_down(s, x, "dumped") else 1e5, True),
+        Passage("2", "3", "open while dumped", lambda p, s, x: 1e5 if is_down(s, x, "dumped") else -1e5),
+    ),
+    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.02))),
+    failures=(
+        DEAD_COIL, ALWAYS_ON,
+        Failure("stuck-dumped", "does not come back: driven on the stops", shuts=(("1", "2"),), opens=(("2", "3"),)),
+        Failure("stuck-riding", "does not dump", opens=(("1", "2"), ("2", "1")), shuts=(("2", "3"),)),
+        Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.01),
+    ),
+    traits=frozenset({Trait.SWITCHED_BY_CURRENT}),
+    aliases=("dump-valve",),
+    rest={"energised": 0.0},
+    symbol=Symbol(6, 4, {"1": (0, 2), "2": (6, 2), "3": (3, 4)}, body="none", marks=(
+        plate((1, 0), (5, 0), (5, 4), (1, 4)), line((0, 2), (1, 2)), line((5, 2), (6, 2)), line((1, 2), (5, 2)),
+        *arrow((4, 2), (3, 3.8)), *COIL,
+    )),
+    stage=10,
+    turns=(("1", "2"),),
+    rows=(84,),
+)

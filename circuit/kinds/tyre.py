@@ -1,0 +1,24 @@
+"""Tyre on a central inflation system: the largest space that air is spent on."""
+
+from circuit.kinds.air_spring import WHERE, bag_failures
+from circuit.kinds.kind import FROM_MEMORY, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.symbol import Ring, Symbol, line
+
+KIND = Kind(
+    name="tyre",
+    title="Tyre",
+    group=Group.WORK,
+    purpose="Stands on the road; on this vehicle its pressure is set from the cab.",
+    behaviour="A space of 100 to 250 L that may burst.",
+    ports=(Port("1", Role.SPACE, ("valve",)),),
+    settings=(*WHERE, Setting("volume", "volume", "air it holds", Typical("150 L", FROM_MEMORY + ": 100 to 250 L"))),
+    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    failures=bag_failures("the tyre is flat, and the unit feeds the hole while it inflates"),
+    traits=frozenset({Trait.USES_AIR}),
+    aliases=("tire",),
+    symbol=Symbol(6, 6, {"1": (0, 3)}, body="none", marks=(
+        Ring((3.2, 3), 2.8), Ring((3.2, 3), 1.3), line((0, 3), (1.9, 3)),
+    )),
+    stage=13,
+    rows=(86,),
+)
