@@ -54,4 +54,5 @@ KIND = Kind(
     )),
     stage=2,
     turns=(("1", "21"),),
+    rows=(6,),
 )

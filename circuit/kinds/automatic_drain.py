@@ -36,4 +36,5 @@ KIND = Kind(
     )),
     stage=5,
     small=True,
+    rows=(20,),
 )

@@ -32,4 +32,5 @@ KIND = Kind(
     )),
     stage=4,
     turns=(("1", "2"),),
+    rows=(21,),
 )

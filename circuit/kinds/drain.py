@@ -32,4 +32,5 @@ KIND = Kind(
     )),
     stage=5,
     small=True,
+    rows=(19,),
 )

@@ -25,4 +25,5 @@ KIND = Kind(
     )),
     stage=5,
     small=True,
+    rows=(32,),
 )

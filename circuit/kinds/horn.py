@@ -10,8 +10,8 @@ KIND = Kind(
     title="Horn",
     group=Group.WORK,
     purpose="Warns others, and eats as much air as a small compressor makes while it sounds.",
-    behaviour="With a valve of its own it is shut until it is sounded; without one it is an open pipe behind the "
-              "valve that feeds it. About 100 to 300 L/min of free air.",
+    behaviour="With a valve of its own it is shut until it is sounded; without one it is a pipe behind the "
+              "valve that feeds it, always open. About 100 to 300 L/min of free air.",
     ports=(Port("1", Role.SPACE, ("supply",)),),
     settings=(
         Setting("own-valve", "word", "whether it has a valve of its own", Typical("yes", COMMON), choices=("yes", "no")),

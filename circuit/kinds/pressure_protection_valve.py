@@ -38,4 +38,5 @@ KIND = Kind(
     )),
     stage=4,
     turns=(("1", "2"),),
+    rows=(25,),
 )

@@ -30,4 +30,5 @@ KIND = Kind(
     )),
     stage=3,
     small=True,
+    rows=(12,),
 )

@@ -26,4 +26,5 @@ KIND = Kind(
     )),
     stage=5,
     small=True,
+    rows=(33,),
 )
