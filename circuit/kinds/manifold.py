@@ -17,4 +17,5 @@ KIND = Kind(
     aliases=("block",),
     symbol=Symbol(2, 4, body="bar", grows="1", both=True),
     stage=7,
+    rows=(82,),
 )

@@ -9,7 +9,8 @@ KIND = Kind(
     group=Group.STORE,
     purpose="Keeps air ready, so that the brakes work whether the compressor runs or not.",
     behaviour="One space with one pressure; every line and part on it sees that pressure. A supply (wet) reservoir is "
-              "the first after the compressor and gathers the water; a service reservoir feeds brake valves.",
+              "the first after the compressor and gathers the water; a service reservoir feeds brake valves. Two rooms in one shell are two "
+              "reservoirs and a `partition` between them.",
     ports=(Port("1", Role.SPACE, ("supply", "delivery"), holes=0),),
     settings=(
         Setting("volume", "volume", "inside volume", required=True),
@@ -29,4 +30,5 @@ KIND = Kind(
     symbol=Symbol(12, 4, body="capsule", grows="1", both=True, inside=True,
                   stages=("role", {"supply": 3, "regeneration": 3})),
     stage=5,
+    rows=(8, 14, 15, 17, 18),
 )

@@ -15,4 +15,5 @@ KIND = Kind(
     traits=frozenset({Trait.JOINS}),
     symbol=Symbol(2, 2, body="bar", grows="1", both=True, joint=True),
     stage=7,
+    rows=(82,),
 )

@@ -169,8 +169,26 @@ class _Builder:
         if Trait.DIRECT in kind.traits:
             self._join((name, "1"), (name, "2"))
 
+    def _partition(self, device: Device) -> None:
+        """Put a wall between two reservoirs: it takes no hole of either."""
+        names = device.settings["between"]
+        if names is None:
+            return
+        rooms = [key for name in names if (key := self.port(name)) is not None]
+        if len(rooms) < len(names):
+            return
+        if len(set(rooms)) != 2 or not all(self.devices[room].has(Trait.STORES_AIR) for room, _ in rooms):
+            self._wrong(device.given["between"].span or device.span, "a partition stands between two reservoirs",
+                        f"write {device.kind.name} {device.name}: between FIRST and SECOND, the names of two reservoirs")
+            return
+        for port, room in zip(device.kind.ports, rooms):
+            self._join((device.name, port.number), room)
+        self.devices[device.name] = device._replace(host=rooms[0])
+
     def _hosts(self) -> None:
         for name, device in list(self.devices.items()):
+            if device.has(Trait.PARTS_ROOMS):
+                self._partition(device)
             reference = device.settings.get("on")
             if not isinstance(reference, Name):
                 continue
