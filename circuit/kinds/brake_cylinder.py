@@ -1,6 +1,6 @@
 """Brake cylinder: a piston, or the chamber of a disc brake, that pushes its brake without a slack adjuster."""
 
-from circuit.gas.chamber import volume
+from circuit.gas.chamber import knots, volume
 from circuit.kinds.chamber import CHAMBER, sizes
 from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Store, Trait, Typical
 from circuit.kinds.symbol import Symbol, line, plate, spring, thick
@@ -17,7 +17,7 @@ KIND = Kind(
         setting._replace(typical=Typical("1.3 in", FROM_MEMORY + ": 1 to 1.6 in")) if setting.name == "working-stroke"
         else setting for setting in CHAMBER if setting.name != "slack-length"
     ),
-    stores=(Store("1", volume),),
+    stores=(Store("1", volume, knots),),
     failures=(
         Failure("seal-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
         Failure("adjuster-stuck", "the travel grows until it is used up: no force"),

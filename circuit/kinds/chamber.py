@@ -1,6 +1,6 @@
 """Service brake chamber: turns pressure into push."""
 
-from circuit.gas.chamber import volume
+from circuit.gas.chamber import knots, volume
 from circuit.kinds.kind import (
     AXLE, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
 )
@@ -48,7 +48,7 @@ KIND = Kind(
               "its slack adjuster are part of it: `working-stroke` and `slack-length`.",
     ports=(Port("1", Role.SPACE, ("service", "supply")),),
     settings=CHAMBER,
-    stores=(Store("1", volume),),
+    stores=(Store("1", volume, knots),),
     failures=(
         Failure("diaphragm-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
         Failure("overstroked", "the stroke is used up before the shoes are pressed: no force"),

@@ -1,7 +1,7 @@
 """Compressor: makes the air. Its unloader in the head is worked from port 4."""
 
 from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity,
+    COMMON, FROM_MEMORY, Failure, Group, Kind, Port, Role, Setting, Source, Store, Trait, Typical, cavity,
 )
 from circuit.kinds.symbol import Ring, Symbol, plate
 
@@ -35,6 +35,8 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.COMPRESSES}),
     feeds=lambda settings, situation: ("2",),
+    source=Source("2", "0", "displacement", "speed", "efficiency", "clearance",
+                  rests=lambda p, s, x: p["4"] - s["unloads-at"], held="unloaded"),
     symbol=Symbol(6, 6, {"2": (6, 3), "4": (3, 6), "0": (0, 3)}, body="none", marks=(
         Ring((3, 3), 3), plate((6, 3), (4.3, 2.1), (4.3, 3.9)),
     )),

@@ -1,6 +1,6 @@
 """Air-over-hydraulic booster: an air piston that presses brake fluid."""
 
-from circuit.gas.chamber import volume
+from circuit.gas.chamber import knots, volume
 from circuit.kinds.kind import (
     AXLE, COMMON, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
 )
@@ -37,7 +37,7 @@ KIND = Kind(
         Setting("working-stroke", "length", "piston travel with the brakes adjusted",
                 Typical("2 in", FROM_MEMORY)),
     ),
-    stores=(Store("1", volume),),
+    stores=(Store("1", volume, knots),),
     failures=(
         Failure("fluid-lost", "the piston reaches its end: no force on this axle"),
         Failure("piston-leaks", "leaks while applied", opens=(("1", OUTSIDE),), share=0.1),

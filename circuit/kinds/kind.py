@@ -11,6 +11,7 @@ from math import pi
 from types import MappingProxyType
 from typing import NamedTuple
 
+from circuit.gas.volume import Knots
 from circuit.kinds.symbol import Symbol
 
 OUTSIDE = "outside"
@@ -176,7 +177,7 @@ class Passage(NamedTuple):
     conductance: the setting with its sonic conductance, or "" for a line, whose bore and length give it.
     keeps: the setting with the pressure below which it shuts, so that `start` keeps that much, or "".
     narrow: too narrow for a safety valve at one end to guard the other.
-    says: when it is open, in words for a student.
+    says: when it is open, in words for a student. throat: the shape of its flow curve, a word of `gas.flow.THROATS`.
     """
 
     start: str
@@ -187,13 +188,35 @@ class Passage(NamedTuple):
     conductance: str = "conductance"
     keeps: str = ""
     narrow: bool = False
+    throat: str = "poppet"
 
 
 class Store(NamedTuple):
-    """Air kept at a port. volume: m3 from settings and the port's absolute pressure."""
+    """Air kept at a port. volume: m3 from settings and the port's absolute pressure.
+
+    knots: the same as data, for a volume that grows with the pressure; None is a volume that never changes.
+    """
 
     port: str
     volume: Callable[[Settings, float], float]
+    knots: Callable[[Settings], Knots] | None = None
+
+
+class Source(NamedTuple):
+    """Air made from the atmosphere by a turning machine.
+
+    port, inlet: where it comes out and where it is taken in. displacement, speed, efficiency, clearance: the settings
+    that say so. rests: Pa by which its unloader is pushed open. held: the state variable by which a failure holds it.
+    """
+
+    port: str
+    inlet: str
+    displacement: str
+    speed: str
+    efficiency: str
+    clearance: str
+    rests: Callable[[Pressures, Settings, State], float]
+    held: str
 
 
 class Latch(NamedTuple):
@@ -245,8 +268,8 @@ class Kind(NamedTuple):
     name: as written in a design, equal to the file's name with hyphens. aliases: other words for the same thing.
     purpose: one sentence: what it does for the driver. behaviour: some sentences: what the air does.
     rest: state variables and their values in any situation; when: their values in a situation where they differ.
-    feeds: ports that give air from outside the drawing in a situation. derive: further values that follow from the
-    settings, such as the area of a chamber from its type; raises ValueError with a sentence when they contradict each
+    feeds: ports that give air from outside the drawing in a situation. source: how it makes air. derive: further values
+    that follow from the settings, such as a chamber's area from its type; raises ValueError when they contradict each
     other. stage: the column of a drawing it belongs to.
     small: drawn on its host. turns: pairs of ports a fitter could swap by mistake, or that reverse the part.
     rows: the rows of the trade's device list (shared/devices.toml) it covers.
@@ -268,6 +291,7 @@ class Kind(NamedTuple):
     rest: Mapping[str, float] = MappingProxyType({})
     when: Mapping[str, Mapping[str, float]] = MappingProxyType({})
     feeds: Callable[[Settings, str], tuple[str, ...]] = nothing
+    source: Source | None = None
     derive: Callable[[Settings], Mapping[str, float]] = nothing_more
     symbol: Symbol | None = None
     stage: int = 6

@@ -1,6 +1,6 @@
 """Lock actuator: a brake chamber that a mechanical lock holds applied when the air is gone."""
 
-from circuit.gas.chamber import volume
+from circuit.gas.chamber import knots, volume
 from circuit.kinds.chamber import CHAMBER, sizes
 from circuit.kinds.kind import (
     FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity,
@@ -24,7 +24,7 @@ KIND = Kind(
                 Typical("4 bar", "(EU) 2015/68 Annex VI: locks at 400 kPa at most on trailers")),
         Setting("lock-volume", "volume", "air in the lock", Typical("0.05 L", FROM_MEMORY)),
     ),
-    stores=(Store("1", volume), Store("4", lambda settings, pressure: settings["lock-volume"])),
+    stores=(Store("1", volume, knots), Store("4", lambda settings, pressure: settings["lock-volume"])),
     failures=(
         Failure("diaphragm-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
         Failure("lock-seal-torn", "the lock closes while driving: the next application stays on",

@@ -1,6 +1,6 @@
 """Spring brake chamber: a service chamber with a spring chamber behind it."""
 
-from circuit.gas.chamber import volume
+from circuit.gas.chamber import knots, spring_knots, spring_volume, volume
 from circuit.kinds.chamber import CHAMBER, sizes
 from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
 from circuit.kinds.symbol import Curve, Symbol, line, plate, spring, thick
@@ -23,7 +23,7 @@ KIND = Kind(
         Setting("spring-volume", "volume", "air that holds the spring off",
                 Typical("1.0 L", FROM_MEMORY + ": 0.8 to 1.5 L")),
     ),
-    stores=(Store("11", volume), Store("12", lambda settings, pressure: settings["spring-volume"])),
+    stores=(Store("11", volume, knots), Store("12", spring_volume, spring_knots)),
     failures=(
         Failure("service-diaphragm-torn", "leaks while applied", opens=(("11", OUTSIDE),), share=0.3),
         Failure("spring-diaphragm-torn", "loses hold-off air: this brake comes on", opens=(("12", OUTSIDE),),
