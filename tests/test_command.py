@@ -16,9 +16,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import circuit
-from circuit import kinds, rules
+from circuit import commands, kinds, rules
 from circuit.clauses import rule_set, set_names
 from circuit.cli import main
+from circuit.commands.new import starts
 from circuit.report.machine import SCHEMA
 from tests.designs import EXAMPLES, example_text
 
@@ -147,6 +148,14 @@ def test_json_of_unreadable_files_keeps_to_its_schema(run: Run, design: Callable
     assert (first["readable"], second["readable"]) == (False, True)
     assert [mistake["at"]["line"] for mistake in first["mistakes"]][0] == 2
     assert any("other" in mistake for mistake in first["mistakes"])
+
+
+def test_the_short_report_has_the_findings_and_the_counts(run: Run) -> None:
+    whole, short = run("check", BOARD), run("check", BOARD, "--short")
+    assert (short.status, short.err) == (1, "")
+    assert set(short.out.split("\n")) < set(whole.out.split("\n"))
+    assert "1 ERROR  circuits-not-separate\n" in short.out
+    assert re.search(r"^Met: \d+ checks", short.out, re.M) and "\n  + " not in short.out
 
 
 # --- waivers ------------------------------------------------------------------------------------------------------
@@ -370,6 +379,55 @@ def test_without_an_engine_the_drawing_is_made_all_the_same(tmp_path: Path) -> N
     assert target.read_text(encoding="utf-8").rstrip().endswith("</svg>")
 
 
+# --- format, kinds, new -------------------------------------------------------------------------------------------
+
+
+def test_a_design_is_tidied_in_place_and_means_the_same(run: Run, design: Callable[[str], Path]) -> None:
+    text = example_text("teaching-board")
+    path = design("\n".join(row if row.startswith("#") or '"' in row else row.replace(", ", " ,   ").replace(": ", "  :  ")
+                            for row in text.split("\n")))
+    assert run("format", path, "--check") == (1, f"{path} is not tidy\n", "")
+    shown = run("format", path, "--print").out
+    assert run("format", path).status == 0
+    assert path.read_text(encoding="utf-8") == shown == text
+    assert run("format", path, "--check") == run("format", path) == (0, "", "")
+
+
+def test_a_broken_design_is_not_touched_by_tidying(run: Run, design: Callable[[str], Path]) -> None:
+    text = "vehicle x: class truck\nreservoir  wet: volume 20 L,\n"
+    path = design(text)
+    ran = run("format", path)
+    assert (ran.status, ran.out) == (2, "") and f"{path}:2:" in ran.err
+    assert path.read_text(encoding="utf-8") == text
+
+
+def test_kinds_are_listed_for_people_and_programs(run: Run) -> None:
+    assert run("kinds") == run("explain", "kinds")
+    page = run("kinds", "--format", "page").out
+    listed = json.dumps(json.loads(run("kinds", "--format", "json").out))
+    for kind in kinds.every():
+        assert f'"{kind.name}"' in listed and kind.name in page
+
+
+def test_every_start_checks_clean(run: Run, tmp_path: Path) -> None:
+    found = starts()
+    assert "truck" in found
+    for vehicle in found:
+        path = tmp_path / f"{vehicle}.air"
+        ran = run("new", vehicle, "-o", path)
+        assert (ran.status, ran.err) == (0, "") and str(path) in ran.out
+        assert run("check", path).status == 0
+        assert run("format", path, "--check").status == 0
+        assert run("new", vehicle, "-o", path).status == 2
+        assert run("new", vehicle, "-o", path, "--force").status == 0
+
+
+def test_a_start_that_is_not_there_gets_near_names(run: Run, tmp_path: Path) -> None:
+    ran = run("new", "truk", "-o", tmp_path / "x.air")
+    assert (ran.status, ran.out) == (2, "")
+    assert "did you mean truck" in ran.err and list(tmp_path.iterdir()) == []
+
+
 # --- the command itself -------------------------------------------------------------------------------------------
 
 
@@ -385,10 +443,9 @@ def test_wrong_usage_is_told_with_the_usage(run: Run, words: list[str]) -> None:
     assert ran.err.startswith("usage: airwright")
 
 
-@pytest.mark.parametrize("words", [["--help"], ["check", "--help"], ["explain", "-h"], ["draw", "-h"], ["sizes", "-h"]],
-                         ids=str)
+@pytest.mark.parametrize("words", [[], *([name] for name in commands.names())], ids=str)
 def test_help_is_given(run: Run, words: list[str]) -> None:
-    ran = run(*words)
+    ran = run(*words, "--help")
     assert (ran.status, ran.err) == (0, "")
     assert ran.out.startswith("usage: airwright")
 
@@ -505,3 +562,6 @@ def test_no_slip_is_a_fault_of_the_program(run: Run, tmp_path: Path, text: str) 
     found = run("check", path, "--format", "json")
     assert found.status == ran.status
     valid(found.out)
+    tidied = run("format", path, "--print")
+    assert tidied.status in (0, 2), tidied.err
+    assert tidied.status == 0 or ran.status == 2
