@@ -54,6 +54,13 @@ class Air:
         """Whether air at `pressure` in a space would find its way out to the atmosphere."""
         return SPACE_OUTSIDE in self.reaches([space], pressure)
 
+    def bleeds(self, space: int) -> bool:
+        """Whether air of a space is on its way out to the atmosphere in this state of rest."""
+        return any(
+            _other(way, here) == SPACE_OUTSIDE and _leaves(self, way, here, self.level.get(here, ATMOSPHERE), self.level)
+            for here in self.fed_by(space, frozenset()) for way in self.circuit.ways_at[here]
+        )
+
     def fed_by(self, space: int, avoid: frozenset[int]) -> frozenset[int]:
         """Every space that takes air from this one in this state of rest, without passing `avoid`."""
         seen = {space}
@@ -239,7 +246,7 @@ def charged(
     outside = outside_sources(circuit, situation)
     air = settle(circuit, situation, {**kept, **outside}, emptied)
     fed = {space for space, pressure in outside.items() if pressure > ATMOSPHERE}
-    lost = {space for space in kept if space not in emptied and not fed and air.vents(space, kept[space])}
+    lost = {space for space in kept if space not in emptied and not fed and air.bleeds(space)}
     if lost:
         held = {space: pressure for space, pressure in kept.items() if space not in lost}
         air = settle(circuit, situation, {**held, **outside}, emptied)
