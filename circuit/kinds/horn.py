@@ -14,7 +14,8 @@ KIND = Kind(
               "valve that feeds it, always open. About 100 to 300 L/min of free air.",
     ports=(Port("1", Role.SPACE, ("supply",)),),
     settings=(
-        Setting("own-valve", "word", "whether it has a valve of its own", Typical("yes", COMMON), choices=("yes", "no")),
+        Setting("own-valve", "word", "whether a valve of its own shuts it", Typical("yes", COMMON),
+                choices=("yes", "no")),
         conductance("0.4 L/(s.bar)"),
     ),
     passages=(Passage("1", OUTSIDE, "open while it sounds, or always where it has no valve of its own", narrow=True,

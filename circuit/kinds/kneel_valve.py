@@ -25,7 +25,7 @@ KIND = Kind(
         Setting("conductance", "conductance", "sonic conductance of that hole, where not to follow from its bore"),
         Setting("through-conductance", "conductance", "sonic conductance from 1 to 2 while riding",
                 Typical("2 L/(s.bar)", COMMON)),
-        Setting("deliveries", "count", "how many holes the delivery port has; 1 where nothing is written"),
+        Setting("deliveries", "count", "how many holes the delivery port has", Typical("1", COMMON)),
     ),
     passages=(
         Passage("1", "2", "open while riding", lambda p, s, x: -1e5 if is_down(s, x, "kneeled") else 1e5, True,
@@ -42,7 +42,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.SWITCHED_BY_CURRENT}),
     rest={"energised": 0.0},
-    derive=lambda settings: {**by_bore(settings), "deliveries": settings["deliveries"] or 1},
+    derive=by_bore,
     symbol=Symbol(6, 4, {"1": (0, 2), "3": (3, 4)}, body="none", grows="2", marks=(
         plate((1, 0), (5, 0), (5, 4), (1, 4)), line((0, 2), (6, 2)), *arrow((4, 2), (3, 3.8)),
         Curve(((2.2, 2.6), (3, 3), (3.4, 2.4))), *COIL,

@@ -23,8 +23,8 @@ KIND = Kind(
     title="Levelling valve",
     group=Group.LINES,
     purpose="Keeps the body at its ride height whatever it carries.",
-    behaviour="Body low, arm up: 1 fills 2. Body high, arm down: 2 vents to 3. Inside the dead band all is shut; "
-              "it acts only after a delay, so a wave of the road moves no air. A check in the inlet keeps the bags when "
+    behaviour="Body low, arm up: 1 fills 2. Body high, arm down: 2 vents to 3. Inside the dead band all is shut; it "
+              "acts only after a delay, so a wave of the road moves no air. A check in the inlet keeps the bags when "
               "the supply is gone. Height is read here as the pressure the load asks for.",
     ports=(
         Port("1", Role.SUPPLY, ("supply",)),

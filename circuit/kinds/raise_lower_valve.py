@@ -1,7 +1,7 @@
 """Raise-lower valve: lets a hand set the body's height, for docking or for changing a body."""
 
 from circuit.kinds.kind import (
-    Failure, Group, Kind, Passage, Port, Role, Setting, Store, cavity, conductance,
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
 )
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
 
@@ -22,7 +22,7 @@ KIND = Kind(
     ),
     settings=(
         Setting("returns", "word", "what brings it back to ride", choices=("on-motion", "without-current", "by-hand")),
-        Setting("deliveries", "count", "how many holes the delivery port has; 1 where nothing is written"),
+        Setting("deliveries", "count", "how many holes the delivery port has", Typical("1", COMMON)),
         conductance("2 L/(s.bar)"),
     ),
     passages=(
@@ -38,7 +38,6 @@ KIND = Kind(
         Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.01),
     ),
     rest={"position": RIDE},
-    derive=lambda settings: {"deliveries": settings["deliveries"] or 1},
     symbol=Symbol(6, 4, {"11": (0, 1), "12": (0, 3), "3": (3, 4)}, grows="2", marks=(
         *arrow((0, 1), (2.6, 1.7)), line((0, 3), (2, 3), (2.6, 2.3)), line((3.2, 2), (6, 2)), pilot((3, 4), (3, 2.6)),
         thick((3, 0), (4.2, -1.4)),

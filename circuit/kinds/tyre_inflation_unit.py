@@ -1,7 +1,7 @@
 """Tyre inflation unit: fills and empties the tyres from the cab, the brakes first."""
 
 from circuit.kinds.kind import (
-    Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 
@@ -38,7 +38,7 @@ KIND = Kind(
                 Typical("4.5 bar", "US Army TM 9-2320-363-10: 65 psi")),
         Setting("deflates-to", "pressure", "lowest tyre pressure, for mud or sand",
                 Typical("1.1 bar", "US Army TM 9-2320-363-10: 15 to 18 psi")),
-        Setting("deliveries", "count", "how many holes the delivery port has; 1 where nothing is written"),
+        Setting("deliveries", "count", "how many holes the delivery port has", Typical("1", COMMON)),
         conductance("5 L/(s.bar)"),
     ),
     passages=(
@@ -55,7 +55,6 @@ KIND = Kind(
     aliases=("tire-inflation-unit", "central-tyre-inflation"),
     rest={"inflating": 1.0, "deflating": 0.0},
     when={"parked": {"inflating": 0.0}},
-    derive=lambda settings: {"deliveries": settings["deliveries"] or 1},
     symbol=Symbol(6, 4, {"1": (0, 1), "4": (0, 3), "3": (3, 4)}, grows="2", marks=(
         *arrow((0, 1), (2.4, 1.7)), pilot((0, 3), (2, 3), (2, 2.3)), line((3.8, 2), (6, 2)), line((3, 4), (3, 2.7)),
         Ring((3.1, 2), 0.7), Ring((3.1, 2), 0.25),
