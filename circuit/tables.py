@@ -16,7 +16,8 @@ def table(name: str) -> dict[str, Any]:
     Raises FileNotFoundError.
     """
     text = (folder("shared") / f"{name}.toml").read_text(encoding="utf-8")
-    return kept(f"{name.replace('/', '-')}.table", text, lambda: _parsed(text))
+    found: dict[str, Any] = kept(f"{name.replace('/', '-')}.table", text, lambda: _parsed(text))
+    return found
 
 
 def _parsed(text: str) -> dict[str, Any]:

@@ -101,3 +101,11 @@ def test_every_dependency_is_imported_somewhere() -> None:
     assert names
     assert [name for name in names if imported.get(name, f"import {name}") not in code
             and f"from {name}" not in code] == []
+
+
+def test_ci_runs_the_readmes_test_command() -> None:
+    """`.ci/run` takes it from the README, where a reader finds it too."""
+    shown = subprocess.run(["bash", str(ROOT / ".ci" / "run"), "show"], capture_output=True, text=True)
+    assert (shown.returncode, shown.stderr) == (0, "")
+    assert "pip install" in shown.stdout and ".[test]" in shown.stdout and "pytest" in shown.stdout
+    assert shown.stdout in (ROOT / "README.md").read_text(encoding="utf-8")
