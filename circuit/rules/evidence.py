@@ -45,6 +45,22 @@ class Evidence:
         """What is left after driving, when the park control is applied or a trailer uncoupled."""
         return after(self.driving, self.parked)
 
+    @cached_property
+    def _parked_later(self) -> tuple[Air, Air]:
+        """Parked, when the air that an emergency valve put on the service brakes has leaked away; and what is left."""
+        applied = frozenset(space for space in self.parked.level
+                            if self.parked.is_charged(space) and not self.driving.is_charged(space))
+        later = charged(self.circuit, "parked", applied, filling=self.filling)
+        return later, after(self.driving, later)
+
+    def is_let_on(self, spring: Device) -> bool:
+        """Whether parking lets a spring brake on: at once, or as the air goes that brakes the same wheel meanwhile."""
+        space = self.circuit.spring_space(spring)
+        if not self.parked.is_charged(space) and not self.park_applied.is_charged(space):
+            return True
+        return self.parked.is_charged(self.circuit.service_space(spring)) and not any(
+            air.is_charged(space) for air in self._parked_later)
+
     def braking_without(self, emptied: frozenset[int]) -> Air:
         """Braking with some spaces empty."""
         return charged(self.circuit, "braking", emptied, filling=self.filling)
@@ -80,7 +96,7 @@ class Evidence:
         for chamber in self.springs:
             space = circuit.spring_space(chamber)
             held = self.driving.level.get(space, ATMOSPHERE) >= chamber.settings["holds-off-at"]
-            score += held and not self.parked.is_charged(space) and not self.park_applied.is_charged(space)
+            score += held and self.is_let_on(chamber)
         return score
 
     # --- shape --------------------------------------------------------------------------------------------------

@@ -52,10 +52,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         space = circuit.spring_space(chamber)
         if not evidence.driving.is_charged(space):
             continue
-        if evidence.parked.is_charged(space) or evidence.park_applied.is_charged(space):
+        if not evidence.is_let_on(chamber):
             off.append(chamber)
         else:
-            yield met(chamber.name, chamber.span.outermost, f"the spring of {chamber.name} is let on when {how}")
+            when = ", as the air on its service side goes" if evidence.parked.is_charged(space) else ""
+            yield met(chamber.name, chamber.span.outermost, f"the spring of {chamber.name} is let on when {how}{when}")
     for cause, chambers in together(off, lambda c: valve_before(circuit, circuit.spring_space(c))):
         springs = f"the spring{'s' if len(chambers) > 1 else ''} of {listed(c.name for c in chambers)}"
         stay = "stay" if len(chambers) > 1 else "stays"
