@@ -1,22 +1,20 @@
 """The list of kinds: for people by group, for programs as JSON, and the reference page of all kinds."""
 
 import json
-import tomllib
 from typing import Any
 
 from circuit import kinds
-from circuit.files import folder
 from circuit.kinds.kind import OUTSIDE, Group, Kind
 from circuit.report.explain import explain
+from circuit.tables import table
 
 
 def as_json() -> str:
     """All kinds, and for each row of the trade's device list the kinds that cover it."""
     listed = [_entry(kind) for kind in kinds.every()]
     rows = {
-        str(row["number"]): {"title": row["title"],
-                             "kinds": [kind.name for kind in kinds.every() if row["number"] in kind.rows]}
-        for row in tomllib.loads((folder("shared") / "devices.toml").read_text(encoding="utf-8"))["device"]
+        str(row["row"]): {"title": row["title"], "kinds": [kind.name for kind in kinds.every() if row["row"] in kind.rows]}
+        for row in table("devices")["device"]
     }
     return json.dumps({"kinds": listed, "rows": rows}, indent=2, ensure_ascii=False) + "\n"
 
