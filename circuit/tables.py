@@ -50,6 +50,14 @@ def chambers() -> dict[int, Chamber]:
 
 
 @cache
+def bends() -> dict[str, tuple[float, float]]:
+    """Trade size of tube to the tightest radius with the bend held by a former, and without, m."""
+    known = {row["size"]: (row["bend_in"] * _INCH, row["bend_free_in"] * _INCH) for row in table("tubes")["inch"]}
+    metric = table("tubes")["metric"]
+    return known | {size: (held * 1e-3, metric["bend_free_mm"][size] * 1e-3) for size, held in metric["bend_mm"].items()}
+
+
+@cache
 def tubes() -> dict[str, tuple[float, float]]:
     """Trade size as written (`3/8 in` without the unit, or `12x1.5`) to outside diameter and bore, m."""
     known: dict[str, tuple[float, float]] = {}

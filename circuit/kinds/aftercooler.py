@@ -1,6 +1,6 @@
 """Aftercooler: cools the compressor's air so that its water falls out before the dryer or the wet reservoir."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Store, Trait, cavity, conductance
 from circuit.kinds.symbol import Stroke, Symbol, diamond, line
 
 KIND = Kind(
@@ -19,6 +19,7 @@ KIND = Kind(
         Failure("split", "a tube has split by frost or shaking", opens=(("2", OUTSIDE),), share=0.5),
         Failure("coked", "oil carbon narrows it", opens=(("1", "2"),), share=0.1),
     ),
+    traits=frozenset({Trait.COOLS}),
     aliases=("cooling-coil", "intercooler"),
     symbol=Symbol(6, 4, {"1": (0, 2), "2": (6, 2)}, body="none", marks=(
         line((0, 2), (1, 2)), line((5, 2), (6, 2)), diamond(3, 2, 2), Stroke(((2.2, 3), (2.2, 1), (3, 3), (3, 1), (3.8,

@@ -90,6 +90,8 @@ class Trait(Enum):
     """Fills a trailer's tanks and holds its springs off from the supply line."""
     BLOWS_OFF = auto()
     """Rests the compressor by letting what comes in at its first port out to the atmosphere."""
+    COOLS = auto()
+    """Takes the heat of compression out of the air that passes it."""
     ADDS_ANTIFREEZE = auto()
     """Puts alcohol into the air, which spoils desiccant behind it."""
     PARTS_ROOMS = auto()
@@ -340,6 +342,9 @@ PROMISES: Mapping[Trait, tuple[str, ...]] = {
     Trait.LINE: ("port:1", "port:2"),
     Trait.MELTS: ("setting:near", "setting:size", "setting:bend"),
     Trait.STIFF: ("setting:ends",),
+    Trait.DRAINS_WATER: ("setting:placed",),
+    Trait.DRIES: ("port:1",),
+    Trait.ADDS_ANTIFREEZE: ("port:2",),
     Trait.SWITCHED_BY_CURRENT: ("setting:without-current",),
     Trait.PARTS_ROOMS: ("setting:between", "port:1", "port:2"),
     Trait.COUPLES_VEHICLES: ("setting:line",),

@@ -143,6 +143,28 @@ class Evidence:
                     todo.append(there)
         return frozenset(seen)
 
+    @cached_property
+    def discharge_lines(self) -> tuple[Device, ...]:
+        """The lines that carry the compressor's hot air, up to what cools or dries it or the first reservoir."""
+        circuit = self.circuit
+        seen = {circuit.space_of(c, "2") for c in circuit.having(Trait.COMPRESSES)}
+        todo = [space for space in sorted(seen)]
+        found: dict[str, Device] = {}
+        while todo:
+            here = todo.pop()
+            if circuit.on_space(here, Trait.STORES_AIR):
+                continue
+            for way in circuit.ways_at[here]:
+                if way.passage.opening is not None or way.device.has(Trait.COOLS) or way.device.has(Trait.DRIES):
+                    continue
+                if way.device.is_line:
+                    found[way.device.name] = way.device
+                there = way.end if way.start == here else way.start
+                if there not in seen and there != SPACE_OUTSIDE:
+                    seen.add(there)
+                    todo.append(there)
+        return tuple(found.values())
+
     # --- brakes and reservoirs ----------------------------------------------------------------------------------
 
     @cached_property
