@@ -38,6 +38,11 @@ def unplug(device: Device, port: str) -> Mend:
     return lambda c: c.unplugged(device, port)
 
 
+def open_cock(cock: Device) -> Mend:
+    """A cock that stands shut, opened."""
+    return lambda c: c.with_setting(c.by_name[cock.name], "state", "open")
+
+
 def join(one: PortKey, other: PortKey) -> Mend:
     """A forgotten line drawn."""
     return lambda c: c.joined(one, other)
@@ -60,7 +65,7 @@ def fed(evidence: Evidence, ports: list[PortKey], cause: Device, signals: bool) 
     """
     circuit = evidence.circuit
     if cause.has(Trait.SHUTS_BY_HAND):
-        return (lambda c: c.with_setting(c.by_name[cause.name], "state", "open"),)
+        return (open_cock(cause),)
     before, after = (evidence.braking, evidence.driving) if signals else (evidence.driving, evidence.parked)
     spaces = dict.fromkeys(min(evidence.zone(space)) for space in before.level
                            if before.is_charged(space) and not after.is_charged(space))

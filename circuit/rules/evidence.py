@@ -4,7 +4,7 @@ from functools import cached_property
 
 from circuit.kinds.kind import Trait
 from circuit.model.air import Air, after, charged, emptied_by, outside_sources, path, settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 from circuit.units import ATMOSPHERE
 
 
@@ -132,16 +132,25 @@ class Evidence:
 
     def could_reach(self, without: frozenset[int]) -> frozenset[int]:
         """Every space that air from outside could ever reach by any valve position, some spaces taken away."""
-        seen = {space for space in self.sources if space not in without}
-        todo = list(seen)
-        while todo:
-            here = todo.pop()
+        return frozenset(self.could_reach_in_order(without))
+
+    def could_reach_in_order(self, without: frozenset[int] = frozenset()) -> tuple[int, ...]:
+        """The same, nearest to the source first."""
+        todo = [space for space in self.sources if space not in without]
+        seen = set(todo)
+        for here in todo:
             for way in self.circuit.ways_at[here]:
                 there = way.end if way.start == here else (way.start if way.passage.both_ways else None)
                 if there is not None and there not in seen and there not in without and there != SPACE_OUTSIDE:
                     seen.add(there)
                     todo.append(there)
-        return frozenset(seen)
+        return tuple(todo)
+
+    def free_holes(self) -> tuple[PortKey, ...]:
+        """Ports with a hole that nothing is joined to."""
+        circuit = self.circuit
+        return tuple((device.name, port.number) for device, port in circuit.ports()
+                     if circuit.used.get((device.name, port.number), 0) < circuit.holes(device, port))
 
     @cached_property
     def discharge_lines(self) -> tuple[Device, ...]:

@@ -26,6 +26,8 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.kinds.kind import Trait
+from circuit.rules.causes import MOST_MENDS, join, open_cock, stopping, stops_at
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 from circuit.units import shown
@@ -33,13 +35,18 @@ from circuit.units import shown
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
+    filled = [tank for tank in circuit.reservoirs if evidence.filling.is_charged(circuit.store(tank))]
     for tank in circuit.reservoirs:
-        level = evidence.filling.level.get(circuit.store(tank), 101325.0)
-        if evidence.filling.is_charged(circuit.store(tank)):
+        if tank in filled:
+            level = evidence.filling.level[circuit.store(tank)]
             yield met(tank.name, tank.span, f"{tank.name} is predicted to fill to {shown(level, 'pressure')}")
-        else:
-            yield fault(tank.name, tank.span, f"no air comes to {tank.name} while the vehicle is driven",
-                        "follow its feed line back to the source, and see which way each valve passes air")
+            continue
+        cause = stops_at(evidence.filling, circuit.store(tank))
+        stops = f": it stops at {stopping(cause)}" if cause is not None else ""
+        guesses = (open_cock(cause),) if cause is not None and cause.has(Trait.SHUTS_BY_HAND) else \
+            tuple(join((tank.name, "1"), (other.name, "1")) for other in filled[:MOST_MENDS])
+        yield fault(tank.name, tank.span, f"no air comes to {tank.name} while the vehicle is driven{stops}",
+                    "follow its feed line back to the source, and see which way each valve passes air", guesses=guesses)
 
 
 RULE = Rule("reservoir-not-filled", "every reservoir is filled", "error", ("good-practice/reservoirs-fill",), check)

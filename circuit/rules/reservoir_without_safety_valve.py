@@ -31,7 +31,7 @@ from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed
+from circuit.rules.causes import listed, take
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met, undecided
 from circuit.units import gauge
@@ -51,42 +51,61 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                             "the towing vehicle's design, whose safety valve should guard it")
         else:
             bare.append(tank)
-    groups: dict[str, list[Device]] = {}
-    for tank in bare:
-        groups.setdefault(_filled_through(evidence, tank, bare).name, []).append(tank)
-    for name, tanks in groups.items():
-        yield _unguarded(evidence, circuit.by_name[name], tanks)
+    for place, tanks in _places(evidence, bare):
+        yield _unguarded(evidence, place, tanks)
 
 
-def _filled_through(evidence: Evidence, tank: Device, bare: list[Device]) -> Device:
-    """The unguarded reservoir on which a safety valve would guard this one too: the first on the way, or itself."""
-    store = evidence.circuit.store(tank)
-    for other in bare:
-        zone = evidence.zone(evidence.circuit.store(other))
-        if store in zone or store not in evidence.could_reach(zone):
-            return other
-    return tank
+def _places(evidence: Evidence, bare: list[Device]) -> list[tuple[int, list[Device]]]:
+    """As few spaces as will do where a safety valve would guard the unguarded reservoirs, each with those it guards.
 
-
-def _unguarded(evidence: Evidence, first: Device, tanks: list[Device]) -> Statement:
+    Of spaces that guard as many, the last on the way from the source.
+    """
     circuit = evidence.circuit
+    reachable = evidence.could_reach(frozenset())
+    zones: dict[frozenset[int], int] = {}
+    for space in evidence.could_reach_in_order():
+        zones.setdefault(evidence.zone(space), space)
+    found, left = [], list(bare)
+    while left:
+        best: tuple[int, list[Device]] = (circuit.store(left[0]), [left[0]])
+        for zone, space in zones.items():
+            behind = evidence.could_reach(zone)
+            guarded = [tank for tank in left if circuit.store(tank) in reachable
+                       and (circuit.store(tank) in zone or circuit.store(tank) not in behind)]
+            if len(guarded) >= len(best[1]) and guarded:
+                best = (space, guarded)
+        found.append(best)
+        left = [tank for tank in left if tank not in best[1]]
+    return found
+
+
+def _unguarded(evidence: Evidence, place: int, tanks: list[Device]) -> Statement:
+    circuit = evidence.circuit
+    zone = evidence.zone(place)
+    first = next((tank for tank in tanks if circuit.store(tank) in zone), tanks[0])
     others = [tank for tank in tanks if tank is not first]
-    names = first.name + (f", nor {listed(t.name for t in others)} which it fills" if others else "")
+    if circuit.store(first) in zone:
+        where = first.name
+        names = first.name + (f", nor {listed(t.name for t in others)} which it fills" if others else "")
+    else:
+        where = circuit.space_name(place)
+        names = f"{listed(t.name for t in tanks)}, filled through {where}"
     valves = circuit.having(Trait.RELIEVES)
     for valve in valves:
-        cocks = _cocks_between(evidence, circuit.store(valve), circuit.store(first))
+        cocks = _cocks_between(evidence, circuit.store(valve), place)
         if cocks:
             return fault(first.name, valve.span,
                          f"{valve.name} does not guard {names}: {cocks[0].name} can shut it off",
-                         f"put {valve.name} on {first.name} itself, or take {cocks[0].name} out",
+                         f"put {valve.name} on {where} itself, or take {cocks[0].name} out",
                          also=((cocks[0].span, "what can shut"), *((t.span, "the reservoir") for t in tanks)))
     known = "and the design has none" if not valves else \
         "and air can reach it without passing one, or something between can shut"
+    least = min(float(tank.settings["rated"]) for tank in tanks)
     return fault(first.name, first.span, f"no safety valve guards {names}, {known}",
-                 f"add one: safety-valve {first.name}-relief: on {first.name}, opens-at "
-                 f"{gauge(first.settings['rated']) / 1e5:.3g} bar",
+                 f"add one: safety-valve {first.name}-relief: on {where}, opens-at {gauge(least) / 1e5:.3g} bar",
                  also=(*((t.span, "unguarded too") for t in others),
-                       *((valve.span, "a safety valve that does not guard it") for valve in valves[:2])))
+                       *((valve.span, "a safety valve that does not guard it") for valve in valves[:2])),
+                 mends=tuple(take(key) for key in evidence.free_holes() if circuit.space[key] in zone))
 
 
 def _cocks_between(evidence: Evidence, start: int, goal: int) -> list[Device]:

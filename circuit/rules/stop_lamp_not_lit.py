@@ -85,14 +85,9 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 def _free_holes(evidence: Evidence) -> tuple[Mend, ...]:
     """A switch screwed into each hole that is left open on what the service control charges."""
-    circuit = evidence.circuit
-    return tuple(
-        take((device.name, port.number))
-        for device, port in circuit.ports()
-        if circuit.used.get((device.name, port.number), 0) < circuit.holes(device, port)
-        and evidence.braking.is_charged(circuit.space_of(device, port.number))
-        and not evidence.driving.is_charged(circuit.space_of(device, port.number))
-    )
+    space = evidence.circuit.space
+    return tuple(take(key) for key in evidence.free_holes()
+                 if evidence.braking.is_charged(space[key]) and not evidence.driving.is_charged(space[key]))
 
 
 RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error", ("us-federal/S5.1.7",), check)
