@@ -105,4 +105,12 @@ def open_findings(verdict: Verdict) -> list[tuple[int, str]]:
 
 
 def findings_of(text: str) -> list[tuple[int, str]]:
-    return open_findings(judge(loaded(text)))
+    """The open findings of a text; one in a file that it couples stands at the row that names the file."""
+    rows = text.split("\n")
+    found = []
+    for judgement in judge(loaded(text)).judgements:
+        if judgement.is_open:
+            span = judgement.statement.at.outermost
+            names = [n for n, row in enumerate(rows, 1) if 'file "' in row and span.source.name.endswith(row.split('"')[1])]
+            found.append((names[0] if names else span.line, judgement.rule.name))
+    return sorted(found)
