@@ -9,8 +9,8 @@ KIND = Kind(
     group=Group.STORE,
     purpose="Keeps air ready, so that the brakes work whether the compressor runs or not.",
     behaviour="One space with one pressure; every line and part on it sees that pressure. A supply (wet) reservoir is "
-              "the first after the compressor and gathers the water; a service reservoir feeds brake valves. Two rooms in one shell are two "
-              "reservoirs and a `partition` between them.",
+              "the first after the compressor and gathers the water; a service reservoir feeds brake valves. "
+              "Two rooms in one shell are two reservoirs and a `partition` between them.",
     ports=(Port("1", Role.SPACE, ("supply", "delivery"), holes=0),),
     settings=(
         Setting("volume", "volume", "inside volume", required=True),

@@ -19,7 +19,7 @@ KIND = Kind(
         RUN,
         LINE_ENDS,
         NEAR,
-        Setting("bend", "length", "the tightest radius it is bent to, at its middle line"),
+        Setting("bend", "length", "the tightest radius it is bent to"),
         Setting("bend-held", "word", "whether a clip or former holds that bend", choices=("yes", "no")),
         ELBOWS,
         RATED,

@@ -1,0 +1,69 @@
+"""A plastic tube is bent more tightly than its size allows.
+
+Why
+---
+Each size of tube is tested at a radius of its own, wider where no clip or former holds the bend. Tighter than that the
+tube flattens, and in time it kinks or cracks at the outside of the bend.
+
+What happens
+------------
+It passes less and less air, and one day it is shut or burst.
+
+What is not checked
+-------------------
+Bends that the design does not mention: it gives the tightest with `bend`. Hoses: their radii are those of tests, not of
+fitting. Tube of a size without a known radius.
+
+Bad
+---
+    relay-valve relay
+    foot-valve foot
+    tube foot.2 -> relay.4: size 1/2 in, length 5 m, bend 2 in
+
+Good
+----
+    relay-valve relay
+    foot-valve foot
+    tube foot.2 -> relay.4: size 1/2 in, length 5 m, bend 2 in, bend-held yes
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.model.circuit import Device
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
+from circuit.tables import bends, tubes
+from circuit.units import shown
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    for line in evidence.circuit.having(Trait.MELTS):
+        bend = line.settings["bend"]
+        if bend is None:
+            continue
+        held = line.settings["bend-held"] == "yes"
+        size = _trade_size(line)
+        if size not in bends():
+            yield undecided(line.name, line.span, f"no tightest radius is known for {line.title}",
+                            f"the radius that the tube's maker gives for size {line.given['size'].text}")
+            continue
+        figure = Figure("bend radius, " + ("held by a former" if held else "not held"), bend,
+                        bends()[size][0 if held else 1], "length")
+        if figure.margin < -1e-6:
+            yield fault(line.name, line.span, f"{line.title} is bent to {shown(bend, 'length')}",
+                        f"give it a wider bend{'' if held else ', hold the bend with a former'}, or use an elbow",
+                        figure=figure)
+        else:
+            yield met(line.name, line.span, f"{line.title} is bent no tighter than its size allows", figure)
+
+
+def _trade_size(line: Device) -> str:
+    """The trade size of a tube by its outside diameter and bore."""
+    bore = line.settings["bore"]
+    return next((size for size, (outside, inside) in tubes().items()
+                 if abs(inside - bore) < 1e-6 and abs(outside - line.settings["size"]) < 1e-6), "")
+
+
+RULE = Rule("line-bent-too-tight", "plastic tube is bent no tighter than its size allows", "warning",
+            ("us-federal/393.45", "good-practice/bend-radius"), check)
