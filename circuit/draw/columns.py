@@ -16,7 +16,7 @@ def stage_of(device: Device) -> int:
     if symbol is not None:
         setting, words = symbol.stages
         word = device.settings.get(setting)
-        if word in words:
+        if isinstance(word, str) and word in words:
             return words[word]
     return device.kind.stage
 

@@ -43,7 +43,8 @@ def run(text: str) -> bytes | None:
     before = command.DOT_BINARY
     command.DOT_BINARY = program
     try:
-        return pipe_string("dot", "json", text, encoding="utf-8").encode("utf-8")
+        answer: str = pipe_string("dot", "json", text, encoding="utf-8")
+        return answer.encode("utf-8")
     except (ExecutableNotFound, subprocess.SubprocessError, OSError):
         return None
     finally:

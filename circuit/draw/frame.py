@@ -33,7 +33,7 @@ def dress(layout: Layout, lettering: Lettering, sheet: Sheet) -> str:
     left, top, right, low = _bounds(layout, lettering)
     width = max(right - left, 70.0) + 2 * _PAD
     title_high = 5.0
-    legend = _legend(layout, sheet, width - 2 * _PAD)
+    legend = _legend(layout, lettering, sheet, width - 2 * _PAD)
     height = title_high + (low - top) + _PAD + 1.5 + legend[1] + 2.6
     ox, oy = _PAD - left + max(0.0, (width - 2 * _PAD - (right - left)) / 2), title_high - top
     vehicle = layout.circuit.vehicle
@@ -68,13 +68,16 @@ def _bounds(layout: Layout, lettering: Lettering) -> tuple[float, float, float, 
              *((s.x - 1, s.y - 1, s.x + 1, s.y + 1) for s in lettering.flags)]
     for drawn in layout.wires:
         boxes += [(*s.start, *s.end) for s in drawn.stretches]
+    if layout.circuit.vehicles and layout.bodies:  # room for the vehicles' frames
+        boxes.append((min(b[0] for b in boxes) - 1, min(body.y - body.top for body in layout.bodies) - 3,
+                      max(b[2] for b in boxes) + 1, max(b[3] for b in boxes) + 1))
     if not boxes:
         return 0, 0, 10, 10
     return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
 
 
-def _legend(layout: Layout, sheet: Sheet, room: float) -> tuple[list[str], float]:
-    """The legend's rows of SVG and its height: roles, signs, circuits, findings, wrapped to the room."""
+def _legend(layout: Layout, lettering: Lettering, sheet: Sheet, room: float) -> tuple[list[str], float]:
+    """The legend's rows of SVG and its height: roles, signs, circuits, findings, labels without a place, wrapped."""
     used = {stretch.role for drawn in layout.wires for stretch in drawn.stretches}
     signs: list[tuple[float, str, str]] = [
         (6.0, f'<path d="M0 0H50" stroke="{palette.INK}" stroke-width="{palette.WEIGHT[role]:g}" fill="none"'
@@ -102,6 +105,10 @@ def _legend(layout: Layout, sheet: Sheet, room: float) -> tuple[list[str], float
     if severities:
         words = {"error": "finding: error", "warning": "finding: warning", "note": "finding: note"}
         blocks.append([(2.6, flag(0.9, 0, s, "1"), words[s]) for s in severities])
+    if lettering.unplaced:
+        lines = {line.name: line for line in circuit.devices if line.is_line}
+        blocks.append([(0.0, "", "no room beside the line:"),
+                       *((0.0, "", f"{name}  {text.line_label(lines[name])}") for name in lettering.unplaced)])
     rows, y = [], 1.8
     for block in blocks:
         x = 0.0

@@ -16,8 +16,10 @@ def px(value: float) -> str:
 
 def escape(words: str) -> str:
     """Text for XML; characters XML cannot hold become a replacement mark."""
-    kept = "".join(c if c in "\t\n" or (ord(c) >= 32 and not 0xD800 <= ord(c) < 0xE000 and ord(c) not in (0xFFFE, 0xFFFF))
-                   else "\ufffd" for c in words)
+    kept = "".join(
+        c if c in "\t\n" or (ord(c) >= 32 and not 0xD800 <= ord(c) < 0xE000 and ord(c) not in (0xFFFE, 0xFFFF))
+        else "\ufffd" for c in words
+    )
     return kept.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
@@ -43,7 +45,8 @@ def symbol(body: Body) -> list[str]:
             rows.append(_stroke([(rail, min(places)), (rail, max(places))]))
         rows += [_stroke([(body.width - 1, y), (body.width, y)]) for y in sorted(places)]
     if own.body in ("capsule", "bar"):
-        rows += [_stroke([(slot.x, slot.y), (_inner(own, body, slot.x, slot.y), slot.y)]) for slot in body.slots if slot.free]
+        rows += [_stroke([(slot.x, slot.y), (_inner(own, body, slot.x, slot.y), slot.y)])
+                 for slot in body.slots if slot.free]
 
     if body.shift:  # a grown body: from the marks on to the ports of its upper and lower edge
         for number, (x, y) in own.ports.items():
@@ -89,7 +92,7 @@ def _inner(own: Symbol, body: Body, x: float, y: float) -> float:
         return body.width / 2
     radius = min(body.height / 2, 3.0)
     off = max(0.0, abs(y - body.height / 2) - (body.height / 2 - radius))
-    depth = 0.3 + radius - max(0.0, radius**2 - off**2) ** 0.5
+    depth: float = 0.3 + radius - max(0.0, radius**2 - off**2) ** 0.5
     return depth if left else body.width - depth
 
 

@@ -88,12 +88,16 @@ def _cells(left: float, right: float) -> range:
 
 @dataclass(slots=True)
 class Lettering:
-    """texts: all words. tags: wire index and place. flags: mark index and place. unplaced: lines without a label."""
+    """texts: all words. tags: wire index and place. flags: mark index and place. unplaced: lines without a label.
+
+    leaders: from a tee to its name where that stands further off.
+    """
 
     texts: list[Text] = field(default_factory=list)
     tags: list[Spot] = field(default_factory=list)
     flags: list[Spot] = field(default_factory=list)
     unplaced: list[str] = field(default_factory=list)
+    leaders: list[tuple[Point, Point]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
 
 
@@ -119,12 +123,10 @@ def letter(layout: Layout, marked: tuple[str, ...]) -> Lettering:
             _tee(name, place, space, result)
     jobs = [(drawn, place) for drawn in layout.wires for place in range(len(drawn.wire.runs))]
     jobs.sort(key=lambda job: (max((s.length for s in job[0].own[job[1]]), default=0), job[0].wire.number, job[1]))
-    for drawn, place in jobs:
-        line = drawn.wire.runs[place].line
-        if line is None:
-            continue
-        words = text.line_label(line)
-        if words and not _beside(words, line.name, drawn.own[place], space, result):
+    for drawn, number in jobs:
+        line = drawn.wire.runs[number].line
+        label = text.line_label(line) if line is not None else ""
+        if line is not None and label and not _beside(label, line.name, drawn.own[number], space, result):
             result.unplaced.append(line.name)
     for number, wire in enumerate(layout.wires):
         _tag(number, wire, space, result)
@@ -251,7 +253,7 @@ def _flags(layout: Layout, marked: tuple[str, ...], space: Space, result: Letter
             continue
         free = [s for s in spots if space.is_free((s[0] - 1, s[1] - 1, s[0] + 1, s[1] + 1), 0.1)]
         x, y = free[0] if free else next(
-            (s for s in spots if not any(abs(s[0] - f.x) < 1.8 and abs(s[1] - f.y) < 1.8 for f in result.flags)), spots[0])
+            (s for s in spots if all(abs(s[0] - f.x) >= 1.8 or abs(s[1] - f.y) >= 1.8 for f in result.flags)), spots[0])
         result.flags.append(Spot(x, y, number))
         space.take((x - 1, y - 1, x + 1, y + 1))
 
@@ -317,14 +319,21 @@ def _tag(number: int, drawn: Drawn, space: Space, result: Lettering) -> None:
 
 
 def _tee(name: str, place: Point, space: Space, result: Lettering) -> None:
+    """A tee's name beside its dot, or further off with a leader to it."""
     x, y = place
-    for dx, dy, anchor in ((0.4, -0.4, "start"), (-0.4, -0.4, "end"), (0.4, 1.0, "start"), (-0.4, 1.0, "end")):
+    near = [(0.4, -0.4, "start"), (-0.4, -0.4, "end"), (0.4, 1.0, "start"), (-0.4, 1.0, "end")]
+    far = [(dx, dy, anchor) for reach in range(2, 9) for dy in (-reach, reach + 0.5)
+           for dx, anchor in ((0.4, "start"), (-0.4, "end"), (0.5 * reach, "start"), (-0.5 * reach, "end"))]
+    for dx, dy, anchor in near + far:
         words = Text(x + dx, y + dy, name, text.SMALL, "tee", name, anchor=anchor)
         if space.is_free(words.box, 0.1):
-            result.texts.append(words)
-            space.take(words.box)
-            return
-    result.unplaced.append(name)
+            break
+    else:
+        words = Text(x + 0.4, y - 0.4, name, text.SMALL, "tee", name)
+    if abs(words.y - y) > 1.5:
+        result.leaders.append((place, (words.x, words.y + (0.2 if words.y < y else -0.6))))
+    result.texts.append(words)
+    space.take(words.box)
 
 
 def _beside(words: str, owner: str, stretches: Iterable[Stretch], space: Space, result: Lettering) -> bool:

@@ -5,7 +5,7 @@ depends on the size of the circuit alone, so the same circuit always gives the s
 """
 
 from dataclasses import dataclass, field
-from math import floor
+from math import ceil, floor
 from random import Random
 
 from circuit.draw import engine
@@ -13,7 +13,7 @@ from circuit.draw.columns import choose_sides, give_columns, join_axles
 from circuit.draw.field import Field, lay_out
 from circuit.draw.measure import crossings
 from circuit.draw.order import by_neighbours, take_order
-from circuit.draw.parts import Body, Parts, collect
+from circuit.draw.parts import Body, Parts, collect, vehicle_of
 from circuit.draw.refine import Kept, arrange, begin, keep, restore, shake
 from circuit.draw.roles import Roles, assign
 from circuit.draw.route import draw_lines, plan, widths
@@ -24,6 +24,8 @@ from circuit.model.circuit import Circuit
 
 _NEAR, _SHAKES, _SEED = 3, 20, 7
 """Around how many of the starts is searched further, in how many steps each, and the seed of that search."""
+BETWEEN_ROWS = 6
+"""Between the vehicles of a combination, U."""
 _MANY, _VERY_MANY = 260, 900
 """Items (bodies and passing wires) above which less is tried, and above which one start is all."""
 
@@ -72,9 +74,47 @@ class _Found:
 
 
 def lay_out_circuit(circuit: Circuit) -> Layout:
-    """The best sheet found."""
+    """The best sheet found; of a combination one row for each vehicle, the towing one above."""
     parts = collect(circuit)
     roles = assign(circuit, parts)
+    rows = []
+    for vehicle in sorted({vehicle_of(circuit, body.device) for body in parts.bodies},
+                          key=lambda name: list(circuit.vehicles).index(name) if name else -1):
+        bodies = [body for body in parts.bodies if vehicle_of(circuit, body.device) == vehicle]
+        held = {id(slot.wire) for body in bodies for slot in body.slots}
+        rows.append(_lay_out(circuit, Parts(bodies, [w for w in parts.wires if id(w) in held], parts.tees), roles))
+    whole = rows[0] if rows else Layout(circuit, [], [], roles, parts)
+    low = lowest(whole)
+    for row in rows[1:]:
+        _lower(row, low + BETWEEN_ROWS - min(body.y - ceil(body.top) for body in row.bodies))
+        whole.bodies += row.bodies
+        whole.wires += row.wires
+        whole.wheels += row.wheels
+        low = lowest(row)
+    return whole
+
+
+def lowest(layout: Layout) -> int:
+    """How far down a layout goes, U."""
+    return max([0, *(body.y + body.height + ceil(body.bottom) for body in layout.bodies),
+                *(ceil(s.end[1]) for drawn in layout.wires for s in drawn.stretches)])
+
+
+def _lower(layout: Layout, by: int) -> None:
+    """Move a row down the sheet."""
+    for body in layout.bodies:
+        body.y += by
+    for whole in layout.wheels:
+        whole.y += by
+    for drawn in layout.wires:
+        drawn.joints = [(x, y + by) for x, y in drawn.joints]
+        drawn.tees = {name: (x, y + by) for name, (x, y) in drawn.tees.items()}
+        unique = {id(s): s for s in (*drawn.stretches, *(s for own in drawn.own for s in own))}
+        for s in unique.values():
+            s.start, s.end = (s.start[0], s.start[1] + by), (s.end[0], s.end[1] + by)
+
+
+def _lay_out(circuit: Circuit, parts: Parts, roles: Roles) -> Layout:
     count = give_columns(circuit, parts)
     choose_sides(parts)
     join_axles(circuit, parts)
@@ -96,7 +136,7 @@ def lay_out_circuit(circuit: Circuit) -> Layout:
     chance = Random(_SEED)
     for near in found[:_NEAR]:
         target.axle_cost = near.axles
-        for _ in range(0 if size > _MANY else min(_SHAKES, 3000 // size)):
+        for _ in range(0 if size > _MANY else min(_SHAKES, 2000 // size)):
             restore(circuit, target, near.kept)
             shake(target, chance)
             cost = arrange(circuit, target, 2)

@@ -14,7 +14,7 @@ from circuit.draw.glyphs import (
 )
 from circuit.draw.labels import Lettering, Text, letter, plug_at, small_at
 from circuit.draw.layout import Layout
-from circuit.draw.parts import Body, Small, is_open, is_wheel
+from circuit.draw.parts import Body, Small, is_open, is_wheel, vehicle_of
 from circuit.draw.roles import ROLES
 from circuit.draw.tree import Drawn
 from circuit.kinds.kind import Role
@@ -59,6 +59,7 @@ def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False) -> 
         colours = dict.fromkeys(colours, palette.INK)
     names = _Names()
     rows: list[str] = []
+    rows += _frames(layout)
     for whole in layout.wheels:
         rows.append(_axle_bar(whole))
     rows += _halos(layout, lettering, shown)
@@ -72,6 +73,7 @@ def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False) -> 
     for drawn in layout.wires:
         for name, (x, y) in sorted(drawn.tees.items()):
             rows += _tee(layout.parts.tees[name], x, y, names, lettering)
+    rows += [f'<path d="{path(leader)}" stroke="{palette.QUIET}" stroke-width="0.7"/>' for leader in lettering.leaders]
     members = {member.number: member for member in layout.roles.circuits}
     rows.append('<g class="tags">')
     for spot in lettering.tags:
@@ -93,6 +95,26 @@ def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False) -> 
     return dress(layout, lettering, Sheet(symbols, rows, colours, shown))
 
 
+def _frames(layout: Layout) -> list[str]:
+    """Round each vehicle of a combination, with its name."""
+    rows = []
+    for name in layout.circuit.vehicles:
+        own = [body for body in layout.bodies if vehicle_of(layout.circuit, body.device) == name]
+        if own:
+            ids = {id(body) for body in own}
+            stretches = [s for drawn in layout.wires if id(drawn.wire.slots[0].body) in ids for s in drawn.stretches]
+            left = min(body.x - body.before for body in own) - 1.5
+            right = max(body.x + body.width + body.after for body in own) + 1.5
+            top = min([*(body.y - body.top for body in own), *(s.start[1] for s in stretches)]) - 2.6
+            low = max([*(body.y + body.height + body.bottom for body in own), *(s.end[1] for s in stretches)]) + 1
+            rows.append(
+                f'<g class="vehicle"><rect x="{px(left)}" y="{px(top)}" width="{px(right - left)}" '
+                f'height="{px(low - top)}" rx="6" fill="none" stroke="{palette.FAINT}" stroke-width="1.2" '
+                f'stroke-dasharray="14 4 2 4"/><text x="{px(left + 1)}" y="{px(top + 1.5)}" font-size="10" '
+                f'font-weight="bold" fill="{palette.QUIET}">{escape(name)}</text></g>')
+    return rows
+
+
 def _axle_bar(whole: Body) -> str:
     if len(whole.parts) < 2:
         return ""
@@ -102,6 +124,9 @@ def _axle_bar(whole: Body) -> str:
             f'fill="none" stroke="{palette.FAINT}" stroke-width="6"/>')
 
 
+_TINTS = {"error": "#fbd3d9", "warning": "#ffebb8", "note": "#e6e8eb"}
+
+
 def _halos(layout: Layout, lettering: Lettering, marks: tuple[Mark, ...]) -> list[str]:
     """A tint behind everything a finding is about."""
     rows = []
@@ -109,26 +134,26 @@ def _halos(layout: Layout, lettering: Lettering, marks: tuple[Mark, ...]) -> lis
     for mark in marks:
         if worst.get(mark.device_name) != "error":
             worst[mark.device_name] = mark.severity
-    tint = {"error": "#fbd3d9", "warning": "#ffebb8"}
+    tint = {name: _TINTS.get(severity, _TINTS["note"]) for name, severity in worst.items()}
     for body in layout.bodies:
         if body.device.name in worst:
             rows.append(f'<rect x="{px(body.x - 0.7)}" y="{px(body.y - 0.7)}" width="{px(body.width + 1.4)}" '
-                        f'height="{px(body.height + 1.4)}" rx="7" fill="{tint.get(worst[body.device.name], "#e6e8eb")}"/>')
+                        f'height="{px(body.height + 1.4)}" rx="7" fill="{tint[body.device.name]}"/>')
         for small in body.smalls:
             if small.device.name in worst:
                 x, y = small_at(body, small)
                 rows.append(f'<rect x="{px(x - 0.4)}" y="{px(y - 0.2)}" width="{px(small.symbol.width + 0.8)}" height="'
                             f'{px(small.symbol.height + 0.4)}" rx="5" '
-                            f'fill="{tint.get(worst[small.device.name], "#e6e8eb")}"/>')
+                            f'fill="{tint[small.device.name]}"/>')
     for drawn in layout.wires:
         for place, run in enumerate(drawn.wire.runs):
             if run.line is not None and run.line.name in worst:
                 d = "".join(path([s.start, s.end]) for s in drawn.own[place])
-                rows.append(f'<path d="{d}" fill="none" stroke="{tint.get(worst[run.line.name], "#e6e8eb")}" '
-                            'stroke-width="12" stroke-linecap="round" stroke-linejoin="round"/>')
+                rows.append(f'<path d="{d}" fill="none" stroke="{tint[run.line.name]}" '
+                            'stroke-width="16" stroke-linecap="round" stroke-linejoin="round"/>')
         for name, (x, y) in drawn.tees.items():
             if name in worst:
-                rows.append(f'<circle cx="{px(x)}" cy="{px(y)}" r="11" fill="{tint.get(worst[name], "#e6e8eb")}"/>')
+                rows.append(f'<circle cx="{px(x)}" cy="{px(y)}" r="11" fill="{tint[name]}"/>')
     return rows
 
 

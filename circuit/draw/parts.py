@@ -7,6 +7,7 @@ deliveries) gives each of its lines a place and so a wire of its own. Nothing he
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from circuit.draw.text import figures
 from circuit.kinds.kind import Port, Role, Trait
 from circuit.kinds.symbol import Point, Symbol
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
@@ -56,7 +57,7 @@ class Body:
     """A device with its symbol, or the wheels of one axle one above the other (parts).
 
     width, height: of the body, U. top, bottom, before, after: how far symbol, small parts and text stick out of it.
-    column: the stage column. axle: the axle of a wheel's body, or "".
+    column: the stage column. axle: the axle of a wheel's body, or "". notes: what is written under its name.
     """
 
     device: Device
@@ -77,6 +78,7 @@ class Body:
     column: int = 0
     axle: str = ""
     parts: "list[tuple[Body, int]]" = field(default_factory=list)
+    notes: tuple[str, ...] = ()
     x: float = 0
     y: int = 0
 
@@ -163,7 +165,9 @@ def collect(circuit: Circuit) -> Parts:
         tees -= loose
 
 
-def _small(circuit: Circuit, lines_at: dict[str, list[tuple[str, Device]]], hosted: dict[str, list[Device]]) -> set[str]:
+def _small(
+    circuit: Circuit, lines_at: dict[str, list[tuple[str, Device]]], hosted: dict[str, list[Device]]
+) -> set[str]:
     """Parts drawn on their host: small by kind, nothing else joined to them, and the host no line's part itself."""
     found = {
         device.name for device in circuit.devices
@@ -176,7 +180,8 @@ def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
     bodies: dict[str, Body] = {}
     for device in circuit.devices:
         if not device.is_line and device.name not in small and device.name not in tees:
-            bodies[device.name] = Body(device, symbol_of(device))
+            notes = (*figures(device), *_coupled(circuit, device.name))
+            bodies[device.name] = Body(device, symbol_of(device), notes=notes)
     slots: dict[tuple[str, ...], Slot] = {}
     parent: dict[object, object] = {}
 
@@ -209,7 +214,8 @@ def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
             continue
         start, end = place(keys[0], device.name), place(keys[1], device.name)
         runs.append(Run(device if device.is_line else None, start, end, keys))
-        one, other = root(start), root(end)
+    for run in runs:
+        one, other = root(run.start), root(run.end)
         if one is not other:
             parent[one] = other
     wires: dict[int, Wire] = {}
@@ -233,6 +239,18 @@ def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
             own = symbol.ports.get(device.kind.ports[0].number, (0, symbol.height))
             host.smalls.append(Small(device, symbol, own[1] == 0, port=device.host[1] if several else ""))
     return Parts(list(bodies.values()), list(wires.values()), {name: circuit.by_name[name] for name in sorted(tees)})
+
+
+def _coupled(circuit: Circuit, name: str) -> list[str]:
+    """What a head of a combination is coupled to, in words."""
+    return [f"to {other}" for coupling in circuit.couplings for one, other in (coupling.ends, coupling.ends[::-1])
+            if one == name]
+
+
+def vehicle_of(circuit: Circuit, device: Device) -> str:
+    """The vehicle of a combination a device is on, or ""."""
+    first = device.name.split(".")[0]
+    return first if first in circuit.vehicles else ""
 
 
 def is_open(circuit: Circuit, device: Device, port: Port) -> bool:

@@ -28,7 +28,8 @@ class Span:
 
 
 def span(points: list[Point]) -> Span:
-    lefts, rights = [], []
+    lefts: list[float] = []
+    rights: list[float] = []
     for point in points:  # a point on an item's right side is on the channel's left
         slot = point.slot
         y = point.item.y if slot is None else point.item.y + slot.drop + int(slot.y) + slot.leave

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from circuit.draw.parts import Parts, Run, Wire
 from circuit.kinds.kind import OUTSIDE, Role, Trait
 from circuit.model.air import charged
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, PortKey
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 
 SUPPLY, DELIVERY, SIGNAL, SPRING = "supply", "delivery", "signal", "spring"
 ROLES = (SUPPLY, SPRING, DELIVERY, SIGNAL)
@@ -50,6 +50,8 @@ def _leaning(circuit: Circuit, key: PortKey) -> int:
     port = device.kind.port(key[1])
     if port is None or device.has(Trait.JOINS) or device.is_line:
         return 0
+    if device.has(Trait.COUPLES_VEHICLES):
+        return -3 if device.settings.get("end") == "front" else 3
     if any(port.number in device.kind.feeds(device.settings, situation) for situation in ("driving", "braking")):
         return -3
     if port.role is Role.DELIVERY:
@@ -63,7 +65,7 @@ def _leaning(circuit: Circuit, key: PortKey) -> int:
 
 
 def assign(circuit: Circuit, parts: Parts) -> Roles:
-    """Give each wire its circuit and role, and number the circuits: the designer's in order, then what else there is."""
+    """Give each wire its circuit and role; number the circuits, the designer's in order, then what else there is."""
     onward = _onward(circuit, parts)
     goals = _goals(circuit)
     natures = [(SERVICE if i.role == "service" else PARKING if i.role == "parking" else AUXILIARY, i.name, i.reservoirs)
@@ -71,28 +73,39 @@ def assign(circuit: Circuit, parts: Parts) -> Roles:
     if not any(nature == SERVICE for nature, _, _ in natures):
         natures = [(SERVICE, tank.name, (tank.name,)) for tank in circuit.reservoirs_for("service")] + natures
     fed = {
-        place: _reach(onward, [circuit.store(circuit.by_name[name]) for name in tanks if name in circuit.by_name])
-        for place, (nature, _, tanks) in enumerate(natures) if nature == SERVICE
+        place: _reach(onward, [circuit.store(circuit.by_name[name]) for name in own if name in circuit.by_name])
+        for place, (nature, _, own) in enumerate(natures) if nature == SERVICE
     }
-    signal = _reach(onward, [circuit.store(head) for head in circuit.having(Trait.COUPLES_VEHICLES)
-                             if _is_fed(head) and head.settings.get("line") == "control"])
+    brought = {
+        line: _reach(onward, [circuit.store(head) for head in circuit.having(Trait.COUPLES_VEHICLES)
+                              if _is_fed(head) and head.settings.get("line") == line])
+        for line in ("control", "supply")
+    }
+    kept_for = {
+        nature: _reach(onward, [circuit.store(tank) for tank in circuit.reservoirs_for(nature)])
+        for nature in (PARKING, AUXILIARY)
+    }
     airs = {situation: charged(circuit, situation) for situation in ("parked", "driving", "braking")}
     roles = Roles()
     found: list[tuple[str, int]] = []
     for wire in parts.wires:
         ends: set[str] = set()
         feeds: set[int] = set()
+        tanks: set[str] = set()
         for place, run in enumerate(wire.runs):
             upper, lower = downstream_first(circuit, run)
             own = _ends(circuit, onward, goals, upper, lower)
             ends |= own
             feeds |= {k for k, spaces in fed.items() if circuit.space[upper] in spaces}
+            tanks |= {nature for nature, reached in kept_for.items() if circuit.space[upper] in reached}
             pilot = _is_pilot(circuit, lower)
             roles.run_role[wire.number, place] = _role(own, pilot, {
                 situation: air.is_charged(circuit.space[lower]) for situation, air in airs.items()})
         of_wire = {roles.run_role[wire.number, place] for place in range(len(wire.runs))}
         wire.role = next(role for role in ROLES if role in of_wire)
-        found.append(_nature(wire, ends, feeds, any(circuit.space[key] in signal for run in wire.runs for key in run.ports)))
+        spaces = {circuit.space[key] for run in wire.runs for key in run.ports}
+        lines = [line for line in ("control", "supply") if spaces & brought[line]]
+        found.append(_nature(wire, ends, feeds, lines[:1], bool(circuit.vehicles), tanks))
     _number(circuit, parts, roles, natures, found)
     return roles
 
@@ -153,8 +166,9 @@ def _goals(circuit: Circuit) -> dict[int, set[str]]:
     return goals
 
 
-def _is_fed(device) -> bool:  # type: ignore[no-untyped-def]
-    return any(device.kind.feeds(device.settings, situation) for situation in ("driving", "braking"))
+def _is_fed(head: Device) -> bool:
+    """Whether a coupling head brings air to its vehicle: one at the front."""
+    return head.settings.get("end") == "front"
 
 
 def _ends(
@@ -184,15 +198,18 @@ def _role(ends: set[str], pilot: bool, is_charged: dict[str, bool]) -> str:
     return SPRING if "spring" in ends else DELIVERY if "service" in ends else SUPPLY
 
 
-def _nature(wire: Wire, ends: set[str], feeds: set[int], signal: bool) -> tuple[str, int]:
+def _nature(
+    wire: Wire, ends: set[str], feeds: set[int], lines: list[str], several: bool, tanks: set[str]
+) -> tuple[str, int]:
     """The nature of a wire's circuit and, for a service circuit, its place among the designer's.
 
-    signal: whether the control line of a towing vehicle is joined to it.
+    lines: the line of the towing vehicle it is fed from, if any. several: in a combination, where that vehicle is
+    drawn too. tanks: the roles of further reservoirs it is fed from.
     """
     work = ends - {"control"}
     if work and work <= {"use"}:
         return AUXILIARY, -1
-    if work and work <= {"trailer control"}:
+    if ends == {"trailer control"} and (wire.role == SIGNAL or len(feeds) != 1):
         return TRAILER_CONTROL, -1
     if work and work <= {"trailer supply"}:
         return TRAILER_SUPPLY, -1
@@ -200,7 +217,12 @@ def _nature(wire: Wire, ends: set[str], feeds: set[int], signal: bool) -> tuple[
         return PARKING, -1
     if feeds:
         return SERVICE, min(feeds)
-    return (TRAILER_CONTROL if signal else SOURCE), -1
+    for nature in (PARKING, AUXILIARY):
+        if nature in tanks:
+            return nature, -1
+    if lines == ["control"]:
+        return TRAILER_CONTROL, -1
+    return (TRAILER_SUPPLY if lines and several else SOURCE), -1
 
 
 def _number(

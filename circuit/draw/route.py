@@ -147,7 +147,8 @@ def _free_height(spans: dict[int, Span], number: int) -> float:
     taken = {y for s in spans.values() for y in s.lefts + s.rights}
     middle = (spans[number].low + spans[number].high) / 2
     return min((h / 2 for h in range(int(2 * middle) - 40, int(2 * middle) + 41)
-                if all(abs(h / 2 - y) >= 0.5 for y in taken)), key=lambda h: (abs(h - middle), h), default=middle + 0.25)
+                if all(abs(h / 2 - y) >= 0.5 for y in taken)),
+               key=lambda h: (abs(h - middle), h), default=middle + 0.25)
 
 
 def widths(target: Field, channels: list[Channel], wish: list[float]) -> tuple[list[float], list[float], list[float]]:

@@ -4,7 +4,7 @@ from math import ceil
 
 from circuit.draw import text
 from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel
-from circuit.kinds.kind import Role
+from circuit.kinds.kind import Port, Role
 from circuit.kinds.symbol import Point, Ring, Symbol
 from circuit.model.circuit import Circuit, Device
 
@@ -13,6 +13,8 @@ NAME_LINE, FIGURE_LINE, SMALL_LINE = 1.15, 1.0, 0.85
 EXHAUST = 1.5
 """How far an open exhaust's triangle sticks out."""
 BETWEEN_WHEELS = 2
+_WIDEST = 20
+"""How wide a body may grow for its name."""
 WHEEL = 11.4
 """Where a wheel ends, from the left of its chamber."""
 
@@ -20,7 +22,7 @@ WHEEL = 11.4
 def label(body: Body) -> list[tuple[str, float, bool]]:
     """The lines of text at a device: words, size in px, bold."""
     return [(body.device.name, text.NAME, True),
-            *((words, text.FIGURE, False) for words in text.figures(body.device))]
+            *((words, text.FIGURE, False) for words in body.notes)]
 
 
 def small_label(device: Device) -> list[str]:
@@ -72,7 +74,7 @@ def shape(circuit: Circuit, body: Body) -> None:
 
 def _shape_axle(circuit: Circuit, body: Body) -> None:
     below = 0
-    placed = []
+    placed: list[tuple[Body, int]] = []
     for part, _ in body.parts:
         _shape_one(circuit, part)
         below += ceil(part.top) if placed else 0
@@ -100,6 +102,8 @@ def _shape_one(circuit: Circuit, body: Body) -> None:
     hanging = [small for small in body.smalls if small.hangs]
     if symbol.body == "capsule":
         need = max(sum(_room(small) for small in row) + 3 for row in (standing, hanging))
+        if symbol.inside and label_width(label(body)) < _WIDEST - 3:
+            need = max(need, label_width(label(body)) + 3.2)
         body.width = max(body.width, 2 * ceil(need / 2))
     word, value = symbol.turned_by
     body.turned = bool(word) and body.device.settings.get(word) == value
@@ -205,12 +209,13 @@ def _stand(body: Body, row: list[Small], taken: float) -> float:
         small.stem = taken + 0.2 if taken else 0
     return max(
         small.stem + small.symbol.height + len(small_label(small.device)) * SMALL_LINE + 0.3
-        + (EXHAUST if any(port.role is Role.EXHAUST and _far_end(small, port.number) for port in small.device.kind.ports)
-           else 0)
+        + (EXHAUST if any(_breathes(small, port) for port in small.device.kind.ports) else 0)
         for small in row
     )
 
 
-def _far_end(small: Small, number: str) -> bool:
-    place = small.symbol.ports.get(number)
-    return place is not None and place[1] == (small.symbol.height if small.hangs else 0)
+def _breathes(small: Small, port: Port) -> bool:
+    """Whether a port is an exhaust at the end away from the host."""
+    place = small.symbol.ports.get(port.number)
+    far = small.symbol.height if small.hangs else 0
+    return port.role is Role.EXHAUST and place is not None and place[1] == far

@@ -36,7 +36,7 @@ def width(text: str, size: float, bold: bool = False) -> float:
 def _written(device: Device, setting: str) -> str:
     """A setting as the design wrote it or as it was assumed, or nothing."""
     given = device.given.get(setting)
-    return given.text if given is not None and device.settings.get(setting) is not None else ""
+    return given.text.strip('"') if given is not None and device.settings.get(setting) is not None else ""
 
 
 _FIGURES: tuple[tuple[Trait, str], ...] = (

@@ -11,7 +11,8 @@ import pytest
 
 import circuit.draw
 from circuit.draw import CannotDraw, dot_text, engine, write
-from tests.designs import example_names, example_text, loaded
+from circuit.pipeline import load
+from tests.designs import EXAMPLES, example_names, example_text, loaded
 
 
 @pytest.fixture(scope="module")
@@ -88,7 +89,7 @@ def test_what_is_missing_is_said(board: Any, tmp_path: Path, monkeypatch: pytest
 
 @pytest.mark.parametrize("name", example_names())
 def test_dot_text_is_understood_by_an_engine(name: str, tmp_path: Path) -> None:
-    design = loaded(example_text(name))
+    design = load(str(EXAMPLES / name / "design.air"))
     text = dot_text(design)
     for device in design.devices:
         if not device.is_line:

@@ -67,13 +67,16 @@ def test_kinds_without_symbols_are_boxes(name: str) -> None:
     assert all(device.name in words for device in bare.devices if not device.is_line)
 
 
+_PARTS = ("tank", "relay", "release", "shuttle", "check", "tee", "chamber", "spring", "block", "park")
+
+
 def made_up(seed: int, size: int) -> str:
     """A design with reservoirs, valves, tees and chambers joined by chance; it need not make sense."""
     chance = random.Random(seed)
     rows, outs, ins, axles = [], [], [], max(1, size // 8)
     rows += [f"axle a{i}: position {i + 2}" for i in range(axles)]
     for i in range(size):
-        what = chance.choice(("tank", "relay", "release", "shuttle", "check", "tee", "chamber", "spring", "block", "park"))
+        what = chance.choice(_PARTS)
         n = f"{what}-{i}"
         if what == "tank":
             rows += [f"reservoir {n}: volume 20 L, rated 10 bar, role service", f"drain {n}-drain: on {n}",
