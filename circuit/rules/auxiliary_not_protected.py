@@ -11,7 +11,8 @@ When this line or bag bursts, it takes the brakes' air with it.
 
 What is not checked
 -------------------
-How long the unguarded piece of line before the protection valve is: that piece is still the brakes' own.
+How fast a user draws: it is judged as burst, with the solenoid valves without current and with it. How long the
+unguarded piece of line before the protection valve is: that piece is still the brakes' own.
 
 Bad
 ---
@@ -42,7 +43,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.kind import Role, Trait
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -54,7 +55,9 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
               or tank in evidence.service_reservoirs]
     wet = [tank for tank in circuit.reservoirs if tank.settings["role"] == "supply"]
     for user in users:
-        lost = evidence.emptied(circuit.store(user))
+        lost = frozenset().union(*(
+            at.emptied(circuit.space_of(user, port.number)) for at in (evidence, evidence.energised)
+            for port in user.kind.ports if port.role is Role.SPACE))
         taken = [tank for tank in brakes if circuit.store(tank) in lost and tank is not user]
         line = next((d for d in circuit.devices if d.ends and any(end[0] == user.name for end in d.ends)), user)
         if taken:

@@ -45,7 +45,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         elif drains:
             yield fault(tank.name, drains[0].span,
                         f"{drains[0].name} is at the {drains[0].settings['placed']} of {tank.name}, not lowest",
-                        "put the drain where the water lies, or hang the reservoir so that its drain is lowest",
+                        "put the drain where the water lies, or hang the reservoir with its drain lowest",
                         also=((tank.span, "the reservoir"),))
     if unknown:
         yield undecided("drains", unknown[0].span,

@@ -1,5 +1,6 @@
 """What rules look at: a circuit and its air at rest in each situation, worked out once and shared."""
 
+from dataclasses import replace
 from functools import cached_property
 
 from circuit.kinds.kind import Trait
@@ -98,6 +99,15 @@ class Evidence:
             held = self.driving.level.get(space, ATMOSPHERE) >= chamber.settings["holds-off-at"]
             score += held and self.is_let_on(chamber)
         return score
+
+    @cached_property
+    def energised(self) -> "Evidence":
+        """The same circuit with current in every coil; itself where there is none."""
+        if not self.circuit.having(Trait.SWITCHED_BY_CURRENT):
+            return self
+        return Evidence(replace(self.circuit, devices=tuple(
+            device._replace(kind=device.kind._replace(rest={**device.kind.rest, "energised": 1.0}))
+            if device.has(Trait.SWITCHED_BY_CURRENT) else device for device in self.circuit.devices)))
 
     # --- shape --------------------------------------------------------------------------------------------------
 
