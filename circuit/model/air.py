@@ -5,10 +5,10 @@ for those pressures. Questions of time (how fast, how long) are not answered her
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from circuit.kinds.kind import OUTSIDE, Trait
+from circuit.kinds.kind import OUTSIDE, Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Way
 from circuit.units import ATMOSPHERE
 
@@ -30,6 +30,7 @@ class Air:
     """A circuit at rest.
 
     situation: parked, driving or braking. sources: spaces held at a pressure. level: absolute Pa of every space.
+    snapped: state variables, by device, that stand otherwise than the situation has them.
     """
 
     circuit: Circuit
@@ -37,6 +38,7 @@ class Air:
     sources: Mapping[int, float]
     level: Mapping[int, float]
     emptied: frozenset[int] = frozenset()
+    snapped: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
 
     def is_charged(self, space: int) -> bool:
         """Whether a space stands clearly above atmosphere."""
@@ -44,7 +46,8 @@ class Air:
 
     @cached_property
     def _states(self) -> dict[str, dict[str, float]]:
-        return {device.name: device.kind.state(self.situation) for device in self.circuit.devices if device.kind.passages}
+        return {device.name: {**device.kind.state(self.situation), **self.snapped.get(device.name, {})}
+                for device in self.circuit.devices if device.kind.passages}
 
     def opening(self, way: Way, start: float, end: float, level: Mapping[int, float] | None = None) -> float:
         """Pa by which a way is pushed open with its two ends at given pressures and all else at rest."""
@@ -90,6 +93,18 @@ class Air:
                     seen.add(source)
                     todo.append(source)
         return frozenset(seen)
+
+    def commanding(self, goals: Iterable[int]) -> frozenset[int]:
+        """The spaces whose air goes on to one of `goals`, and those that a valve on its way takes as its signal."""
+        within = frozenset(self.level)
+        found = self.leading_to(goals, within)
+        while True:
+            signals = {self.circuit.space_of(way.device, port.number) for space in found
+                       for way in self.circuit.ways_at[space] if way.end == space
+                       for port in way.device.kind.ports_as(Role.CONTROL)} & within
+            if signals <= found:
+                return found
+            found = self.leading_to(found | signals, within)
 
     def reaches(self, spaces: Iterable[int], pressure: float) -> frozenset[int]:
         """Every space that air at `pressure` in `spaces` would flow on to, the emptier ends taken as empty."""
@@ -286,8 +301,10 @@ def emptied_by(air: Air, space: int) -> frozenset[int]:
     """Every space that ends empty when `space` is open to the atmosphere and nothing is fed from outside.
 
     First all that could flow towards the hole at full pressure; then those that still do when they and their
-    neighbours are nearly empty. A protection valve, which shuts on the way down, so keeps its feed.
+    neighbours are nearly empty. A protection valve, which shuts on the way down, so keeps its feed. A valve that snaps
+    over because a torn line is at one of its ports has done so.
     """
+    air = _snapped_by(air, space)
     circuit = air.circuit
     falling = {space}
     todo = [space]
@@ -314,6 +331,31 @@ def emptied_by(air: Air, space: int) -> frozenset[int]:
                         todo.append(source)
                         grew = True
     return _still_falling(air, space, falling)
+
+
+def _snapped_by(air: Air, hole: int) -> Air:
+    """The circuit with those latches snapped over that have a port in a line which is open to the atmosphere."""
+    circuit = air.circuit
+    torn = {hole}
+    todo = [hole]
+    while todo:
+        here = todo.pop()
+        for way in circuit.ways_at[here]:
+            there = way.end if way.start == here else way.start
+            if way.device.is_line and there not in torn and there != SPACE_OUTSIDE:
+                torn.add(there)
+                todo.append(there)
+    snapped: dict[str, dict[str, float]] = {}
+    for name in sorted({name for space in torn for name, _ in circuit.ports_of.get(space, ())}):
+        device = circuit.by_name[name]
+        spaces = {port.number: circuit.space_of(device, port.number) for port in device.kind.ports}
+        pressures = {number: ATMOSPHERE if there in torn else air.level.get(there, ATMOSPHERE)
+                     for number, there in spaces.items()}
+        for latch in device.kind.latches:
+            for value, snaps in ((1.0, latch.sets), (0.0, latch.resets)):
+                if snaps is not None and snaps(pressures, device.settings) > 0:
+                    snapped.setdefault(name, {})[latch.variable] = value
+    return replace(air, snapped=snapped) if snapped else air
 
 
 def _leaves(air: Air, way: Way, source: int, pressure: float, level: Mapping[int, float]) -> bool:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from functools import cached_property
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.kind import Role, Trait
 from circuit.model.air import Air, after, charged, emptied_by, outside_sources, path, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 from circuit.units import ATMOSPHERE
@@ -267,9 +267,9 @@ class Evidence:
 
     @cached_property
     def _signals(self) -> frozenset[int]:
-        """Control ports of relays that serve service chambers."""
-        return frozenset(
+        """Control ports of the valves on the way to a service chamber, and of those that command these."""
+        commanding = self.braking.commanding(self.circuit.service_space(chamber) for chamber in self.chambers)
+        return commanding & frozenset(
             self.circuit.space_of(device, port.number)
-            for device in self.circuit.having(Trait.REPEATS_CONTROL)
-            for port in device.kind.ports if port.number.startswith("4")
+            for device in self.circuit.devices for port in device.kind.ports_as(Role.CONTROL)
         )
