@@ -372,11 +372,18 @@ def test_a_folder_that_is_not_there_is_told(run: Run, tmp_path: Path) -> None:
     assert "cannot be written: no such file or directory" in ran.err
 
 
-def test_without_an_engine_the_drawing_is_made_all_the_same(tmp_path: Path) -> None:
+@pytest.mark.parametrize("program", ["", "#!/bin/sh\nexit 1\n"], ids=["missing", "broken"])
+def test_without_an_engine_the_drawing_is_made_all_the_same(tmp_path: Path, program: str) -> None:
+    engine = tmp_path / "engine"
+    if program:
+        engine.write_text(program, encoding="utf-8")
+        engine.chmod(0o755)
     target = tmp_path / "board.svg"
-    ran = process("draw", BOARD, "-o", target, AIRWRIGHT_DOT=str(tmp_path / "none"))
+    ran = process("draw", BOARD, "-o", target, AIRWRIGHT_DOT=str(engine))
     assert ran.returncode == 0
+    assert ran.stderr.startswith("airwright: no layout engine runs here") and ran.stderr.count("\n") == 1
     assert target.read_text(encoding="utf-8").rstrip().endswith("</svg>")
+    assert process("draw", BOARD, "-o", tmp_path / "board.dot", AIRWRIGHT_DOT=str(engine)).stderr == ""
 
 
 # --- format, kinds, new -------------------------------------------------------------------------------------------

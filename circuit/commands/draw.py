@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, complain, is_free, show_mistakes
+from circuit.commands.say import CLEAN, complain, is_free, say, show_mistakes
 
 HELP = "draw the schematic, its findings marked where they are"
 
@@ -16,6 +16,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     from circuit import draw, pipeline
+    from circuit.draw import engine
     from circuit.mistake import Unreadable
     from circuit.report.words import count
 
@@ -32,5 +33,8 @@ def run(options: argparse.Namespace) -> int:
         return complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
     except (ValueError, draw.CannotDraw) as trouble:
         return complain(str(trouble))
+    if not target.lower().endswith((".dot", ".gv")) and not engine.runs():
+        say("no layout engine runs here, so the order of the parts is a plainer one: pip install graphviz-pure, or put "
+            "Graphviz's dot on the path")
     print(f"{target}: {circuit.vehicle.title}" + (f", {count(len(marks), 'finding')} marked" if marks else ""))
     return CLEAN

@@ -13,9 +13,14 @@ def paint():  # type: ignore[no-untyped-def]
     return Paint(sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb")
 
 
+def say(words: str) -> None:
+    """One line on the error stream."""
+    print(f"airwright: {words}", file=sys.stderr)
+
+
 def complain(words: str) -> int:
     """One line on the error stream; returns the status for unreadable input or usage."""
-    print(f"airwright: {words}", file=sys.stderr)
+    say(words)
     return UNREADABLE
 
 

@@ -51,6 +51,11 @@ def run(text: str) -> bytes | None:
         command.DOT_BINARY = before
 
 
+def runs() -> bool:
+    """Whether there is an engine that answers."""
+    return run("digraph {}") is not None
+
+
 def order(target: Field) -> dict[int, float] | None:
     """Heights of the items as the engine orders them, by id of the item, or None without an engine."""
     import json
