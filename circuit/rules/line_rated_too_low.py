@@ -46,6 +46,7 @@ from circuit.units import ATMOSPHERE, shown, to_si
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     airs = (evidence.filling, evidence.driving, evidence.braking, evidence.parked)
+    rated_lines, closest = 0, None
     for line in circuit.having(Trait.LINE):
         rated = _rating(line)
         if rated is None:
@@ -57,7 +58,10 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         f"{line.title} is predicted to see {shown(seen, 'pressure')}, and is rated for "
                         f"{shown(rated, 'pressure')}", "use a line rated for it, or cut out lower", figure=figure)
         else:
-            yield met(line.name, line.span, f"{line.title} is rated for what it sees", figure)
+            rated_lines += 1
+            closest = figure if closest is None or figure.margin < closest.margin else closest
+    if closest is not None:
+        yield met("lines", circuit.vehicle.span, f"{rated_lines} lines of known rating hold what they see", closest)
 
 
 def _rating(line: Device) -> float | None:
