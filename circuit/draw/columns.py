@@ -35,6 +35,11 @@ def give_columns(circuit: Circuit, parts: Parts) -> int:
         for key in sorted(lowers):
             if key in seats and _fed_from_left(seats[key], key[1]):
                 feeders[id(seats[key])] += [head for head in heads if head is not seats[key]]
+    for body in parts.bodies:  # in a ring of feeders the one that by its stage comes later does not count
+        feeders[id(body)] = [
+            feeder for feeder in feeders[id(body)]
+            if stage_of(feeder.device) <= stage_of(body.device) or id(body) not in _above(feeders, feeder)
+        ]
     done: dict[int, float] = {}
     busy: set[int] = set()
 
@@ -57,6 +62,18 @@ def give_columns(circuit: Circuit, parts: Parts) -> int:
     for body in parts.bodies:
         body.column = columns[body.stage]
     return len(columns)
+
+
+def _above(feeders: dict[int, list[Body]], body: Body) -> set[int]:
+    """Everything that feeds a body, through any number of others."""
+    seen: set[int] = set()
+    todo = [body]
+    while todo:
+        for feeder in feeders[id(todo.pop())]:
+            if id(feeder) not in seen:
+                seen.add(id(feeder))
+                todo.append(feeder)
+    return seen
 
 
 def _fed_from_left(body: Body, number: str) -> bool:

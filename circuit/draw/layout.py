@@ -22,7 +22,7 @@ from circuit.draw.text import TUBE, line_label, width
 from circuit.draw.tree import Drawn, read
 from circuit.model.circuit import Circuit
 
-_NEAR, _SHAKES, _SEED = 3, 20, 7
+_NEAR, _SHAKES, _SEED = 2, 16, 2
 """Around how many of the starts is searched further, in how many steps each, and the seed of that search."""
 BETWEEN_ROWS = 6
 """Between the vehicles of a combination, U."""

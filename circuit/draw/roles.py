@@ -99,7 +99,7 @@ def assign(circuit: Circuit, parts: Parts) -> Roles:
             feeds |= {k for k, spaces in fed.items() if circuit.space[upper] in spaces}
             tanks |= {nature for nature, reached in kept_for.items() if circuit.space[upper] in reached}
             pilot = _is_pilot(circuit, lower)
-            roles.run_role[wire.number, place] = _role(own, pilot, {
+            roles.run_role[wire.number, place] = _at_wheel(circuit, lower) or _role(own, pilot, {
                 situation: air.is_charged(circuit.space[lower]) for situation, air in airs.items()})
         of_wire = {roles.run_role[wire.number, place] for place in range(len(wire.runs))}
         wire.role = next(role for role in ROLES if role in of_wire)
@@ -186,10 +186,19 @@ def _is_pilot(circuit: Circuit, key: PortKey) -> bool:
     return device.has(Trait.GOVERNS) or (port is not None and port.role is Role.CONTROL)
 
 
+def _at_wheel(circuit: Circuit, key: PortKey) -> str:
+    """The role of a line that ends at a brake chamber, whatever is charged when; else ""."""
+    device = circuit.by_name[key[0]]
+    ports = [port.number for port in device.kind.ports]
+    if device.has(Trait.SPRING_ACTUATOR) and key[1] == ports[-1]:
+        return SPRING
+    return DELIVERY if device.has(Trait.SERVICE_ACTUATOR) and key[1] == ports[0] else ""
+
+
 def _role(ends: set[str], pilot: bool, is_charged: dict[str, bool]) -> str:
     if ends <= {"control", "trailer control"} and (pilot or not is_charged["parked"]):
         return SIGNAL
-    if is_charged["parked"] or ends & {"store", "trailer supply"}:
+    if (is_charged["parked"] and is_charged["driving"]) or ends & {"store", "trailer supply"}:
         return SUPPLY
     if is_charged["driving"]:
         return SPRING
