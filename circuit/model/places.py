@@ -1,0 +1,45 @@
+"""Names in trials and scripts to devices and spaces of a circuit."""
+
+from circuit.kinds.kind import Port
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+
+
+class NoSuchPlace(ValueError):
+    """A script names something that the circuit does not have; the text says what."""
+
+
+def device_named(circuit: Circuit, name: str) -> Device:
+    """A device by its name, or a line by the name it was given. Raises NoSuchPlace."""
+    found = circuit.by_name.get(name) or next((d for d in circuit.devices if d.settings.get("name") == name), None)
+    if found is None:
+        raise NoSuchPlace(f"there is no `{name}` in this design")
+    return found
+
+
+def port_named(circuit: Circuit, place: str) -> tuple[Device, Port]:
+    """`device.port` by number or word, a thing with one space by its name, or the port of an assembly: `d1-left.service`.
+
+    Raises NoSuchPlace.
+    """
+    if place in circuit.by_name:
+        device = circuit.by_name[place]
+        return device, device.kind.ports[0]
+    name, _, word = place.rpartition(".")
+    device = circuit.by_name.get(name)
+    if device is not None:
+        port = device.kind.port(word)
+        if port is not None:
+            return device, port
+    inside = [(d, p) for d in circuit.devices if name and d.name.startswith(name + ".") and (p := d.kind.port(word))]
+    if len(inside) == 1:
+        return inside[0]
+    raise NoSuchPlace(f"there is no `{place}` in this design")
+
+
+def space_named(circuit: Circuit, place: str) -> int:
+    """The space of a place. Raises NoSuchPlace, also for a port that is open to the air."""
+    device, port = port_named(circuit, place)
+    space = circuit.space[device.name, port.number]
+    if space == SPACE_OUTSIDE:
+        raise NoSuchPlace(f"`{place}` is open to the air")
+    return space

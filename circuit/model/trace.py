@@ -1,0 +1,163 @@
+"""What a simulation found, as plain data: pressures over time, what snapped over when, and how exact it is.
+
+Rules and studies read it; it knows nothing of the equations. Times are s, pressures absolute Pa.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, NamedTuple
+
+from circuit.model.circuit import Circuit
+from circuit.model.places import space_named
+
+
+class Happening(NamedTuple):
+    """Something that snapped over or was done. device: its name. variable and value: what it is now."""
+
+    time: float
+    device: str
+    variable: str
+    value: float
+
+    def __str__(self) -> str:
+        return f"{self.time:.3f} s: {self.device} {self.variable} {self.value:g}"
+
+
+class Balance(NamedTuple):
+    """Air in kg. first, last: held at the start and the end. made: by compressors. fed: from outside the drawing.
+    vented: to the atmosphere. drift: what is missing, as a share of the most that was held."""
+
+    first: float
+    last: float
+    made: float
+    fed: float
+    vented: float
+    drift: float
+
+
+@dataclass(frozen=True)
+class Trace:
+    """Pressures over time.
+
+    times: ends of steps; a moment at which something snapped over is there twice. pressures, rates: a row each time, a
+    column each node: Pa and Pa/s. names: of the nodes. node: space of the circuit to node; rigs: name to node.
+    states: (device, variable) to its changes, (time, value). atmosphere: Pa. complete: whether the end was reached with
+    the accuracy asked for; notes say what was assumed and what fell short.
+    """
+
+    circuit: Circuit
+    times: Sequence[float]
+    pressures: Any
+    rates: Any
+    names: tuple[str, ...]
+    node: Mapping[int, int]
+    rigs: Mapping[str, int]
+    states: Mapping[tuple[str, str], tuple[tuple[float, float], ...]]
+    events: tuple[Happening, ...]
+    balance: Balance
+    atmosphere: float
+    complete: bool = True
+    notes: tuple[str, ...] = ()
+    steps: int = 0
+    label: str = ""
+    _cells: dict[str, int] = field(default_factory=dict, compare=False)
+
+    @property
+    def end(self) -> float:
+        """The last time, s."""
+        return float(self.times[-1])
+
+    @cached_property
+    def _times(self) -> list[float]:
+        return [float(t) for t in self.times]
+
+    def column(self, place: "str | int") -> int:
+        """The node of a place as written in a design, of a space's index, or of a rig.
+
+        Raises NoSuchPlace, or KeyError for a space that no air can be in."""
+        if isinstance(place, int):
+            return self.node[place]
+        if place in self.rigs:
+            return self.rigs[place]
+        if place not in self._cells:
+            self._cells[place] = self.node[space_named(self.circuit, place)]
+        return self._cells[place]
+
+    def pressure(self, place: "str | int", time: float) -> float:
+        """Absolute Pa in a place at a time, between steps by a cubic that cannot overshoot."""
+        return self._at(self.column(place), time)
+
+    def last(self, place: "str | int") -> float:
+        """Absolute Pa in a place at the end."""
+        return float(self.pressures[-1][self.column(place)])
+
+    def first_time(self, place: "str | int", pressure: float, rising: bool = True, after: float = 0.0) -> float | None:
+        """When a place first stands at least (rising) or at most at a pressure from `after` on; None if never."""
+        column = self.column(place)
+        sign = 1.0 if rising else -1.0
+        if sign * (self._at(column, after) - pressure) >= 0:
+            return after
+        for row in range(bisect_right(self._times, after), len(self._times)):
+            if sign * (self.pressures[row][column] - pressure) >= 0:
+                low, high = max(self._times[row - 1], after), self._times[row]
+                for _ in range(50):
+                    middle = (low + high) / 2
+                    if sign * (self._at(column, middle) - pressure) >= 0:
+                        high = middle
+                    else:
+                        low = middle
+                return high
+        return None
+
+    def lowest(self, place: "str | int", after: float = 0.0, until: float | None = None) -> float:
+        """The lowest absolute pressure in a place between two times, at ends of steps and at the two times."""
+        return min(self._between(self.column(place), after, self.end if until is None else until))
+
+    def highest(self, place: "str | int", after: float = 0.0, until: float | None = None) -> float:
+        return max(self._between(self.column(place), after, self.end if until is None else until))
+
+    def curve(self, place: "str | int", times: Sequence[float]) -> list[float]:
+        """Absolute Pa in a place at many times."""
+        column = self.column(place)
+        return [self._at(column, time) for time in times]
+
+    def state(self, device: str, variable: str, time: float) -> float:
+        """A state variable's value at a time; pedals move evenly between their changes, knobs and latches at once."""
+        history = self.states[device, variable]
+        row = bisect_right([t for t, _ in history], time) - 1
+        return history[max(row, 0)][1]
+
+    def _between(self, column: int, after: float, until: float) -> list[float]:
+        low, high = bisect_left(self._times, after), bisect_right(self._times, until)
+        return [self._at(column, after), self._at(column, until),
+                *(float(self.pressures[row][column]) for row in range(low, high))]
+
+    def _at(self, column: int, time: float) -> float:
+        row = bisect_right(self._times, time)
+        if row >= len(self._times):
+            return float(self.pressures[-1][column])
+        if row == 0:
+            return float(self.pressures[0][column])
+        start, end = self._times[row - 1], self._times[row]
+        one, other = float(self.pressures[row - 1][column]), float(self.pressures[row][column])
+        return between(time - start, end - start, one, other, float(self.rates[row - 1][column]),
+                       float(self.rates[row][column]))
+
+
+def between(since: float, wide: float, one: float, other: float, leaves: float, arrives: float) -> float:
+    """A cubic through two values with given slopes, each held to three times the mean rise so that it stays between.
+
+    >>> round(between(0.5, 1.0, 0.0, 1.0, 0.0, 0.0), 6), between(0.5, 1.0, 0.0, 0.0, 9.0, 9.0)
+    (0.5, 0.0)
+    """
+    if wide <= 0.0:
+        return other
+    mean = (other - one) / wide
+    if mean == 0.0:
+        return one
+    leaves = min(max(leaves / mean, 0.0), 3.0) * mean
+    arrives = min(max(arrives / mean, 0.0), 3.0) * mean
+    s = since / wide
+    return one + wide * s * (leaves + s * (3 * mean - 2 * leaves - arrives + s * (leaves + arrives - 2 * mean)))

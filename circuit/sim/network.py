@@ -1,0 +1,244 @@
+"""A circuit, a script and options as one set of equations.
+
+Reads what device kinds declare: stores become volumes, passages and sources become flow elements, latches become events.
+Knows no kind by name.
+"""
+
+from math import pi, sqrt
+from typing import Any, NamedTuple
+
+from circuit.gas.air import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE, density, pressure_at
+from circuit.gas.compressor import EXPANSION
+from circuit.gas.flow import THROATS, from_area, piece, tube
+from circuit.gas.volume import Knot, Knots, fixed, held, summed
+from circuit.kinds.kind import OUTSIDE, Kind, Passage, Source, Trait
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
+from circuit.sim.arrays import BOTH_WAYS, NOTHING, ONE_WAY, PUMP
+from circuit.sim.script import Options
+from circuit.sim.sums import Sums
+from circuit.sim.tracing import Untraceable
+from circuit.units import ATMOSPHERE
+
+AIR, INTAKE = -1, -2
+"""Ends of an element that are the atmosphere; INTAKE is where compressors take from, so that what they made is counted."""
+LONG = 3.0
+"""m of line above which it is split; common practice, no source."""
+PIECE = 2.0
+"""m of one piece of a split line, 1 to 2 m; common practice, no source."""
+MOST_PIECES = 8
+DEFAULT_CONDUCTANCE = 10e-8
+"""m3/(s Pa) where a part that is fed or opened states none; typical, from memory."""
+OPEN_END = 0.8
+"""Discharge coefficient of a torn tube's end; common practice, no source."""
+
+
+class Element(NamedTuple):
+    """One way for air. flow: kg/(s Pa), or kg/s of a PUMP. owner: device name and passage ends, for variants."""
+
+    start: int
+    end: int
+    way: int
+    gate: int
+    root: int
+    flow: float
+    ratio: float
+    subsonic: float
+    owner: tuple[str, str, str]
+
+
+class Network:
+    """The equations before they are arrays.
+
+    nodes: space of the circuit to node number; inner nodes of long lines and rigs follow. names: of the nodes.
+    """
+
+    def __init__(self, circuit: Circuit, options: Options):
+        self.circuit, self.options = circuit, options
+        self.ambient = pressure_at(options.altitude)
+        self.shift = self.ambient - ATMOSPHERE
+        breathing = {circuit.space[d.name, d.kind.source.inlet] for d in circuit.devices if d.kind.source}
+        self.breathing = {s for s in breathing if s != SPACE_OUTSIDE and len(circuit.ports_of[s]) == 1}
+        spaces = [s for s in sorted(circuit.ports_of) if s != SPACE_OUTSIDE and s not in self.breathing]
+        self.nodes: dict[int, int] = {space: number for number, space in enumerate(spaces)}
+        self.names: list[str] = [circuit.space_name(space) for space in spaces]
+        self.volumes: list[list[Knots]] = [[fixed(options.smallest)] for _ in spaces]
+        self.working: list[bool] = [False] * len(spaces)
+        self.elements: list[Element] = []
+        self.outside: list[int] = []
+        self.sums = Sums(circuit, self.nodes, self.shift, options.opening)
+        self.notes: list[str] = []
+        self.lines: dict[str, list[int]] = {}
+        self.sources: dict[str, tuple[int, float]] = {}
+        self.doubled: frozenset[str] = frozenset()
+        self.per_conductance = REFERENCE_DENSITY * sqrt(REFERENCE_TEMPERATURE / options.temperature)
+
+    # --- building ----------------------------------------------------------------------------------------------------
+
+    def read(self, doubled: frozenset[str] = frozenset()) -> None:
+        """Everything the devices declare. doubled: devices that a hand opens or shuts meanwhile, read both ways."""
+        self.doubled = doubled
+        for device in self.circuit.devices:
+            if device.kind.ports:
+                self._store(device)
+        for way in self.circuit.ways:
+            self._way(way)
+        for device in self.circuit.devices:
+            for latch in device.kind.latches:
+                self.sums.latch(device, latch)
+            if device.kind.source is not None:
+                self._source(device, device.kind.source)
+
+    def node(self, space: int) -> int:
+        """The node of a space, or AIR."""
+        return AIR if space == SPACE_OUTSIDE or space in self.breathing else self.nodes[space]
+
+    def new_node(self, name: str, volume: float) -> int:
+        self.names.append(name)
+        self.volumes.append([fixed(volume)])
+        self.working.append(False)
+        return len(self.names) - 1
+
+    def _store(self, device: Device) -> None:
+        shares = _pieces(device) if device.is_line and device.kind.stores else 1
+        for store in device.kind.stores:
+            node = self.node(self.circuit.space_of(device, store.port))
+            if node < 0:
+                continue
+            if store.knots is None:
+                self.volumes[node].append(fixed(store.volume(device.settings, ATMOSPHERE) / shares))
+            else:
+                knots = store.knots(device.settings)
+                self.volumes[node].append(tuple(Knot(k.pressure + self.shift, k.volume, k.slope) for k in knots))
+            if device.kind.traits & {Trait.STORES_AIR, Trait.SERVICE_ACTUATOR, Trait.SPRING_ACTUATOR}:
+                self.working[node] = True
+
+    def conducts(self, conductance: float) -> float:
+        """kg/(s Pa) of a sonic conductance."""
+        return conductance * self.per_conductance
+
+    def _way(self, way: Way) -> None:
+        start, end = self.node(way.start), self.node(way.end)
+        if start == end:
+            return
+        if way.device.is_line and not way.passage.conductance:
+            self._line(way, start, end)
+            return
+        device = way.device
+        if device.name in self.doubled:
+            for state in ("open", "shut"):
+                stood = device._replace(settings={**device.settings, "state": state})
+                gate = self.sums.slot((device.name, f"stands {state}"), float(device.settings["state"] == state))
+                self._valve(stood, way.passage, start, end, gate)
+        else:
+            self._valve(device, way.passage, start, end, 0)
+
+    def _valve(self, device: Device, passage: Passage, start: int, end: int, gate: int) -> None:
+        root = NOTHING
+        if passage.opening is not None:
+            try:
+                root = self.sums.add(device, self.sums.traced(device, passage.opening, True))
+            except Untraceable as trouble:
+                self.notes.append(f"{device.title}: its way {passage.start} to {passage.end} is left shut: {trouble}")
+                return
+        throat = THROATS[passage.throat]
+        self.elements.append(Element(
+            start, end, BOTH_WAYS if passage.both_ways else ONE_WAY, gate, root,
+            self.conducts(conductance_of(device, passage.conductance)), throat.ratio, throat.subsonic,
+            (device.name, passage.start, passage.end)))
+
+    def _line(self, way: Way, start: int, end: int) -> None:
+        device = way.device
+        bore, pieces = device.settings["bore"], _pieces(device)
+        length = float(device.settings.get("resisting-length") or device.settings["length"])
+        conductance, ratio = piece(bore, length, pieces)
+        gate = self.sums.slot((device.name, "whole"), 1.0) if device.name in self.doubled else 0
+        chain = [start]
+        volume = pi / 4 * bore**2 * device.settings["length"] / pieces
+        for number in range(1, pieces):
+            chain.append(self.new_node(f"{device.title}, piece {number}", volume))
+        chain.append(end)
+        self.lines[device.name] = chain
+        root = NOTHING
+        if way.passage.opening is not None:
+            root = self.sums.add(device, self.sums.traced(device, way.passage.opening, True))
+        for one, other in zip(chain, chain[1:]):
+            self.elements.append(Element(
+                one, other, BOTH_WAYS if way.passage.both_ways else ONE_WAY, gate, root, self.conducts(conductance),
+                ratio, 0.5, (device.name, way.passage.start, way.passage.end)))
+
+    def _source(self, device: Device, source: Source) -> None:
+        node = self.node(self.circuit.space_of(device, source.port))
+        if node < 0:
+            return
+        settings = device.settings
+        swept, speed = settings[source.displacement], settings[source.speed]
+        try:
+            root = self.sums.add(device, self.sums.traced(device, source.rests, True))
+        except Untraceable as trouble:
+            self.notes.append(f"{device.title}: its unloader is left out: {trouble}")
+            root = NOTHING
+        gate = self.sums.slot((device.name, "turns"), 0.0)
+        self.sources[device.name] = (gate, speed)
+        flow = density(self.ambient, self.options.temperature) * swept * settings[source.efficiency]
+        self.elements.append(Element(INTAKE, node, PUMP, gate, root, flow, settings[source.clearance], 0.5,
+                                     (device.name, source.inlet, source.port)))
+
+    # --- what scripts and variants add -------------------------------------------------------------------------------
+
+    def hole(self, node: int, area: float, gate: int, owner: str) -> None:
+        """A hole into the open air. area: effective, m2."""
+        throat = THROATS["hole"]
+        self.elements.append(Element(node, AIR, BOTH_WAYS, gate, NOTHING, self.conducts(from_area(area)), throat.ratio,
+                                     throat.subsonic, (owner, "", OUTSIDE)))
+
+    def broken(self, device: Device, gate: int) -> None:
+        """Both halves of a torn line, each blowing into the open air."""
+        bore, length = device.settings["bore"], device.settings["length"]
+        conductance, ratio = tube(bore, length / 2)
+        conductance = min(conductance, from_area(OPEN_END * pi / 4 * bore**2))
+        for node in (self.lines[device.name][0], self.lines[device.name][-1]):
+            if node >= 0:
+                self.elements.append(Element(node, AIR, BOTH_WAYS, gate, NOTHING, self.conducts(conductance), ratio, 0.5,
+                                             (device.name, "", OUTSIDE)))
+
+    def feeding(self, node: int, pressure: int, gate: int, conductance: float, owner: str) -> None:
+        """A pressure held from outside. pressure, gate: input slots."""
+        throat = THROATS["fitting"]
+        self.outside.append(pressure)
+        self.elements.append(Element(-2 - len(self.outside), node, BOTH_WAYS, gate, NOTHING, self.conducts(conductance),
+                                     throat.ratio, throat.subsonic, (owner, OUTSIDE, "")))
+
+    def between(self, start: int, end: int, conductance: float, owner: tuple[str, str, str], way: int = ONE_WAY) -> int:
+        """A way that is always open, for failures and rigs; returns its number."""
+        throat = THROATS["hole"]
+        self.elements.append(Element(start, end, way, 0, NOTHING, self.conducts(conductance), throat.ratio,
+                                     throat.subsonic, owner))
+        return len(self.elements) - 1
+
+    # --- results -----------------------------------------------------------------------------------------------------
+
+    def held_by(self, node: int) -> tuple[tuple[float, tuple[float, ...]], ...]:
+        """The air held by a node as polynomials of pressure."""
+        exponent = self.options.exponent if self.working[node] else 1.0
+        return held(summed(tuple(self.volumes[node])), exponent, GAS_CONSTANT * self.options.temperature)
+
+
+def conductance_of(device: Device, setting: str) -> float:
+    """m3/(s Pa) from a setting, or a typical one where the device has none."""
+    value = device.settings.get(setting)
+    return DEFAULT_CONDUCTANCE if value is None else float(value)
+
+
+def _pieces(device: Device) -> int:
+    length = float(device.settings["length"])
+    if length <= LONG:
+        return 1
+    return min(MOST_PIECES, max(2, round(length / PIECE)))
+
+
+def feeding_situation(kind: Kind, settings: Any, port: str) -> str | None:
+    """The first situation in which a kind feeds a port from outside, or None."""
+    return next((s for s in ("driving", "braking", "parked") if port in kind.feeds(settings, s)), None)
+
+
+EXPANDS = 1.0 / EXPANSION

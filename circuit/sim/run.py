@@ -1,0 +1,172 @@
+"""One simulation: build the equations, integrate them, and hand back a trace."""
+
+from typing import Any, NamedTuple
+
+from circuit.kinds.kind import SITUATIONS
+from circuit.model.air import charged, full_pressure, outside_sources, settle
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.places import space_named
+from circuit.model.trace import Balance, Happening, Trace
+from circuit.sim import engines
+from circuit.sim.arrays import CHATTER, DONE, FULL, RODAS3, RODAS4, STUCK, Arrays
+from circuit.sim.assemble import arrays_of, room
+from circuit.sim.network import INTAKE, Network
+from circuit.sim.script import Engine, Options, Script
+from circuit.sim.timetable import Plan, doubled
+from circuit.units import ATMOSPHERE
+
+METHODS = {"rodas3": RODAS3, "rodas4": RODAS4}
+
+
+class Problem(NamedTuple):
+    """Everything a run needs. start: inputs; pressures: of the nodes at the start, absolute Pa."""
+
+    network: Network
+    plan: Plan
+    arrays: Arrays
+    start: list[float]
+    pressures: list[float]
+    options: Options
+
+
+def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "charged", engine: Engine = Engine(),
+            options: Options = Options()) -> Problem:
+    """The equations of a run. Raises NoSuchPlace for a script that names what is not there."""
+    if script.situation not in SITUATIONS:
+        raise ValueError(f"there is no situation `{script.situation}`")
+    network = Network(circuit, options)
+    network.read(doubled(circuit, script.actions))
+    plan = Plan(network, script, engine)
+    timetable = plan.timetable(until)
+    arrays = arrays_of(network, timetable)
+    pressures = starting_pressures(network, plan, script, start, engine)
+    return Problem(network, plan, arrays, list(network.sums.start), pressures, options)
+
+
+def starting_pressures(network: Network, plan: Plan, script: Script, start: str, engine: Engine) -> list[float]:
+    """Absolute Pa of every node: as the circuit at rest has them with its reservoirs charged, or all at atmosphere."""
+    circuit = network.circuit
+    level: dict[int, float] = {}
+    if start == "charged":
+        level = _charged(circuit, script, engine)
+    elif start != "empty":
+        raise ValueError(f"a simulation cannot start `{start}`: charged or empty")
+    found = [network.ambient] * len(network.names)
+    for space, node in network.nodes.items():
+        found[node] = level.get(space, ATMOSPHERE) + network.shift
+    for place, pressure in script.pressures.items():
+        if place != "reservoirs":
+            found[network.nodes[space_named(circuit, place)]] = pressure + network.shift
+        elif start == "empty":
+            for tank in circuit.reservoirs:
+                found[network.nodes[circuit.store(tank)]] = pressure + network.shift
+    for name, chain in network.lines.items():
+        ends = [found[node] if node >= 0 else network.ambient for node in (chain[0], chain[-1])]
+        for number, node in enumerate(chain[1:-1], 1):
+            share = number / (len(chain) - 1)
+            found[node] = ends[0] + share * (ends[1] - ends[0])
+    for rig in script.rigs:
+        node = plan.rigs[rig.name]
+        joined = network.nodes[space_named(circuit, rig.place)]
+        found[node] = found[joined] if rig.pressure is None else rig.pressure + network.shift
+    return found
+
+
+def _charged(circuit: Circuit, script: Script, engine: Engine) -> dict[int, float]:
+    """The circuit at rest in the script's situation with its reservoirs at the pressures asked for."""
+    full = charged(circuit, "driving").level
+    kept = {circuit.store(tank): full.get(circuit.store(tank), ATMOSPHERE) for tank in circuit.reservoirs}
+    if "reservoirs" in script.pressures:
+        kept = dict.fromkeys(kept, script.pressures["reservoirs"])
+    for place, pressure in script.pressures.items():
+        if place != "reservoirs" and (space := space_named(circuit, place)) in kept:
+            kept[space] = pressure
+    sources = dict(kept)
+    for space, pressure in outside_sources(circuit, script.situation).items():
+        making = any(d.kind.source for d, _ in _devices_on(circuit, space))
+        if making and not engine.running:
+            continue
+        heads = [script.pressures[d.name] for d, _ in _devices_on(circuit, space) if d.name in script.pressures]
+        sources[space] = heads[0] if heads else min([pressure, *kept.values()]) if making else pressure
+    sources = {space: pressure for space, pressure in sources.items() if pressure > ATMOSPHERE}
+    return {**settle(circuit, script.situation, sources).level, **kept}
+
+
+def _devices_on(circuit: Circuit, space: int):  # type: ignore[no-untyped-def]
+    return [(circuit.by_name[name], port) for name, port in circuit.ports_of.get(space, ())]
+
+
+def run(problem: Problem, label: str = "") -> Trace:
+    """Integrates a prepared problem."""
+    engine = engines.choose(problem.options.engine)
+    return finish(problem, engine.integrate(problem), label)
+
+
+def simulate(circuit: Circuit, script: Script, until: float, *, start: str = "charged", engine: Engine = Engine(),
+             options: Options = Options()) -> Trace:
+    """The circuit's pressures from 0 to `until`, s, while a script is played.
+
+    start: `charged` (reservoirs full, or at the script's pressures, all else as it then rests) or `empty`. engine: how
+    the compressors turn at the start. Raises NoSuchPlace for a script that names what is not there.
+    """
+    return run(prepare(circuit, script, until, start=start, engine=engine, options=options))
+
+
+def finish(problem: Problem, result: "engines.Result", label: str = "") -> Trace:
+    """A result's numbers as a trace."""
+    network, plan = problem.network, problem.plan
+    first, last = (sum(_held(problem.arrays, [float(p) for p in row])) for row in
+                   (result.pressures[0], result.pressures[-1]))
+    air, intake, *fed = [float(amount) for amount in result.outside]
+    drift = (last - first - (-air - intake - sum(fed))) / max(first, last, -intake, -sum(fed))
+    sums = network.sums
+    names = [key for _, _, _, key in sums.latches]
+    events = [Happening(float(t), *names[int(n)], float(v)) for t, n, v in result.events]
+    by_slot = {slot: key for key, slot in sums.inputs.items()}
+    states: dict[tuple[str, str], list[tuple[float, float]]] = {}
+    for key, slot in sums.inputs.items():
+        if key[0] in network.circuit.by_name:
+            states[key] = [(0.0, problem.start[slot])]
+    until = float(result.times[-1])
+    for slot, course in plan.courses.items():
+        key = by_slot[slot]
+        if key in states:
+            states[key] = [(m[0], m[1]) for m in course.moments if m[0] <= until]
+    for event in events:
+        states[event.device, event.variable].append((event.time, event.value))
+    notes = [*network.notes, *sums.notes, *_assumptions(problem)]
+    if result.status == STUCK:
+        notes.append(f"stopped at {until:.3f} s after {result.steps} steps: the end was not reached")
+    if result.status == CHATTER:
+        notes.append(f"stopped at {until:.3f} s: {events[-1].device} {events[-1].variable} flutters")
+    if result.forced:
+        notes.append(f"{result.forced} steps were taken with a greater error than the {problem.options.tolerance:g} Pa "
+                     "asked for")
+    return Trace(
+        network.circuit, result.times, result.pressures, result.rates, tuple(network.names), dict(network.nodes),
+        dict(plan.rigs), {key: tuple(sorted(row)) for key, row in states.items()}, tuple(events),
+        Balance(first, last, -intake, -sum(fed), air, drift), network.ambient,
+        result.status == DONE and not result.forced, tuple(notes), result.steps, label,
+    )
+
+
+def _held(arrays: Arrays, pressures: list[float]) -> list[float]:
+    found = []
+    for node, p in enumerate(pressures):
+        row = max(j for j in range(int(arrays.nd_piece[node]), int(arrays.nd_piece[node + 1]))
+                  if arrays.pc_pressure[j] <= p or j == arrays.nd_piece[node])
+        q = p - arrays.pc_pressure[row]
+        found.append(arrays.pc_held[row] + q * (arrays.pc_1[row] + q * (
+            arrays.pc_2[row] + q * (arrays.pc_3[row] + q * arrays.pc_4[row]))))
+    return [float(amount) for amount in found]
+
+
+def _assumptions(problem: Problem) -> tuple[str, ...]:
+    options = problem.options
+    return (
+        f"all air at {options.temperature - 273.15:.0f} °C; changes in reservoirs and chambers with exponent "
+        f"{options.exponent:g} (1: heat passes freely)",
+        f"a valve is fully open {options.opening / 1e3:g} kPa past its balance; common practice, 10 to 20 kPa",
+        "critical ratios of valves, fittings and beds are typical ones, from memory",
+        "no inertia of air: the front of pressure takes about 3 ms more for each metre of line",
+    )

@@ -1,0 +1,142 @@
+"""Collects traced openings as arrays: trees, weighted sums, inputs and latches."""
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from circuit.kinds.kind import OUTSIDE
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.sim.arrays import NOTHING
+from circuit.sim.tracing import ONE, Choice, Sum, Tree, jumps, trace
+from circuit.units import ATMOSPHERE
+
+SWITCH = 1e3
+"""Pa by which a pressure has to pass the border where an opening jumps, so that it does not flutter there; our choice."""
+
+
+class Term(NamedTuple):
+    node: int
+    weight: float
+
+
+class Sums:
+    """Grows while a circuit is read. inputs: (device, variable) to slot; slot 0 is always 1."""
+
+    def __init__(self, circuit: Circuit, nodes: Mapping[int, int], shift: float, wide: float):
+        self.circuit, self.nodes, self.shift, self.wide = circuit, nodes, shift, wide
+        self.inputs: dict[tuple[str, str], int] = {("", "one"): 0}
+        self.start: list[float] = [1.0]
+        self.terms: list[list[Term]] = []
+        self.constant: list[float] = []
+        self.middle: list[int] = []
+        self.entries: list[tuple[int, int, float]] = []
+        self.trees: list[list[int]] = []
+        self.frozen: list[int] = []
+        self.scaled: list[tuple[int, int, int, float]] = []
+        self.latches: list[tuple[int, int, int, tuple[str, str]]] = []
+        self.switches: dict[tuple[Any, ...], int] = {}
+        self.notes: list[str] = []
+        self._traced: dict[Any, Tree] = {}
+
+    def slot(self, key: tuple[str, str], value: float = 0.0) -> int:
+        """The input of a name, made at first use."""
+        if key not in self.inputs:
+            self.inputs[key] = len(self.start)
+            self.start.append(value)
+        return self.inputs[key]
+
+    def traced(self, device: Device, function: Any, with_state: bool) -> Tree:
+        """The tree of one of a device's functions; alike devices share it."""
+        ports = tuple(port.number for port in device.kind.ports)
+        key = (function, tuple((name, str(value)) for name, value in sorted(device.settings.items())), with_state)
+        if key not in self._traced:
+            self._traced[key] = trace(function, ports, device.settings, variables(device) if with_state else None)
+        return self._traced[key]
+
+    def add(self, device: Device, tree: Tree) -> int:
+        """The code of a tree, its sums and questions added."""
+        if isinstance(tree, Sum):
+            return -1 - self.sum(device, tree)
+        place = len(self.trees)
+        self.trees.append([])
+        if jumps(tree, self.wide):
+            asks = self._switched(device, tree)
+        else:
+            asks = self.sum(device, tree.asks)
+        self.trees[place] = [asks, self.add(device, tree.yes), self.add(device, tree.no)]
+        return place
+
+    def sum(self, device: Device, given: Sum) -> int:
+        """The number of a weighted sum; absolute pressures of the declaration become those of this altitude."""
+        number = len(self.terms)
+        self.terms.append([])
+        self.constant.append(given.number)
+        self.middle.append(0 if given.senses else 1)
+        for key, weight in given.weights.items():
+            if key != ONE:
+                self._weigh(device, number, key, weight, None)
+        for (factor, key), weight in given.products.items():
+            self._weigh(device, number, key, weight, self._frozen(device, factor))
+            self.constant[number] -= self.shift * weight * factor.number
+            for inner, share in factor.weights.items():
+                if inner != ONE and self.shift:
+                    self._weigh(device, number, inner, -self.shift * weight * share, None)
+        return number
+
+    def _weigh(self, device: Device, number: int, key: tuple[str, str], weight: float, factor: int | None) -> None:
+        kind, name = key
+        if kind == "u":
+            self.entries.append((number, self.slot((device.name, name), starting(device, name)), weight))
+            return
+        space = SPACE_OUTSIDE if name == OUTSIDE else self.circuit.space[device.name, name]
+        if factor is None:
+            if space == SPACE_OUTSIDE:
+                self.constant[number] += weight * ATMOSPHERE
+                return
+            self.constant[number] -= weight * self.shift
+            self.terms[number].append(Term(self.nodes[space], weight))
+            return
+        if space == SPACE_OUTSIDE:
+            self.notes.append(f"{device.title}: a product with the atmosphere's pressure is left out")
+            return
+        self.terms[number].append(Term(self.nodes[space], 0.0))
+        self.scaled.append((factor, number, len(self.terms[number]) - 1, weight))
+
+    def _frozen(self, device: Device, factor: Sum) -> int:
+        self.frozen.append(self.sum(device, factor))
+        return len(self.frozen) - 1
+
+    def _switched(self, device: Device, choice: Choice) -> int:
+        """A sum that is positive while a switch is on, and the latch that throws it."""
+        key = (device.name, *choice.asks.mark())
+        if key not in self.switches:
+            name = f"switch {sum(1 for k in self.switches if k[0] == device.name) + 1}"
+            slot = self.slot((device.name, name))
+            on = self.sum(device, choice.asks - SWITCH)
+            off = self.sum(device, -choice.asks - SWITCH)
+            self.latches.append((slot, -1 - on, -1 - off, (device.name, name)))
+            self.switches[key] = slot
+        number = len(self.terms)
+        self.terms.append([])
+        self.constant.append(-0.5)
+        self.middle.append(1)
+        self.entries.append((number, self.switches[key], 1.0))
+        return number
+
+    def latch(self, device: Device, latch: Any) -> None:
+        """A declared latch."""
+        codes = [NOTHING if function is None else self.add(device, self.traced(device, function, False))
+                 for function in (latch.sets, latch.resets)]
+        slot = self.slot((device.name, latch.variable), starting(device, latch.variable))
+        self.latches.append((slot, codes[0], codes[1], (device.name, latch.variable)))
+
+
+def variables(device: Device) -> tuple[str, ...]:
+    """The state variables of a device's kind."""
+    kind = device.kind
+    named = set(kind.rest) | {latch.variable for latch in kind.latches} | {n for v in kind.when.values() for n in v}
+    return tuple(sorted(named))
+
+
+def starting(device: Device, variable: str) -> float:
+    """A state variable's value at rest."""
+    return float(device.kind.rest.get(variable, 0.0))
