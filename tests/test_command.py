@@ -504,26 +504,49 @@ LATE = {"networkx", "pint", "numpy", "graphviz", "tomllib", "json", "svglib", "r
 """What a plain check never pays for."""
 
 
-def modules_after(*words: object) -> set[str]:
-    """The outermost names of all modules that a run of the command has imported."""
+def modules_after(cache: Path, *words: object) -> set[str]:
+    """The outermost names of all modules that a run of the command has imported. cache: the user's cache folder."""
     code = ("import sys; from circuit.cli import main; main(sys.argv[1:]); "
             "print('\\n' + ' '.join({name.split('.')[0] for name in sys.modules}))")
-    ran = subprocess.run([sys.executable, "-c", code, *map(str, words)], cwd=ROOT, capture_output=True, text=True)
+    ran = subprocess.run([sys.executable, "-c", code, *map(str, words)], cwd=ROOT, capture_output=True, text=True,
+                         env={**os.environ, "XDG_CACHE_HOME": str(cache)})
     assert ran.returncode == 0, ran.stderr
     return set(ran.stdout.rstrip().rpartition("\n")[2].split())
 
 
 @pytest.mark.parametrize("path", [TRUCK, TRAILER, BOARD], ids=lambda path: path.parent.name)
-def test_heavy_imports_wait(path: Path) -> None:
-    modules_after("check", path)  # the second run finds what the first has kept
-    found = modules_after("check", path)
+def test_heavy_imports_wait(path: Path, tmp_path: Path) -> None:
+    modules_after(tmp_path, "check", path)  # the second run finds what the first has kept
+    found = modules_after(tmp_path, "check", path)
     assert "lark" in found and found & LATE == set()
 
 
-def test_help_imports_next_to_nothing() -> None:
-    found = modules_after("--help")
+def test_help_imports_next_to_nothing(tmp_path: Path) -> None:
+    found = modules_after(tmp_path, "--help")
     assert "argparse" in found
     assert found & (LATE | {"lark", "dataclasses", "inspect", "typing", "pathlib"}) == set()
+
+
+@pytest.mark.parametrize("harm", ["cut", "other", "folder", "none"])
+def test_nothing_depends_on_what_was_kept(tmp_path: Path, harm: str) -> None:
+    first = process("check", BOARD, XDG_CACHE_HOME=str(tmp_path))
+    kept = sorted((tmp_path / "airwright").iterdir())
+    assert any(path.name == "grammar.tables" for path in kept) and len(kept) > 3
+    for path in kept:
+        content = path.read_bytes()
+        path.unlink()
+        if harm == "folder":
+            path.mkdir()
+        elif harm != "none":
+            path.write_bytes(content[:-9] if harm == "cut" else content[:64] + content[:40])
+    second = process("check", BOARD, XDG_CACHE_HOME=str(tmp_path))
+    assert (second.returncode, second.stdout, second.stderr) == (first.returncode, first.stdout, "")
+
+
+def test_a_place_that_cannot_be_written_keeps_nothing(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    ran = process("check", BOARD, XDG_CACHE_HOME=str(tmp_path / "file"))
+    assert (ran.returncode, ran.stderr) == (1, "")
 
 
 # --- any text whatever --------------------------------------------------------------------------------------------
