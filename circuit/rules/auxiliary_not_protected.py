@@ -41,9 +41,10 @@ Good
     tube guard.2 -> horn: size 1/4 in, length 3 m
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from circuit.kinds.kind import Role, Trait
+from circuit.model.circuit import Circuit, Device
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -54,23 +55,51 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     brakes = [tank for tank in circuit.reservoirs if tank.settings["role"] in ("service", "parking")
               or tank in evidence.service_reservoirs]
     wet = [tank for tank in circuit.reservoirs if tank.settings["role"] == "supply"]
+    lines: dict[tuple[str, ...], list[Device]] = {}
     for user in users:
-        lost = frozenset().union(*(
-            at.emptied(circuit.space_of(user, port.number)) for at in (evidence, evidence.energised)
-            for port in user.kind.ports if port.role is Role.SPACE))
-        taken = [tank for tank in brakes if circuit.store(tank) in lost and tank is not user]
-        line = next((d for d in circuit.devices if d.ends and any(end[0] == user.name for end in d.ends)), user)
+        own = {circuit.space_of(user, port.number) for port in user.kind.ports if port.role is Role.SPACE}
+        taken = _taken(evidence, own, brakes, user) or _taken(evidence, own, wet, user)
+        on_the_way = taken or _taken(evidence, _feeding(evidence, own, [*brakes, *wet]), [*brakes, *wet], user)
         if taken:
-            yield fault(user.name, line.span, f"a burst at {user.name} empties {' and '.join(t.name for t in taken)}",
-                        f"feed {user.name} through a pressure protection valve close to the reservoir",
-                        also=((user.span, "the user"), (taken[0].span, "the reservoir it empties")))
-        elif any(circuit.store(tank) in lost for tank in wet):
-            yield fault(user.name, line.span,
-                        f"a burst at {user.name} empties the wet reservoir: the brakes keep what they have and are not "
-                        "refilled", f"feed {user.name} through a pressure protection valve", severity="warning",
-                        also=((user.span, "the user"),))
+            yield _unprotected(circuit, [user], taken, f"a burst at {user.name}", brakes)
+        elif on_the_way:
+            lines.setdefault(tuple(tank.name for tank in on_the_way), []).append(user)
         else:
             yield met(user.name, user.span, f"a burst at {user.name} leaves the brakes their air")
+    for names, fed in lines.items():
+        more = f" and {len(fed) - 1} more" if len(fed) > 1 else ""
+        taken = [circuit.by_name[name] for name in names]
+        yield _unprotected(circuit, fed, taken, f"a burst on the way to {fed[0].name}{more}", brakes)
+
+
+def _taken(evidence: Evidence, spaces: Iterable[int], tanks: list[Device], user: Device) -> list[Device]:
+    """The reservoirs that a hole in one of some spaces empties, with current in the solenoid valves or without."""
+    lost = frozenset().union(*(at.emptied(space) for at in (evidence, evidence.energised) for space in spaces))
+    return [tank for tank in tanks if evidence.circuit.store(tank) in lost and tank is not user]
+
+
+def _feeding(evidence: Evidence, goals: set[int], tanks: list[Device]) -> frozenset[int]:
+    """The spaces on the way from these reservoirs to a user that neither fill such a one nor are always open to it."""
+    stores = [evidence.circuit.store(tank) for tank in tanks]
+    own = frozenset().union(*(evidence.zone(store) for store in stores))
+    own |= evidence.driving.leading_to(stores, frozenset(evidence.driving.level))
+    return frozenset().union(*(
+        air.leading_to(goals, frozenset(air.level) - own) for air in (evidence.driving, evidence.energised.driving)))
+
+
+def _unprotected(
+    circuit: Circuit, users: list[Device], taken: list[Device], what: str, brakes: list[Device]
+) -> Statement:
+    user = users[0]
+    line = next((d for d in circuit.devices if d.ends and any(end[0] == user.name for end in d.ends)), user)
+    if any(tank in brakes for tank in taken):
+        return fault(user.name, line.span, f"{what} empties {' and '.join(t.name for t in taken)}",
+                     f"feed {user.name} through a pressure protection valve close to the reservoir",
+                     also=((user.span, "the user"), (taken[0].span, "the reservoir it empties")))
+    return fault(user.name, line.span,
+                 f"{what} empties the wet reservoir: the brakes keep what they have and are not refilled",
+                 f"feed {user.name} through a pressure protection valve", severity="warning",
+                 also=((user.span, "the user"),))
 
 
 RULE = Rule("auxiliary-not-protected", "auxiliary users cannot empty the brakes", "error",

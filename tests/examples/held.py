@@ -1,0 +1,61 @@
+"""What an example does when something is lost, as far as pressures at rest can say."""
+
+from pathlib import Path
+
+from circuit.model.circuit import Circuit
+from circuit.pipeline import load
+from circuit.rules.evidence import Evidence
+from circuit.rules.judge import Verdict, judge
+from circuit.rules.volumes import Share, shares
+from circuit.units import value_in
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
+
+def circuit_of(name: str) -> Circuit:
+    return load(str(EXAMPLES / name / "design.air"))
+
+
+def verdict_of(name: str) -> Verdict:
+    return judge(circuit_of(name))
+
+
+def whole(evidence: Evidence) -> Share:
+    """The volume sum of the whole vehicle."""
+    return next(share for share in shares(evidence) if share.rule_total)
+
+
+def litres(volume: float) -> float:
+    return value_in(volume, "L", "volume")
+
+
+def lost(evidence: Evidence, *holes: tuple[str, str]) -> set[str]:
+    """The reservoirs that end empty when all these ports are open to the atmosphere, with or without current."""
+    circuit = evidence.circuit
+    gone = set()
+    for at in (evidence, evidence.energised):
+        for hole in holes:
+            emptied = at.emptied(circuit.space[hole])
+            gone |= {tank.name for tank in circuit.reservoirs if circuit.store(tank) in emptied}
+    return gone
+
+
+def stops(evidence: Evidence, hole: tuple[str, str]) -> dict[str, float]:
+    """Each valve between what a hole empties and what is kept, with the gauge pressure in bar at which it shuts."""
+    circuit = evidence.circuit
+    emptied = evidence.emptied(circuit.space[hole])
+    return {
+        way.device.name: round(value_in(way.device.settings[way.passage.keeps], "bar", "pressure"), 3)
+        for way in circuit.ways
+        if way.passage.keeps and way.end in emptied and way.start not in emptied
+        and evidence.driving.is_charged(way.start)
+    }
+
+
+def still_fed(evidence: Evidence, valve: str, bar: float) -> bool:
+    """Whether a protection valve that stands open still feeds an emptied user with its feed at a gauge pressure."""
+    device = evidence.circuit.by_name[valve]
+    passage = device.kind.passages[0]
+    pressures = {port.number: 101325.0 for port in device.kind.ports} | {passage.start: 101325.0 + bar * 1e5}
+    assert passage.opening is not None
+    return passage.opening(pressures, device.settings, {**device.kind.rest, "open": 1.0}) > 0
