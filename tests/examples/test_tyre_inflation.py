@@ -1,4 +1,4 @@
-"""The forest truck: the brakes come first, and a torn seal costs no tyre."""
+"""The forest truck: the brakes come first, whatever the tyres lose."""
 
 import pytest
 
@@ -52,7 +52,7 @@ def test_below_the_brake_priority_no_tyre_is_fed(evidence: Evidence):
     assert feed({**levels, "4": ATMOSPHERE + 5.85e5}, unit.settings, unit.kind.rest) < 0
 
 
-def test_a_torn_seal_costs_no_tyre(evidence: Evidence):
+def test_a_torn_seal_leaves_every_tyre_what_its_wheel_valve_keeps(evidence: Evidence):
     emptied = evidence.emptied(evidence.circuit.space[SEAL])
     assert not {name for name in evidence.circuit.by_name if name.endswith(".tyre")
                 and evidence.circuit.space[name, "1"] in emptied}
