@@ -5,7 +5,7 @@ for those pressures. Questions of time (how fast, how long) are not answered her
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from circuit.kinds.kind import OUTSIDE, Role, Trait
@@ -30,7 +30,6 @@ class Air:
     """A circuit at rest.
 
     situation: parked, driving or braking. sources: spaces held at a pressure. level: absolute Pa of every space.
-    snapped: state variables, by device, that stand otherwise than the situation has them.
     """
 
     circuit: Circuit
@@ -38,20 +37,19 @@ class Air:
     sources: Mapping[int, float]
     level: Mapping[int, float]
     emptied: frozenset[int] = frozenset()
-    snapped: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
 
     def is_charged(self, space: int) -> bool:
         """Whether a space stands clearly above atmosphere."""
         return self.level.get(space, ATMOSPHERE) > ATMOSPHERE + 0.5e5
 
     @cached_property
-    def _states(self) -> dict[str, dict[str, float]]:
-        return {device.name: {**device.kind.state(self.situation), **self.snapped.get(device.name, {})}
-                for device in self.circuit.devices if device.kind.passages}
+    def states(self) -> dict[str, dict[str, float]]:
+        """The state variables of every part with passages."""
+        return {device.name: device.kind.state(self.situation) for device in self.circuit.devices if device.kind.passages}
 
     def opening(self, way: Way, start: float, end: float, level: Mapping[int, float] | None = None) -> float:
         """Pa by which a way is pushed open with its two ends at given pressures and all else at rest."""
-        return opening(self.circuit, way, self._states[way.device.name], start, end, level or self.level)
+        return opening(self.circuit, way, self.states[way.device.name], start, end, level or self.level)
 
     def vents(self, space: int, pressure: float) -> bool:
         """Whether air at `pressure` in a space would find its way out to the atmosphere."""
@@ -95,16 +93,28 @@ class Air:
         return frozenset(seen)
 
     def commanding(self, goals: Iterable[int]) -> frozenset[int]:
-        """The spaces whose air goes on to one of `goals`, and those that a valve on its way takes as its signal."""
-        within = frozenset(self.level)
-        found = self.leading_to(goals, within)
-        while True:
-            signals = {self.circuit.space_of(way.device, port.number) for space in found
-                       for way in self.circuit.ways_at[space] if way.end == space
-                       for port in way.device.kind.ports_as(Role.CONTROL)} & within
-            if signals <= found:
-                return found
-            found = self.leading_to(found | signals, within)
+        """The spaces whose air goes on to one of `goals`, and those that a valve on its way takes as its signal.
+
+        Valves are gone through as they are made to be, though some let air return; lines and cocks from either end.
+        """
+        seen = {space for space in goals if self.is_charged(space)}
+        todo = list(seen)
+        while todo:
+            sink = todo.pop()
+            for way in self.circuit.ways_at[sink]:
+                either = way.passage.both_ways and (way.passage.opening is None or way.device.has(Trait.SHUTS_BY_HAND))
+                source = way.start if way.end == sink else way.end if either else SPACE_OUTSIDE
+                found = [source]
+                if way.end == sink:
+                    found += [self.circuit.space_of(way.device, port.number)
+                              for port in way.device.kind.ports_as(Role.CONTROL)]
+                for space in found:
+                    if space in seen or not self.is_charged(space):
+                        continue
+                    if space != source or _leaves(self, way, space, self.level[space], self.level):
+                        seen.add(space)
+                        todo.append(space)
+        return frozenset(seen)
 
     def reaches(self, spaces: Iterable[int], pressure: float) -> frozenset[int]:
         """Every space that air at `pressure` in `spaces` would flow on to, the emptier ends taken as empty."""
@@ -119,9 +129,9 @@ class Air:
                 if there is None or there in seen:
                     continue
                 if way.start == here:
-                    open_ = opening(self.circuit, way, self._states[way.device.name], pressure, ATMOSPHERE, level) > 0
+                    open_ = opening(self.circuit, way, self.states[way.device.name], pressure, ATMOSPHERE, level) > 0
                 else:
-                    open_ = opening(self.circuit, way, self._states[way.device.name], ATMOSPHERE, pressure, level) > 0
+                    open_ = opening(self.circuit, way, self.states[way.device.name], ATMOSPHERE, pressure, level) > 0
                 if open_:
                     seen.add(there)
                     if there != SPACE_OUTSIDE:
@@ -183,10 +193,14 @@ def settle(
 
 
 def _fill(circuit, states, sources, emptied, before) -> dict[int, float]:  # type: ignore[no-untyped-def]
-    """One round: the highest pressure that reaches each space, highest first."""
+    """One round: the highest pressure that reaches each space, highest first.
+
+    Valves see what this round has filled already, and the last round elsewhere.
+    """
     from heapq import heappop, heappush
 
     level: dict[int, float] = {}
+    seen = dict(before)
     heap = [(-pressure, space) for space, pressure in sources.items() if space not in emptied]
     heap.sort()
     while heap:
@@ -194,19 +208,22 @@ def _fill(circuit, states, sources, emptied, before) -> dict[int, float]:  # typ
         pressure = -negative
         if here in level:
             continue
-        level[here] = pressure
+        level[here] = seen[here] = pressure
         for way in circuit.ways_at[here]:
             there = _other(way, here)
             if there is None or there in level or there in emptied or there == SPACE_OUTSIDE:
                 continue
-            reached = _passes(circuit, way, states[way.device.name], here, pressure, before)
+            reached = _passes(circuit, way, states[way.device.name], here, there, pressure, seen)
             if reached > ATMOSPHERE + 1000:
                 heappush(heap, (-reached, there))
     return level
 
 
-def _passes(circuit, way, state, here, pressure, before) -> float:  # type: ignore[no-untyped-def]
-    """The pressure that air at `pressure` in `here` gives the far side of a way."""
+def _passes(circuit, way, state, here, there, pressure, before) -> float:  # type: ignore[no-untyped-def]
+    """The pressure that air at `pressure` in `here` gives the far side `there` of a way.
+
+    A way that air has opened stays open though it would not open again from empty, as a shuttle between two.
+    """
     if way.passage.opening is None:
         return pressure
     forward = way.start == here
@@ -218,7 +235,10 @@ def _passes(circuit, way, state, here, pressure, before) -> float:  # type: igno
     low, high = ATMOSPHERE, pressure
     push_low, push_high = at(low), at(high)
     if push_low <= 0:
-        return low
+        low = min(before.get(there, ATMOSPHERE), pressure)
+        push_low = at(low) if low > ATMOSPHERE + 1000 else 0.0
+        if push_low <= 0:
+            return ATMOSPHERE
     if push_high > 0:
         return high
     for turn in range(48):
@@ -300,89 +320,79 @@ def after(before: Air, now: Air) -> Air:
 def emptied_by(air: Air, space: int) -> frozenset[int]:
     """Every space that ends empty when `space` is open to the atmosphere and nothing is fed from outside.
 
-    First all that could flow towards the hole at full pressure; then those that still do when they and their
-    neighbours are nearly empty. A protection valve, which shuts on the way down, so keeps its feed. A valve that snaps
-    over because a torn line is at one of its ports has done so.
+    First all that could flow towards the hole, or out of an exhaust that the loss opens, at full pressure; then those
+    that still do when they are nearly empty. A protection valve, which shuts on the way down, so keeps its feed. A valve
+    that snaps over because one of its ports is empty has done so. What the loss newly fills is not followed.
     """
-    air = _snapped_by(air, space)
-    circuit = air.circuit
-    falling = {space}
-    todo = [space]
-    level = dict(air.level)
-    level[space] = ATMOSPHERE
-    grew = True
-    while grew:
-        grew = False
-        todo = list(falling)
-        while todo:
-            hole = todo.pop()
-            for way in circuit.ways_at[hole]:
-                for source, sink in ((way.start, way.end), (way.end, way.start)):
-                    if sink != hole or source in falling or source == SPACE_OUTSIDE:
+    charged = {there for there, pressure in air.level.items() if pressure > ATMOSPHERE + 1000}
+    falling = _Draining(air, space, air.level).among(charged)
+    while True:
+        still = _Draining(air, space, {**air.level, **dict.fromkeys(falling, NEARLY_EMPTY)}).among(falling)
+        if still == falling:
+            return frozenset(still)
+        falling = still
+
+
+class _Draining:
+    """A circuit with a hole: what is found to be empty is seen so by every valve, and by every latch.
+
+    pressures: what each space has while it is asked whether it flows. An exhaust opens only for what is found, not for
+    what is supposed: else a supposed loss would let a valve snap, and the valve prove the loss.
+    """
+
+    def __init__(self, air: Air, hole: int, pressures: Mapping[int, float]) -> None:
+        self.air, self.pressures = air, pressures
+        self.level = dict(pressures)
+        self.known = dict(air.level)
+        self.states = dict(air.states)
+        self.found: set[int] = set()
+        self._empty(hole)
+
+    def among(self, spaces: set[int]) -> set[int]:
+        """The hole, and every one of `spaces` whose air flows on to it or out of an exhaust that was shut before."""
+        circuit, before = self.air.circuit, 0
+        while before < len(self.found):
+            before = len(self.found)
+            todo = [*self.found, SPACE_OUTSIDE]
+            while todo:
+                sink = todo.pop()
+                for way in circuit.ways_at[sink]:
+                    source = way.start if way.end == sink else (way.end if way.passage.both_ways else None)
+                    if source is None or source in self.found or source not in spaces:
                         continue
-                    if source == way.end and not way.passage.both_ways:
-                        continue
-                    pressure = air.level.get(source, ATMOSPHERE)
-                    if pressure <= ATMOSPHERE + 1000:
-                        continue
-                    if _leaves(air, way, source, pressure, level):
-                        falling.add(source)
-                        level[source] = ATMOSPHERE
+                    if self._escapes(way, source) if sink == SPACE_OUTSIDE else self._flows(way, source, self.level):
+                        self._empty(source)
                         todo.append(source)
-                        grew = True
-    return _still_falling(air, space, falling)
+        return self.found
 
+    def _empty(self, space: int) -> None:
+        self.found.add(space)
+        self.level[space] = self.known[space] = ATMOSPHERE
+        circuit = self.air.circuit
+        for name in {name for name, _ in circuit.ports_of.get(space, ())}:
+            device = circuit.by_name[name]
+            if not device.kind.latches:
+                continue
+            pressures = {port: self.known.get(there, ATMOSPHERE) for port, there in circuit.spaces_of[name]}
+            for latch in device.kind.latches:
+                for value, snaps in ((1.0, latch.sets), (0.0, latch.resets)):
+                    if snaps is not None and snaps(pressures, device.settings) > 0:
+                        self.states[name] = {**self.states[name], latch.variable: value}
 
-def _snapped_by(air: Air, hole: int) -> Air:
-    """The circuit with those latches snapped over that have a port in a line which is open to the atmosphere."""
-    circuit = air.circuit
-    torn = {hole}
-    todo = [hole]
-    while todo:
-        here = todo.pop()
-        for way in circuit.ways_at[here]:
-            there = way.end if way.start == here else way.start
-            if way.device.is_line and there not in torn and there != SPACE_OUTSIDE:
-                torn.add(there)
-                todo.append(there)
-    snapped: dict[str, dict[str, float]] = {}
-    for name in sorted({name for space in torn for name, _ in circuit.ports_of.get(space, ())}):
-        device = circuit.by_name[name]
-        spaces = {port.number: circuit.space_of(device, port.number) for port in device.kind.ports}
-        pressures = {number: ATMOSPHERE if there in torn else air.level.get(there, ATMOSPHERE)
-                     for number, there in spaces.items()}
-        for latch in device.kind.latches:
-            for value, snaps in ((1.0, latch.sets), (0.0, latch.resets)):
-                if snaps is not None and snaps(pressures, device.settings) > 0:
-                    snapped.setdefault(name, {})[latch.variable] = value
-    return replace(air, snapped=snapped) if snapped else air
+    def _flows(self, way: Way, source: int, level: Mapping[int, float]) -> bool:
+        ends = (self.pressures[source], ATMOSPHERE) if way.start == source else (ATMOSPHERE, self.pressures[source])
+        return opening(self.air.circuit, way, self.states[way.device.name], *ends, level) > 0
+
+    def _escapes(self, way: Way, source: int) -> bool:
+        """Whether an exhaust lets a space out that was shut before; one that was open is a leak of the design."""
+        rest = self.air.level.get(source, ATMOSPHERE)
+        return not _leaves(self.air, way, source, rest, self.air.level) and self._flows(way, source, self.known)
 
 
 def _leaves(air: Air, way: Way, source: int, pressure: float, level: Mapping[int, float]) -> bool:
     if way.start == source:
         return air.opening(way, pressure, ATMOSPHERE, level) > 0
     return air.opening(way, ATMOSPHERE, pressure, level) > 0
-
-
-def _still_falling(air: Air, hole: int, falling: set[int]) -> frozenset[int]:
-    while True:
-        level = dict(air.level)
-        level.update(dict.fromkeys(falling, NEARLY_EMPTY))
-        level[hole] = ATMOSPHERE
-        still = {hole}
-        todo = [hole]
-        while todo:
-            sink = todo.pop()
-            for way in air.circuit.ways_at[sink]:
-                source = way.start if way.end == sink else (way.end if way.passage.both_ways else None)
-                if source is None or source in still or source not in falling:
-                    continue
-                if _leaves(air, way, source, NEARLY_EMPTY, level):
-                    still.add(source)
-                    todo.append(source)
-        if still == falling:
-            return frozenset(still)
-        falling = still
 
 
 def path(air: Air, start: int, goal: int, avoid: frozenset[int] = frozenset()) -> tuple[Way, ...] | None:
