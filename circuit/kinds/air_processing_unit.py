@@ -15,7 +15,7 @@ def _outlet(outlet):
     valve = way(outlet, "2")
 
     def opening(p, s, x):
-        limits = outlet in LIMITED and p["2"] > p[outlet]
+        limits = outlet in LIMITED and p["2"] >= p[outlet]
         return min(valve(p, s, x), s["limits-to"] - p[outlet]) if limits else valve(p, s, x)
     return opening
 
