@@ -58,7 +58,7 @@ class Air:
     def bleeds(self, space: int) -> bool:
         """Whether air of a space is on its way out to the atmosphere in this state of rest."""
         return any(
-            _other(way, here) == SPACE_OUTSIDE and _leaves(self, way, here, self.level.get(here, ATMOSPHERE), self.level)
+            _other(way, here) == SPACE_OUTSIDE and leaves(self, way, here, self.level.get(here, ATMOSPHERE), self.level)
             for here in self.fed_by(space, frozenset()) for way in self.circuit.ways_at[here]
         )
 
@@ -72,7 +72,7 @@ class Air:
                 there = _other(way, here)
                 if there is None or there in seen or there in avoid or not self.is_charged(there):
                     continue
-                if _leaves(self, way, here, self.level.get(here, ATMOSPHERE), self.level):
+                if leaves(self, way, here, self.level.get(here, ATMOSPHERE), self.level):
                     seen.add(there)
                     todo.append(there)
         return frozenset(seen)
@@ -87,7 +87,7 @@ class Air:
                 source = way.start if way.end == sink else (way.end if way.passage.both_ways else None)
                 if source is None or source in seen or source not in within:
                     continue
-                if _leaves(self, way, source, self.level.get(source, ATMOSPHERE), self.level):
+                if leaves(self, way, source, self.level.get(source, ATMOSPHERE), self.level):
                     seen.add(source)
                     todo.append(source)
         return frozenset(seen)
@@ -111,7 +111,7 @@ class Air:
                 for space in found:
                     if space in seen or not self.is_charged(space):
                         continue
-                    if space != source or _leaves(self, way, space, self.level[space], self.level):
+                    if space != source or leaves(self, way, space, self.level[space], self.level):
                         seen.add(space)
                         todo.append(space)
         return frozenset(seen)
@@ -310,86 +310,15 @@ def after(before: Air, now: Air) -> Air:
                 if sink not in gone or source in gone or source in held:
                     continue
                 pressure = max(level.get(source, ATMOSPHERE), NEARLY_EMPTY)
-                if _leaves(now, way, source, pressure, level):
+                if leaves(now, way, source, pressure, level):
                     gone.add(source)
                     level[source] = ATMOSPHERE
                     grew = True
     return Air(circuit, now.situation, now.sources, level)
 
 
-def emptied_by(air: Air, space: int) -> frozenset[int]:
-    """Every space that ends empty when `space` is open to the atmosphere and nothing is fed from outside.
-
-    First all that could flow towards the hole, or out of an exhaust that the loss opens, at full pressure; then those
-    that still do when they are nearly empty. A protection valve, which shuts on the way down, so keeps its feed. A valve
-    that snaps over because one of its ports is empty has done so. What the loss newly fills is not followed.
-    """
-    charged = {there for there, pressure in air.level.items() if pressure > ATMOSPHERE + 1000}
-    falling = _Draining(air, space, air.level).among(charged)
-    while True:
-        still = _Draining(air, space, {**air.level, **dict.fromkeys(falling, NEARLY_EMPTY)}).among(falling)
-        if still == falling:
-            return frozenset(still)
-        falling = still
-
-
-class _Draining:
-    """A circuit with a hole: what is found to be empty is seen so by every valve, and by every latch.
-
-    pressures: what each space has while it is asked whether it flows. An exhaust opens only for what is found, not for
-    what is supposed: else a supposed loss would let a valve snap, and the valve prove the loss.
-    """
-
-    def __init__(self, air: Air, hole: int, pressures: Mapping[int, float]) -> None:
-        self.air, self.pressures = air, pressures
-        self.level = dict(pressures)
-        self.known = dict(air.level)
-        self.states = dict(air.states)
-        self.found: set[int] = set()
-        self._empty(hole)
-
-    def among(self, spaces: set[int]) -> set[int]:
-        """The hole, and every one of `spaces` whose air flows on to it or out of an exhaust that was shut before."""
-        circuit, before = self.air.circuit, 0
-        while before < len(self.found):
-            before = len(self.found)
-            todo = [*self.found, SPACE_OUTSIDE]
-            while todo:
-                sink = todo.pop()
-                for way in circuit.ways_at[sink]:
-                    source = way.start if way.end == sink else (way.end if way.passage.both_ways else None)
-                    if source is None or source in self.found or source not in spaces:
-                        continue
-                    if self._escapes(way, source) if sink == SPACE_OUTSIDE else self._flows(way, source, self.level):
-                        self._empty(source)
-                        todo.append(source)
-        return self.found
-
-    def _empty(self, space: int) -> None:
-        self.found.add(space)
-        self.level[space] = self.known[space] = ATMOSPHERE
-        circuit = self.air.circuit
-        for name in {name for name, _ in circuit.ports_of.get(space, ())}:
-            device = circuit.by_name[name]
-            if not device.kind.latches:
-                continue
-            pressures = {port: self.known.get(there, ATMOSPHERE) for port, there in circuit.spaces_of[name]}
-            for latch in device.kind.latches:
-                for value, snaps in ((1.0, latch.sets), (0.0, latch.resets)):
-                    if snaps is not None and snaps(pressures, device.settings) > 0:
-                        self.states[name] = {**self.states[name], latch.variable: value}
-
-    def _flows(self, way: Way, source: int, level: Mapping[int, float]) -> bool:
-        ends = (self.pressures[source], ATMOSPHERE) if way.start == source else (ATMOSPHERE, self.pressures[source])
-        return opening(self.air.circuit, way, self.states[way.device.name], *ends, level) > 0
-
-    def _escapes(self, way: Way, source: int) -> bool:
-        """Whether an exhaust lets a space out that was shut before; one that was open is a leak of the design."""
-        rest = self.air.level.get(source, ATMOSPHERE)
-        return not _leaves(self.air, way, source, rest, self.air.level) and self._flows(way, source, self.known)
-
-
-def _leaves(air: Air, way: Way, source: int, pressure: float, level: Mapping[int, float]) -> bool:
+def leaves(air: Air, way: Way, source: int, pressure: float, level: Mapping[int, float]) -> bool:
+    """Whether air at `pressure` in a space would pass a way to its other end, that end taken as empty."""
     if way.start == source:
         return air.opening(way, pressure, ATMOSPHERE, level) > 0
     return air.opening(way, ATMOSPHERE, pressure, level) > 0
@@ -407,7 +336,7 @@ def path(air: Air, start: int, goal: int, avoid: frozenset[int] = frozenset()) -
                 there = _other(way, here)
                 if there is None or there in came or there in avoid or (there == SPACE_OUTSIDE and goal != there):
                     continue
-                if _leaves(air, way, here, pressure, air.level):
+                if leaves(air, way, here, pressure, air.level):
                     came[there] = (here, way)
                     following.append(there)
         row = following

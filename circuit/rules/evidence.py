@@ -4,8 +4,9 @@ from dataclasses import replace
 from functools import cached_property
 
 from circuit.kinds.kind import Role, Trait
-from circuit.model.air import Air, after, charged, emptied_by, outside_sources, path, settle
+from circuit.model.air import Air, after, charged, outside_sources, path, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
+from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE
 
 
@@ -244,6 +245,17 @@ class Evidence:
             if chain:
                 return chain
         return None
+
+    @cached_property
+    def losses(self) -> tuple[tuple[tuple[Device, ...], frozenset[int]], ...]:
+        """Each store of service air with every space that empties when it bursts."""
+        return tuple((group, frozenset().union(*(self.emptied(self.circuit.store(tank)) for tank in group)))
+                     for group in self.stores)
+
+    @cached_property
+    def rear_heads(self) -> tuple[Device, ...]:
+        """The coupling heads to a trailer."""
+        return tuple(head for head in self.circuit.having(Trait.COUPLES_VEHICLES) if head.settings["end"] == "rear")
 
     @cached_property
     def service_system(self) -> frozenset[int]:
