@@ -2,8 +2,8 @@
 
 Why
 ---
-It is there for the moment when all other air is gone: to hold the springs off a little longer, or to lift them and clear
-the road. A check valve at its inlet, or a protection valve that shuts, keeps it.
+It is there for the moment when all other air is gone: to hold the springs off a little longer, or to lift them and
+clear the road. A check valve at its inlet, or a protection valve that shuts, keeps it.
 
 What happens
 ------------
