@@ -3,7 +3,7 @@
 from circuit.gas.chamber import knots, volume
 from circuit.kinds.chamber import CHAMBER, sizes
 from circuit.kinds.kind import (
-    FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical, cavity,
+    FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
 )
 from circuit.kinds.symbol import Curve, Symbol, line, plate, solid, spring
 

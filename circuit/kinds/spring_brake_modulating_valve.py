@@ -1,4 +1,4 @@
-"""Spring-brake modulating (inversion) valve: when the primary circuit is lost, the pedal lets the springs on in step."""
+"""Spring-brake modulating (inversion) valve: with the primary circuit lost, the pedal lets the springs on in step."""
 
 from circuit.kinds.kind import (
     COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,

@@ -1,7 +1,7 @@
 """Trailer control valve: works a trailer's two lines from both service circuits and the hand brake, European."""
 
 from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
 )
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, thick
 from circuit.units import ATMOSPHERE

@@ -1,8 +1,7 @@
 """Trailer emergency relay valve: the European form, which brakes the more the further the supply line falls."""
 
 from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Setting, Trait, Typical, conductance,
 )
 from circuit.kinds.relay_emergency_valve import KIND as PLAIN
 from circuit.units import ATMOSPHERE

@@ -40,7 +40,8 @@ KIND = Kind(
     passages=(
         Passage("1", "21", "open from the opening down to the closing pressure, and only towards 21", _filling,
                 keeps="shuts-at"),
-        Passage("1", "22", "open while 1 is above 22", lambda p, s, x: min(p["1"] - p["22"], p["1"] - s["vents-below"])),
+        Passage("1", "22", "open while 1 is above 22",
+                lambda p, s, x: min(p["1"] - p["22"], p["1"] - s["vents-below"])),
         Passage("22", "3", "open while 1 is below the venting pressure", lambda p, s, x: s["vents-below"] - p["1"]),
     ),
     stores=(Store("1", cavity(0.05)), Store("21", cavity(0.05)), Store("22", cavity(0.05))),
