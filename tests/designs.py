@@ -95,7 +95,8 @@ def completed(fragment: str) -> str:
     rows = fragment.split("\n")
     if any(row.startswith("combination") for row in rows):
         return f"rules us-federal\n{fragment}"
-    lacking = [row for row in PREFACE if not any(known.startswith(row.split(":")[0].removesuffix(" x")) for known in rows)]
+    lacking = [row for row in PREFACE
+               if not any(known.startswith(row.split(":")[0].removesuffix(" x")) for known in rows)]
     return "\n".join([*lacking, fragment])
 
 
@@ -111,6 +112,7 @@ def findings_of(text: str) -> list[tuple[int, str]]:
     for judgement in judge(loaded(text)).judgements:
         if judgement.is_open:
             span = judgement.statement.at.outermost
-            names = [n for n, row in enumerate(rows, 1) if 'file "' in row and span.source.name.endswith(row.split('"')[1])]
+            names = [number for number, row in enumerate(rows, 1)
+                     if 'file "' in row and span.source.name.endswith(row.split('"')[1])]
             found.append((names[0] if names else span.line, judgement.rule.name))
     return sorted(found)

@@ -45,7 +45,8 @@ class Air:
     @cached_property
     def states(self) -> dict[str, dict[str, float]]:
         """The state variables of every part with passages."""
-        return {device.name: device.kind.state(self.situation) for device in self.circuit.devices if device.kind.passages}
+        return {device.name: device.kind.state(self.situation)
+                for device in self.circuit.devices if device.kind.passages}
 
     def opening(self, way: Way, start: float, end: float, level: Mapping[int, float] | None = None) -> float:
         """Pa by which a way is pushed open with its two ends at given pressures and all else at rest."""

@@ -11,8 +11,8 @@ def emptied_by(air: Air, space: int) -> frozenset[int]:
     """Every space that ends empty when `space` is open to the atmosphere and nothing is fed from outside.
 
     First all that could flow towards the hole, or out of an exhaust that the loss opens, at full pressure; then those
-    that still do when they are nearly empty. A protection valve, which shuts on the way down, so keeps its feed. A valve
-    that snaps over because one of its ports is empty has done so. What the loss newly fills is not followed.
+    that still do when they are nearly empty. A protection valve, which shuts on the way down, so keeps its feed. A
+    valve that snaps over because one of its ports is empty has done so. What the loss newly fills is not followed.
     """
     charged = {there for there, pressure in air.level.items() if pressure > ATMOSPHERE + 1000}
     falling = _Draining(air, space, air.level).among(charged)

@@ -64,7 +64,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             one = chambers[0] if len(chambers) == 1 else cause
             verb = "is" if len(chambers) == 1 else "are"
             behind = f", behind {cause.title}" if cause not in chambers else ""
-            yield fault(one.name, one.span.outermost, f"{listed(c.name for c in chambers)}{behind}, {verb} {says}", remedy,
+            names = listed(c.name for c in chambers)
+            yield fault(one.name, one.span.outermost, f"{names}{behind}, {verb} {says}", remedy,
                         also=tuple((c.span.outermost, "a brake that stays on") for c in chambers if c is not one))
 
 

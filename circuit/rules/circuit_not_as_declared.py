@@ -48,7 +48,8 @@ from circuit.rules.rule import Rule, Statement, fault, met, undecided
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     if not circuit.intents:
-        yield undecided("circuits", circuit.vehicle.span, "the design does not say what its circuits are meant to serve",
+        yield undecided("circuits", circuit.vehicle.span,
+                        "the design does not say what its circuits are meant to serve",
                         "`circuit` statements: circuit primary: reservoirs pri, axles rear")
     for intent in circuit.intents:
         if intent.role == "service":

@@ -2,8 +2,8 @@
 
 Why
 ---
-A split brake system is only split when no single burst, loose nut or leaking tank can cost both halves. A tee instead of
-a double check valve, one reservoir for both supplies, or a line between the two is enough to join them.
+A split brake system is only split when no single burst, loose nut or leaking tank can cost both halves. A tee instead
+of a double check valve, one reservoir for both supplies, or a line between the two is enough to join them.
 
 What happens
 ------------
@@ -102,11 +102,12 @@ def _hanging(evidence: Evidence, tank: Device) -> Statement:
                     if other is not tank and evidence.filling.is_charged(circuit.store(other))]
             mends = [(number, move((valve.name, number), (other.name, "1")))
                      for other in idle for number in reversed(ports)]
-            number, mend = min(mends, key=lambda each: _undeclared(Evidence(each[1](circuit))), default=(ports[-1], None))
+            number, mend = min(mends, key=lambda each: _undeclared(Evidence(each[1](circuit))),
+                               default=(ports[-1], None))
             line = next((d for d in circuit.devices if d.ends and (valve.name, number) in d.ends), valve)
             return fault(tank.name, line.span,
-                         f"{valve.name}.{' and '.join(ports)} are both fed from {tank.name}: when it is lost no service "
-                         "brake is left",
+                         f"{valve.name}.{' and '.join(ports)} are both fed from {tank.name}: when it is lost no "
+                         "service brake is left",
                          f"feed {valve.name}.{number} from {idle[0].name if idle else 'a second service reservoir'}",
                          also=((tank.span, "the reservoir"), (valve.span, valve.kind.title.lower())), mend=mend)
     return fault(tank.name, tank.span,

@@ -7,8 +7,8 @@ that never ends, and the thin signal line is all the air there is.
 
 What happens
 ------------
-The relay sees a full signal at all times and is fed only through the thin signal line: its brakes come on slowly, weakly
-or not at all when the pedal is pressed.
+The relay sees a full signal at all times and is fed only through the thin signal line: its brakes come on slowly,
+weakly or not at all when the pedal is pressed.
 
 What is not checked
 -------------------

@@ -6,7 +6,8 @@ The two heads stand side by side and their tubes run together to the rear. Cross
 
 What happens
 ------------
-The springs are never held off while the trailer is coupled and released, and the pedal does not work its service brakes.
+The springs are never held off while the trailer is coupled and released, and the pedal does not work its service
+brakes.
 
 What is not checked
 -------------------

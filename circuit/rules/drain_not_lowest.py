@@ -53,4 +53,5 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         "`placed lowest` on each drain that sits at the lowest point")
 
 
-RULE = Rule("drain-not-lowest", "each drain sits at the lowest point", "warning", ("good-practice/drain-lowest",), check)
+RULE = Rule("drain-not-lowest", "each drain sits at the lowest point", "warning",
+            ("good-practice/drain-lowest",), check)

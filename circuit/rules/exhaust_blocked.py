@@ -53,8 +53,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             else:
                 line = next((d for d in circuit.devices if d.ends and key in d.ends), device)
                 yield fault(device.name, line.span,
-                            f"the exhaust {device.name}.{port.number} is piped to {circuit.space_name(circuit.space[key])} "
-                            "and does not reach the open air",
+                            f"the exhaust {device.name}.{port.number} is piped to "
+                            f"{circuit.space_name(circuit.space[key])} and does not reach the open air",
                             "leave it open, or end its line with an open-end",
                             mend=unplug(device, port.number))
     if free:

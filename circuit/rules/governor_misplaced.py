@@ -2,8 +2,8 @@
 
 Why
 ---
-It must sense what the compressor delivers, ahead of the check valves. Behind a check valve it sees one service reservoir:
-when that leaks the compressor never rests, and when it holds the rest is starved.
+It must sense what the compressor delivers, ahead of the check valves. Behind a check valve it sees one service
+reservoir: when that leaks the compressor never rests, and when it holds the rest is starved.
 
 What happens
 ------------

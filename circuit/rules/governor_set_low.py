@@ -48,7 +48,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                             f"{governor.name} cuts in at {shown(cut_in, 'pressure')}, below {shown(limit, 'pressure')}",
                             f"set the cut-in to {least:g} psi or more", figure=figure)
             else:
-                yield met(governor.name, governor.span, f"{governor.name} cuts in at {shown(cut_in, 'pressure')}", figure)
+                yield met(governor.name, governor.span,
+                          f"{governor.name} cuts in at {shown(cut_in, 'pressure')}", figure)
 
 
 RULE = Rule("governor-set-low", "the governor cuts in early enough", "error", ("us-federal/S5.1.1.1",), check)

@@ -39,7 +39,8 @@ def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list
     gone: set[int] = set()
 
     def take(root: Judgement, vanishing: Found) -> None:
-        follows = [j for j in faults if j is not root and id(j) not in gone and id(j) not in under and vanishing[_key(j)]]
+        follows = [j for j in faults
+                   if j is not root and id(j) not in gone and id(j) not in under and vanishing[_key(j)]]
         gone.update(id(j) for j in follows)
         under.setdefault(id(root), []).extend(follows)
 

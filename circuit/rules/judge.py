@@ -52,7 +52,7 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
     """The verdict on a circuit under its own rule sets, or under `set_names` instead, always with good practice."""
     names = tuple(dict.fromkeys((*(set_names or circuit.rule_sets), ALWAYS)))
     sets = tuple(rule_set(name) for name in names)
-    asked = [(rule, found) for rule in rules.every() if (found := _asking(rule, names, circuit)) is not None]
+    asked = [(rule, found) for rule in rules.every() if (found := asking(rule, names, circuit)) is not None]
     evidence = Evidence(circuit)
     judgements = [j for rule, asking in asked for j in _judgements(rule, asking, evidence)]
     judgements = grouped(judgements, circuit, asked)
@@ -62,7 +62,7 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
     return Verdict(evidence, sets, tuple(judgements), _open(sets, circuit, cited))
 
 
-def _asking(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> Clause | None:
+def asking(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> Clause | None:
     """The clause by which a rule holds for this vehicle under these sets."""
     for name in names:
         for key in rule.clauses:

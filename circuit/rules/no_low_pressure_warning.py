@@ -54,8 +54,9 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         zone = evidence.zone(circuit.store(tank))
         seeing = [switch for switch in switches if circuit.store(switch) in zone]
         if not seeing:
-            hidden = [s for s in switches if evidence.filling.is_charged(circuit.store(s))
-                      and not any(circuit.store(s) in evidence.zone(circuit.store(t)) for t in evidence.service_reservoirs)]
+            watched = frozenset().union(*(evidence.zone(circuit.store(t)) for t in evidence.service_reservoirs))
+            hidden = [s for s in switches
+                      if evidence.filling.is_charged(circuit.store(s)) and circuit.store(s) not in watched]
             yield fault(tank.name, tank.span, f"no low-pressure warning watches {names}",
                         f"add one: low-pressure-switch {tank.name}-warning: on {tank.name}, on-below "
                         f"{limits['warning_psi'] + 2:g} psi",

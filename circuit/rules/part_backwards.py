@@ -52,8 +52,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         wrong = next((keys for keys in pairs if _is_backwards(evidence, device, *keys)), None)
         if wrong is not None:
             entry_key, leaving_key = wrong
-            lines = [(d.span, f"this line is on port {key[1]}") for key in (leaving_key, entry_key) for d in circuit.devices
-                     if d.ends and key in d.ends]
+            lines = [(d.span, f"this line is on port {key[1]}") for key in (leaving_key, entry_key)
+                     for d in circuit.devices if d.ends and key in d.ends]
             yield fault(device.name, lines[0][0] if lines else device.span,
                         f"{device.name} is fitted backwards: air comes to its port {leaving_key[1]} and can only leave "
                         f"by it",

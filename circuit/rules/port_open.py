@@ -72,7 +72,8 @@ def _open(evidence: Evidence, device: Device, port: Port, others: list[tuple[Dev
     left = holes - used
     return fault(end, device.span.outermost,
                  f"{end}{word} has {holes} holes and {left} of them {'is' if left == 1 else 'are'} open",
-                 f"join a line{hint}, write plug {end}" + (f", or write {port.holes_from} {used}" if port.holes_from else ""),
+                 f"join a line{hint}, write plug {end}"
+                 + (f", or write {port.holes_from} {used}" if port.holes_from else ""),
                  mends=mends)
 
 

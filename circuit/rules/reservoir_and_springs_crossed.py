@@ -52,7 +52,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         filling, holding = valve.kind.port("reservoir"), valve.kind.port("spring")
         assert filling is not None and holding is not None
         keys = (valve.name, filling.number), (valve.name, holding.number)
-        behind = [evidence.driving.fed_by(circuit.space[key], frozenset({circuit.space_of(valve, "1")})) for key in keys]
+        ahead = frozenset({circuit.space_of(valve, "1")})
+        behind = [evidence.driving.fed_by(circuit.space[key], ahead) for key in keys]
         if stores & evidence.zone(circuit.space[keys[1]]) and springs & behind[0]:
             lines = [(d.span, f"this line is on port {key[1]}") for key in reversed(keys) for d in circuit.devices
                      if d.ends and key in d.ends]
@@ -66,5 +67,5 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield met(valve.name, valve.span, f"{valve.name} fills reservoirs and feeds springs from the ports for it")
 
 
-RULE = Rule("reservoir-and-springs-crossed", "reservoirs and springs are on their own ports of a trailer's spring valve",
+RULE = Rule("reservoir-and-springs-crossed", "a trailer's spring valve has reservoirs and springs on their own ports",
             "error", ("good-practice/port-roles",), check)

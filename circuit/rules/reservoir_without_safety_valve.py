@@ -7,7 +7,8 @@ stands between that and a burst shell.
 
 What happens
 ------------
-With the governor stuck the compressor goes on pumping, and this reservoir can be raised above its rating until it bursts.
+With the governor stuck the compressor goes on pumping, and this reservoir can be raised above its rating until it
+bursts.
 
 What is not checked
 -------------------

@@ -68,8 +68,8 @@ def _judge(evidence: Evidence, share: Share, ratio: float) -> Iterator[Statement
     unknown = [c for c in share.chambers if c.settings["rated-volume"] is None and c.settings["holds"] is None]
     if unknown:
         yield undecided(share.name, unknown[0].span,
-                        f"the volume of {unknown[0].name} (type {unknown[0].settings['type']}) is not in the rated-volume "
-                        "table at this stroke",
+                        f"the volume of {unknown[0].name} (type {unknown[0].settings['type']}) is not in the "
+                        "rated-volume table at this stroke",
                         f"`holds`, its published volume at full stroke, on {' and '.join(c.name for c in unknown)}")
         return
     needed = ratio * share.chamber_volume

@@ -43,7 +43,8 @@ class Statement(NamedTuple):
 
     thing: the part, circuit or axle it is about, the key of a waiver. says: the sentence, lower case, no full stop.
     remedy: an order that can be followed. also: second places with what they are. mends: ways to do the remedy, where a
-    circuit can show it; guessed: they are guesses, and a mistake that names itself comes first. missing: for UNDECIDED, the input that is not there. remark: beside a MET.
+    circuit can show it; guessed: they are guesses, and a mistake that names itself comes first. missing: for UNDECIDED,
+    the input that is not there. remark: beside a MET.
     """
 
     result: Result
@@ -67,8 +68,9 @@ def met(thing: str, at: Span, says: str, figure: Figure | None = None, remark: s
 def fault(thing: str, at: Span, says: str, remedy: str, *, figure: Figure | None = None,
           also: tuple[tuple[Span, str], ...] = (), mend: Mend | None = None, mends: tuple[Mend, ...] = (),
           guesses: tuple[Mend, ...] = (), severity: str = "") -> Statement:
-    return Statement(Result.NOT_MET, thing, at, says, remedy, figure, also, (mend, *mends) if mend else mends or guesses,
-                     severity=severity, guessed=bool(guesses))
+    ways = (mend, *mends) if mend else mends or guesses
+    return Statement(Result.NOT_MET, thing, at, says, remedy, figure, also, ways, severity=severity,
+                     guessed=bool(guesses))
 
 
 def undecided(thing: str, at: Span, says: str, missing: str) -> Statement:

@@ -6,7 +6,8 @@ Set too low it blows at every charge and wears out; set too high it lets a reser
 
 What happens
 ------------
-Set at or below cut-out it blows off in normal running; set above the rating it allows more than the reservoir is made for.
+Set at or below cut-out it blows off in normal running; set above the rating it allows more than the reservoir is made
+for.
 
 What is not checked
 -------------------
@@ -49,8 +50,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         if weakest is None or valve.name in low:
             continue
         setting = valve.settings["opens-at"]
-        figure = Figure("set pressure against the lowest rating it guards", setting, weakest.settings["rated"], "pressure",
-                        at_least=False)
+        figure = Figure("set pressure against the lowest rating it guards", setting, weakest.settings["rated"],
+                        "pressure", at_least=False)
         if figure.margin < -1.0:
             yield fault(valve.name, valve.span,
                         f"{valve.name} opens at {shown(setting, 'pressure')}, above the rating of {weakest.name}, "
@@ -59,7 +60,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         also=((weakest.span, "the reservoir"),))
         else:
             yield met(valve.name, valve.span,
-                      f"{valve.name} guards {listed(tank.name for tank in guarded)} and is set within their ratings", figure)
+                      f"{valve.name} guards {listed(tank.name for tank in guarded)} and is set within their ratings",
+                      figure)
 
 
 def _above(valve: Device, governor: Device) -> Figure:
@@ -80,7 +82,8 @@ def _low(valves: list[Device], governor: Device) -> Statement:
     return fault(governor.name, governor.span,
                  f"{governor.name} cuts out at {cut_out}, and {listed(valve.name for valve in valves)} open no higher",
                  "set the cut-out below the safety valves, about 120 to 145 psi", figure=_above(first, governor),
-                 also=tuple((valve.span, f"opens at {shown(valve.settings['opens-at'], 'pressure')}") for valve in valves))
+                 also=tuple((valve.span, f"opens at {shown(valve.settings['opens-at'], 'pressure')}")
+                            for valve in valves))
 
 
 RULE = Rule("safety-valve-set-wrong", "safety valves are set between cut-out and rating", "error",

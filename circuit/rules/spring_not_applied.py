@@ -2,7 +2,8 @@
 
 Why
 ---
-A spring brake parks the vehicle only when its air gets out. Springs fed from a reservoir stay off when they should come on.
+A spring brake parks the vehicle only when its air gets out. Springs fed from a reservoir stay off when they should
+come on.
 
 What happens
 ------------
@@ -70,8 +71,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         also=((tank.span, "the reservoir"), *also))
         else:
             yield fault(one.name, one.span.outermost, f"{springs} {stay} off when {how}: the air finds no way out",
-                        "feed the spring side only through the valve that lets it on, and keep that valve's exhaust free",
-                        also=also)
+                        "feed the spring side only through the valve that lets it on, and keep that valve's exhaust "
+                        "free", also=also)
 
 
 def _held_from(evidence: Evidence, chamber: Device) -> tuple[Device | None, Device | None]:

@@ -55,7 +55,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         yield fault(switch.name, switch.span,
                     f"{switch.name} lights above {shown(switch.settings['on-above'], 'pressure')}, later than "
                     f"{shown(latest, 'pressure')}", f"set it to {limits['lamp_psi']:g} psi or less",
-                    figure=Figure("stop-lamp pressure", switch.settings["on-above"], latest, "pressure", at_least=False))
+                    figure=Figure("stop-lamp pressure", switch.settings["on-above"], latest, "pressure",
+                                  at_least=False))
     steady = [s for s in switches if evidence.driving.is_charged(circuit.store(s))]
     for switch in steady:
         yield fault(switch.name, switch.span, f"{switch.name} is lit at all times: its space is charged while driving",

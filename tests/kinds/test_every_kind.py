@@ -69,7 +69,8 @@ def test_ports_are_numbered_by_their_role(kind: Kind):
     assert len(set(words)) == len(words) and not set(words) & set(numbers)
     for port in kind.ports:
         if port.role in DIGITS:
-            assert DIGITS[port.role] in {part[0] for part in port.number.split("-")}, f"{kind.name}.{port.number} is a {port.role.value}"
+            digits = {part[0] for part in port.number.split("-")}
+            assert DIGITS[port.role] in digits, f"{kind.name}.{port.number} is a {port.role.value}"
 
 
 @each

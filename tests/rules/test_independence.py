@@ -1,9 +1,9 @@
 """What a loss empties, against a naive simulation that shares no line with the checker's own search.
 
 The search asks which spaces could flow to a hole. The simulation lets them: every space gets a volume, a reservoir's
-eight times another's, and its settled pressure, the hole is open, and air goes down each way that its opening function says is open, a little at a
-time, until nothing moves. Edges come from the networkx graph; nothing of `circuit.model.air` is used but the pressures
-at the start.
+eight times another's, and its settled pressure, the hole is open, and air goes down each way that its opening function
+says is open, a little at a time, until nothing moves. Edges come from the networkx graph; nothing of
+`circuit.model.air` is used but the pressures at the start.
 """
 
 import random
@@ -24,8 +24,8 @@ EXAMPLES = tuple(name for name in example_names() if not name.startswith("combin
 ASKED = tuple(name for name in EXAMPLES if name not in ("semitrailer-europe", "city-bus", "tyre-inflation",
                                                         "air-suspension", "auxiliary-manifold", "lift-axle"))
 """What is simulated in every situation. Left out to save time, but for the first: there a burst spring line lets the
-supply line fall too, the emergency valve brakes, and the service air then leaves by the springs' double check. The search
-does not follow what a loss newly fills, and says so."""
+supply line fall too, the emergency valve brakes, and the service air then leaves by the springs' double check. The
+search does not follow what a loss newly fills, and says so."""
 EMPTY = ATMOSPHERE + 0.6e5
 """Absolute Pa; what counts as empty: check valves hold back a little."""
 FULL = ATMOSPHERE + 1.0e5
@@ -172,12 +172,12 @@ def test_a_vertex_cut_parts_what_is_always_open():
 
 
 def test_nothing_reaches_a_reservoir_but_through_what_guards_it():
-    """A guarded reservoir is cut off from the source when its safety valve's zone is taken out of the networkx graph."""
+    """A guarded reservoir is cut off from the source when its safety valve's zone is taken out of the graph."""
     seen = 0
     for name in EXAMPLES:
         evidence = evidence_of(name)
         circuit = evidence.circuit
-        reachable = set().union(*(networkx.descendants(circuit.graph, source) | {source} for source in evidence.sources))
+        reachable = set(evidence.sources).union(*(networkx.descendants(circuit.graph, s) for s in evidence.sources))
         assert reachable - {SPACE_OUTSIDE} >= set(evidence.could_reach(frozenset()))
         for tank in circuit.reservoirs:
             for valve in circuit.having(Trait.RELIEVES):
