@@ -1,0 +1,74 @@
+"""Tractor with semi-trailer, and truck with dolly and semi-trailer: what one vehicle's loss does to the others."""
+
+from functools import cache
+
+import pytest
+
+from circuit.kinds.kind import Trait
+from circuit.model.circuit import Device
+from circuit.rules.evidence import Evidence
+from tests.designs import example_text, findings_of, loaded
+from tests.examples.held import circuit_of, verdict_of
+
+NAMES = ("combination-semi", "combination-train")
+
+
+@cache
+def evidence_of(name: str) -> Evidence:
+    return Evidence(circuit_of(name))
+
+
+def of(evidence: Evidence, vehicle: str, *traits: Trait) -> list[Device]:
+    return [device for device in evidence.circuit.having(*traits) if device.name.startswith(f"{vehicle}.")]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_is_clean(name: str):
+    assert not verdict_of(name).findings
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_wheel_is_braked_and_every_spring_held_off_and_let_on(name: str):
+    evidence = evidence_of(name)
+    circuit = evidence.circuit
+    assert len(evidence.chambers) == 10
+    for chamber in evidence.chambers:
+        assert evidence.braking.is_charged(circuit.service_space(chamber))
+        assert not evidence.released.is_charged(circuit.service_space(chamber))
+    for spring in evidence.springs:
+        assert evidence.driving.is_charged(circuit.spring_space(spring))
+        assert evidence.is_let_on(spring)
+
+
+@pytest.mark.parametrize(("name", "towing", "towed"), [
+    ("combination-semi", "tractor", ("semi",)), ("combination-train", "truck", ("dolly", "semi"))])
+def test_a_lost_supply_hose_brakes_what_is_towed_and_empties_no_reservoir(name: str, towing: str, towed: tuple[str, ...]):
+    evidence = evidence_of(name)
+    circuit = evidence.circuit
+    gone = evidence.emptied(circuit.space[f"{towing}.supply-head", "1"])
+    assert not any(circuit.store(tank) in gone for tank in circuit.reservoirs)
+    for vehicle in towed:
+        springs = of(evidence, vehicle, Trait.SPRING_ACTUATOR)
+        assert springs and all(circuit.spring_space(spring) in gone for spring in springs)
+    assert not any(circuit.spring_space(spring) in gone for spring in of(evidence, towing, Trait.SPRING_ACTUATOR))
+
+
+def test_behind_shut_cocks_the_last_trailer_has_no_brake():
+    text = example_text("combination-train").replace('"../', '"')
+    shut = f"{text}\nset dolly.supply-cock and dolly.control-cock: state shut\n"
+    assert not findings_of(text)
+    evidence = Evidence(loaded(shut))
+    circuit = evidence.circuit
+    for chamber in of(evidence, "semi", Trait.SERVICE_ACTUATOR):
+        assert not evidence.braking.is_charged(circuit.service_space(chamber))
+    for chamber in of(evidence, "dolly", Trait.SERVICE_ACTUATOR):
+        assert evidence.braking.is_charged(circuit.service_space(chamber))
+    assert findings_of(shut)
+
+
+def test_a_train_without_its_last_trailer_cannot_build_with_the_cocks_open():
+    text = example_text("combination-train").replace('"../', '"')
+    rows = [row for row in text.split("\n") if "semi" not in row or row.startswith(("#", "combination"))]
+    assert "tail-open" in {rule for _, rule in findings_of("\n".join(rows))}
+    rows.append("set dolly.supply-cock and dolly.control-cock: state shut")
+    assert "tail-open" not in {rule for _, rule in findings_of("\n".join(rows))}
