@@ -116,6 +116,10 @@ class Network:
         """kg/(s Pa) of a sonic conductance."""
         return conductance * self.per_conductance
 
+    def lets_through(self, conductance: float) -> float:
+        """The same of a valve or a line of the design, with the options' factor on them."""
+        return self.conducts(conductance) * self.options.flow
+
     def _way(self, way: Way) -> None:
         start, end = self.node(way.start), self.node(way.end)
         if start == end:
@@ -143,7 +147,7 @@ class Network:
         throat = THROATS[passage.throat]
         self.elements.append(Element(
             start, end, BOTH_WAYS if passage.both_ways else ONE_WAY, gate, root,
-            self.conducts(conductance_of(device, passage.conductance)), throat.ratio, throat.subsonic,
+            self.lets_through(conductance_of(device, passage.conductance)), throat.ratio, throat.subsonic,
             (device.name, passage.start, passage.end)))
 
     def _line(self, way: Way, start: int, end: int) -> None:
@@ -163,7 +167,7 @@ class Network:
             root = self.sums.add(device, self.sums.traced(device, way.passage.opening, True))
         for one, other in zip(chain, chain[1:]):
             self.elements.append(Element(
-                one, other, BOTH_WAYS if way.passage.both_ways else ONE_WAY, gate, root, self.conducts(conductance),
+                one, other, BOTH_WAYS if way.passage.both_ways else ONE_WAY, gate, root, self.lets_through(conductance),
                 ratio, 0.5, (device.name, way.passage.start, way.passage.end)))
 
     def _source(self, device: Device, source: Source) -> None:

@@ -66,9 +66,12 @@ def shut(device: str, at: float) -> Action:
     return Action("shut", device, at)
 
 
-def feed(place: str, to: float, at: float, over: float = 0.0) -> Action:
-    """Hold a place at a pressure, absolute Pa, from outside: a head by the towing vehicle, or a port by a test line."""
-    return Action("feed", place, at, to, over)
+def feed(place: str, to: float, at: float, over: float = 0.0, conductance: float = 0.0) -> Action:
+    """Hold a place at a pressure, absolute Pa, from outside: a head by the towing vehicle, or a port by a test line.
+
+    conductance: of what feeds it, m3/(s Pa); 0 takes the place's own. The first feed of a place says it for all of them.
+    """
+    return Action("feed", place, at, to, over, conductance)
 
 
 def uncouple(head: str, at: float) -> Action:
@@ -137,7 +140,8 @@ class Options:
     """tolerance: Pa, the error allowed to a step, root of the mean square over the spaces. method: `rodas3`, or `rodas4`
     for reference runs. engine: `auto`, `compiled` or `plain`. altitude: m. temperature: K, of all air. exponent: of
     changes in reservoirs and chambers, 1 (heat passes freely) to 1.4 (none passes). opening: Pa from shut to fully open.
-    laminar: share of the smooth zone around no flow. hidden_leak: 1/s times gauge pressure, far below any real leak.
+    laminar: share of the smooth zone around no flow. flow: factor on what valves and lines let through; holes, feeds and
+    rigs keep theirs. hidden_leak: 1/s times gauge pressure, far below any real leak.
     smallest: m3 added to every space, the holes and threads nobody counts. most_steps, first_step, least_step: s."""
 
     tolerance: float = 10.0
@@ -148,6 +152,7 @@ class Options:
     exponent: float = 1.0
     opening: float = 15e3
     laminar: float = 0.01
+    flow: float = 1.0
     hidden_leak: float = 1e-7
     smallest: float = 10e-6
     most_steps: int = 400_000

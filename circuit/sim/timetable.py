@@ -114,7 +114,7 @@ class Plan:
         elif what in ("open", "shut"):
             self._by_hand(action)
         elif what == "feed":
-            self._feed(action.place, action.to, action.at, action.over)
+            self._feed(action.place, action.to, action.at, action.over, action.size)
         elif what == "uncouple":
             self._uncouple(device_named(self.circuit, action.place), action.at)
         elif what == "burst":
@@ -158,7 +158,7 @@ class Plan:
         else:
             self._set(self._slot(device, "open"), action.at, float(opens))
 
-    def _feed(self, place: str, pressure: float, at: float, over: float) -> None:
+    def _feed(self, place: str, pressure: float, at: float, over: float, conductance: float = 0.0) -> None:
         device, port = port_named(self.circuit, place)
         where = f"{device.name}.{port.number}"
         if where not in self.fed:
@@ -167,7 +167,8 @@ class Plan:
                 raise NoSuchPlace(f"`{place}` is open to the air: it cannot be fed")
             sums = self.network.sums
             self.fed[where] = (sums.slot((where, "pressure"), self.network.ambient), self._gate(where, "fed"))
-            self.network.feeding(node, *self.fed[where], conductance_of(device, "conductance"), device.name)
+            self.network.feeding(node, *self.fed[where], conductance or conductance_of(device, "conductance"),
+                                 device.name)
         held, gate = self.fed[where]
         self._set(gate, at, 1.0)
         self._course(held).go(at, pressure + self.network.shift, over)
@@ -179,19 +180,25 @@ class Plan:
         ends = next((c.ends for c in self.circuit.couplings if head.name in c.ends), None)
         if ends is not None:
             for name in ends:
-                other = self.circuit.by_name[name]
-                if other.settings.get("seals") != "yes":
-                    gate = self._gate(name, "off")
-                    element = self.network.between(self.network.node(self.circuit.store(other)), -1,
-                                                   conductance_of(other, "conductance"), (name, "", ""))
-                    self.network.elements[element] = self.network.elements[element]._replace(gate=gate)
-                    self._set(gate, at, 1.0)
+                self._open_at_end(self.circuit.by_name[name], at)
             self._part(ends, at)
             return
         for port in head.kind.ports:
             if (fed := self.fed.get(f"{head.name}.{port.number}")) is not None:
                 self._set(fed[1], at, 0.0)
         self._stand_as(head, "parked", at)
+        if not head.kind.feeds(head.settings, "driving") + head.kind.feeds(head.settings, "braking"):
+            self._open_at_end(head, at)
+
+    def _open_at_end(self, head: Device, at: float) -> None:
+        """Lets the air of a head out that nothing in the drawing is coupled to: at the rear of what it belongs to."""
+        if head.settings.get("seals") == "yes":
+            return
+        gate = self._gate(head.name, "off")
+        element = self.network.between(self.network.node(self.circuit.store(head)), -1,
+                                       conductance_of(head, "conductance"), (head.name, "", ""))
+        self.network.elements[element] = self.network.elements[element]._replace(gate=gate)
+        self._set(gate, at, 1.0)
 
     def _part(self, ends: tuple[str, str], at: float) -> None:
         """Shuts the way between two coupled heads."""
