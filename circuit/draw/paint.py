@@ -263,7 +263,7 @@ def _outward(body: Body, x: float, y: float) -> tuple[float, float]:
 
 
 def _wheel(body: Body) -> str:
-    side = "R" if body.device.settings.get("side") == "right" else "L"
+    side = {"right": "R", "left": "L"}.get(body.device.settings.get("side") or "", "")
     x, y, high = body.x + 9, body.y - 0.3, body.height + 0.6
     return (f'<rect x="{px(x)}" y="{px(y)}" width="24" height="{px(high)}" rx="6" fill="#33383d" stroke="none"/>'
             f'<text x="{px(x + 1.2)}" y="{px(y + high / 2 + 0.42)}" font-size="12" font-weight="bold" '

@@ -31,6 +31,8 @@ from circuit.rules.rule import Rule, Statement, fault, met
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     for axle in evidence.circuit.axles:
         sides = {c.settings["side"] for c in evidence.chambers if c.settings["axle"] == axle.name}
+        if "both" in sides:
+            sides = {"left", "right"}
         bare = [side for side in ("left", "right") if side not in sides]
         if bare:
             where = "on either side" if len(bare) == 2 else f"on the {bare[0]}"
