@@ -10,6 +10,8 @@ def near(word: str, known: Iterable[str], most: int = 4) -> tuple[str, ...]:
     lowered = {name.lower().replace("_", "-"): name for name in known}
     wanted = word.lower().replace("_", "-")
     found = difflib.get_close_matches(wanted, list(lowered), n=most, cutoff=0.66)
+    alike = [difflib.SequenceMatcher(None, wanted, name).ratio() for name in found]
+    found = [name for name, share in zip(found, alike) if share > alike[0] - 0.12]
     if len(wanted) >= 4:
         found += [name for name in sorted(lowered) if wanted in name.split("-") or name in wanted.split("-")]
     unique = list(dict.fromkeys(lowered[name] for name in found))

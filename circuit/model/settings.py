@@ -7,7 +7,7 @@ from typing import Any
 from circuit.kinds.kind import Setting
 from circuit.mistake import Mistake
 from circuit.model.circuit import Given
-from circuit.near import did_you_mean
+from circuit.near import did_you_mean, near
 from circuit.source import Span
 from circuit.syntax.tree import And, Measure, Name, Statement, Text, Value
 from circuit.tables import tubes
@@ -32,10 +32,12 @@ def read(
     known = {setting.name: setting for setting in table}
     values: dict[str, Any] = dict.fromkeys(known)
     given: dict[str, Given] = {}
+    meant: set[str] = set()
     for written in statement.settings:
         name = written.name.text
         setting = known.get(name)
         if setting is None:
+            meant.update(near(name, known))
             offer = did_you_mean(name, known)
             listing = "its settings are " + ", ".join(known) if known else "it takes no settings"
             mistakes.append(Mistake(written.name.span, f"{owner} has no setting `{name}`", offer or listing))
@@ -57,7 +59,7 @@ def read(
     for name, setting in known.items():
         if name in given:
             continue
-        if setting.required:
+        if setting.required and name not in meant:
             mistakes.append(Mistake(statement.span, f"{owner} needs `{name}`: {setting.says}",
                                     f"add `{name}` and {_due(setting)}"))
         elif setting.typical is not None:

@@ -1,7 +1,7 @@
 """The air at rest, against cases worked by hand. Pressures are gauge, in bar.
 
-What each valve does is common practice, no source, where nothing else is said; the numbers follow from the settings that
-stand in each design.
+What each valve does is common practice, no source, where nothing else is said; the numbers follow from the settings
+that stand in each design.
 """
 
 import pytest
@@ -186,10 +186,11 @@ def test_a_protection_valve_keeps_its_feed_when_the_far_side_bursts():
 
 
 def test_a_plain_tube_does_not():
-    evidence = Evidence(circuit_of(PROTECTION.replace("pressure-protection-valve guard: opens-at 5.9 bar, shuts-at 5.2 bar",
-                                                      "cut-out-cock guard: state open")))
+    guard = "pressure-protection-valve guard: opens-at 5.9 bar, shuts-at 5.2 bar"
+    evidence = Evidence(circuit_of(PROTECTION.replace(guard, "cut-out-cock guard: state open")))
     circuit = evidence.circuit
-    assert circuit.store(circuit.by_name["tank"]) in emptied_by(evidence.driving, circuit.store(circuit.by_name["horn"]))
+    horn, tank = circuit.store(circuit.by_name["horn"]), circuit.store(circuit.by_name["tank"])
+    assert tank in emptied_by(evidence.driving, horn)
 
 
 @pytest.mark.parametrize("tank, horn", [(8.0, 8.0), (5.8, 0.0)])
@@ -201,8 +202,8 @@ def test_a_protection_valve_opens_at_its_opening_pressure(tank: float, horn: flo
 
 
 def test_a_trailer_valve_fills_and_holds_off_while_coupled_and_lets_on_when_not():
-    """Coupled, the supply line at 100 psi fills the reservoirs and holds the springs off; uncoupled, the springs are let
-    on and the reservoirs keep what they have."""
+    """Coupled, the supply line at 100 psi fills the reservoirs and holds the springs off; uncoupled, the springs are
+    let on and the reservoirs keep what they have."""
     evidence = Evidence(loaded(example_text("semitrailer-tandem")))
     hundred = 100 * 6894.757293168361 / 1e5
     assert bar(evidence.driving, "tank-1") == pytest.approx(hundred, abs=NEAR)
@@ -252,7 +253,7 @@ tube foot.22 -> front: size 3/8 in, length 5 m
 def test_the_halves_of_a_dual_foot_valve_are_two_circuits(
     pri: float, sec: float, situation: str, rear: float, front: float
 ):
-    """Full stroke asks for 6 bar here, the lower half for 0.15 bar less; a half without air takes none from the other."""
+    """Full stroke asks for 6 bar here, the lower half for 0.15 bar less; a half without air takes none of the other."""
     air = held(circuit_of(FOOT), situation, pri_1=pri, sec_1=sec)
     assert (bar(air, "rear"), bar(air, "front")) == pytest.approx((rear, front), abs=NEAR)
 
