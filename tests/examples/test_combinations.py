@@ -42,7 +42,9 @@ def test_every_wheel_is_braked_and_every_spring_held_off_and_let_on(name: str):
 
 @pytest.mark.parametrize(("name", "towing", "towed"), [
     ("combination-semi", "tractor", ("semi",)), ("combination-train", "truck", ("dolly", "semi"))])
-def test_a_lost_supply_hose_brakes_what_is_towed_and_empties_no_reservoir(name: str, towing: str, towed: tuple[str, ...]):
+def test_a_lost_supply_hose_brakes_what_is_towed_and_empties_no_reservoir(
+    name: str, towing: str, towed: tuple[str, ...]
+):
     evidence = evidence_of(name)
     circuit = evidence.circuit
     gone = evidence.emptied(circuit.space[f"{towing}.supply-head", "1"])

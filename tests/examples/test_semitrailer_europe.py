@@ -44,7 +44,7 @@ def test_the_automatic_brake_has_begun_before_the_line_is_down_to_two_bar(eviden
     assert way.opening is not None
 
     def opening(line: float) -> float:
-        pressures = {"1": ATMOSPHERE + line, "1-2": ATMOSPHERE + 6.9e5, "4": ATMOSPHERE, "2": ATMOSPHERE, "3": ATMOSPHERE}
+        pressures = {**dict.fromkeys("234", ATMOSPHERE), "1": ATMOSPHERE + line, "1-2": ATMOSPHERE + 6.9e5}
         return way.opening(pressures, valve.settings, kind.rest)
 
     assert opening(6.9e5) <= 0 and opening(3.6e5) <= 0

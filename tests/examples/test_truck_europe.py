@@ -69,4 +69,5 @@ def test_a_lost_bag_gives_the_stated_share(evidence: Evidence):
     air = evidence.braking_without(frozenset({circuit.space["left-bag", "1"], circuit.space["load-valve", "41"]}))
     signal = air.level[circuit.space["load-valve", "4"]] - ATMOSPHERE
     assert air.level[circuit.space["load-valve", "2"]] - ATMOSPHERE == pytest.approx(0.5 * signal - 0.25e5, abs=100)
-    assert air.level[circuit.space["trailer-valve", "22"]] == evidence.braking.level[circuit.space["trailer-valve", "22"]]
+    trailer = circuit.space["trailer-valve", "22"]
+    assert air.level[trailer] == evidence.braking.level[trailer]
