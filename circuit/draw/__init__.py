@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from circuit.draw.paint import Mark
+    from circuit.draw.pressure import Reading
     from circuit.model.circuit import Circuit
 
 SUFFIXES = ("svg", "pdf", "png", "dot", "gv")
@@ -25,12 +26,14 @@ def __getattr__(name: str) -> Any:
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
-def svg(circuit: "Circuit", marks: "tuple[Mark, ...]" = (), ink: bool = False) -> str:
-    """The schematic as SVG text. marks: findings to flag. ink: without colour."""
+def svg(
+    circuit: "Circuit", marks: "tuple[Mark, ...]" = (), ink: bool = False, reading: "Reading | None" = None
+) -> str:
+    """The schematic as SVG text. marks: findings to flag. ink: without colour. reading: pressures to colour it by."""
     from circuit.draw.layout import lay_out_circuit
     from circuit.draw.paint import picture
 
-    return picture(lay_out_circuit(circuit), tuple(marks), ink)
+    return picture(lay_out_circuit(circuit), tuple(marks), ink, reading)
 
 
 draw_svg = svg

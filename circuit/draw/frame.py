@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from circuit.draw import palette, text
+from circuit.draw import palette, pressure, text
 from circuit.draw.glyphs import escape, exhaust, flag, plug, px, tag
 from circuit.draw.labels import Lettering
 from circuit.draw.layout import Layout
@@ -20,12 +20,13 @@ _ROW = 2.2
 
 @dataclass(slots=True)
 class Sheet:
-    """symbols, rows: SVG text. colours: by circuit number. marks: those that are shown."""
+    """symbols, rows: SVG text. colours: by circuit number. marks: those that are shown. reading: pressures shown."""
 
     symbols: list[str]
     rows: list[str]
     colours: dict[int, str]
     marks: "tuple[Mark, ...]"
+    reading: pressure.Reading | None = None
 
 
 def dress(layout: Layout, lettering: Lettering, sheet: Sheet) -> str:
@@ -100,7 +101,8 @@ def _legend(layout: Layout, lettering: Lettering, sheet: Sheet, room: float) -> 
               + tag(2.5, 0, palette.TAGS[m.nature], sheet.colours[m.number], m.number), m.title)
         for m in layout.roles.circuits
     ]
-    blocks = [signs, circuits]
+    by_circuit = sheet.reading is None or sheet.reading.live
+    blocks = [signs, circuits] if by_circuit else [signs[-1:], pressure.legend(sheet.reading)]
     severities = [s for s in ("error", "warning", "note") if any(mark.severity == s for mark in sheet.marks)]
     if severities:
         words = {"error": "finding: error", "warning": "finding: warning", "note": "finding: note"}

@@ -7,7 +7,7 @@ counted, a flag is always placed.
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
-from circuit.draw import shape, text
+from circuit.draw import pressure, shape, text
 from circuit.draw.layout import Layout
 from circuit.draw.measure import Box, boxes_meet, line_meets
 from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel
@@ -67,6 +67,11 @@ class Space:
         for cell in _cells(box[0], box[2]):
             self.boxes.setdefault(cell, []).append(box)
 
+    def copy(self) -> "Space":
+        """The same, to be filled on its own."""
+        return Space({cell: list(row) for cell, row in self.boxes.items()},
+                     {cell: list(row) for cell, row in self.lines.items()})
+
     def run(self, stretch: Stretch) -> None:
         for cell in _cells(stretch.start[0], stretch.end[0]):
             self.lines.setdefault(cell, []).append(stretch)
@@ -90,7 +95,7 @@ def _cells(left: float, right: float) -> range:
 class Lettering:
     """texts: all words. tags: wire index and place. flags: mark index and place. unplaced: lines without a label.
 
-    leaders: from a tee to its name where that stands further off.
+    leaders: from a tee to its name where that stands further off. pills: space and place of a written pressure.
     """
 
     texts: list[Text] = field(default_factory=list)
@@ -99,10 +104,14 @@ class Lettering:
     unplaced: list[str] = field(default_factory=list)
     leaders: list[tuple[Point, Point]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
+    pills: list[Spot] = field(default_factory=list)
 
 
-def letter(layout: Layout, marked: tuple[str, ...]) -> Lettering:
-    """Place all words, tags and flags. marked: the device or line each flag is for, in their order."""
+def letter(layout: Layout, marked: tuple[str, ...], pilled: bool = False) -> Lettering:
+    """Place all words, tags and flags. marked: the device or line each flag is for, in their order.
+
+    pilled: places for pressures too; they may stand where tags do, because one sheet shows either these or those.
+    """
     result = Lettering()
     space = Space()
     for wire in layout.wires:
@@ -128,6 +137,8 @@ def letter(layout: Layout, marked: tuple[str, ...]) -> Lettering:
         label = text.line_label(line) if line is not None else ""
         if line is not None and label and not _beside(label, line.name, drawn.own[number], space, result):
             result.unplaced.append(line.name)
+    if pilled:
+        pressure.place_pills(layout, space.copy(), result)
     for number, wire in enumerate(layout.wires):
         _tag(number, wire, space, result)
     return result

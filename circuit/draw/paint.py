@@ -7,7 +7,7 @@ first drawn wider in the colour of the paper, so that where two cross the one be
 import re
 from dataclasses import dataclass
 
-from circuit.draw import palette, text
+from circuit.draw import palette, pressure, text
 from circuit.draw.frame import Sheet, dress
 from circuit.draw.glyphs import (
     escape, exhaust, flag, loose, path, plain, plug, px, symbol, symbol_id, tag,
@@ -15,8 +15,9 @@ from circuit.draw.glyphs import (
 from circuit.draw.labels import Lettering, Text, letter, plug_at, small_at
 from circuit.draw.layout import Layout
 from circuit.draw.parts import Body, Small, is_open, is_wheel, vehicle_of
+from circuit.draw.pressure import Reading
 from circuit.draw.roles import ROLES
-from circuit.draw.tree import Drawn
+from circuit.draw.tree import Drawn, chains
 from circuit.kinds.kind import Role
 from circuit.model.circuit import Circuit, Device
 
@@ -48,12 +49,12 @@ class _Names:
         return own
 
 
-def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False) -> str:
-    """The SVG of a layout. ink: all lines black, for a printer without colour."""
+def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False, reading: Reading | None = None) -> str:
+    """The SVG of a layout. ink: all lines black, for a printer without colour. reading: pressures to colour by."""
     circuit = layout.circuit
     known = {device.name for device in circuit.devices}
     shown = tuple(mark for mark in marks if mark.device_name in known)
-    lettering = letter(layout, tuple(mark.device_name for mark in shown))
+    lettering = letter(layout, tuple(mark.device_name for mark in shown), reading is not None)
     colours = palette.colours(layout.roles.circuits)
     if ink:
         colours = dict.fromkeys(colours, palette.INK)
@@ -66,7 +67,7 @@ def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False) -> 
     nets = sorted(layout.wires, key=lambda d: (-ROLES.index(d.wire.role), d.wire.number))
     nets.sort(key=lambda d: palette.WEIGHT[d.wire.role])
     for drawn in nets:
-        rows += _net(layout, drawn, colours[drawn.wire.circuit], names)
+        rows += _net(layout, drawn, colours[drawn.wire.circuit], names, reading)
     known_symbols: dict[str, list[str]] = {}
     for body in layout.bodies:
         rows += _device(circuit, body, known_symbols, names, lettering)
@@ -76,15 +77,18 @@ def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False) -> 
     rows += [f'<path d="{path(leader)}" stroke="{palette.QUIET}" stroke-width="0.7"/>' for leader in lettering.leaders]
     members = {member.number: member for member in layout.roles.circuits}
     rows.append('<g class="tags">')
-    for spot in lettering.tags:
+    for spot in lettering.tags if reading is None or reading.live else ():
         number = layout.wires[spot.of].wire.circuit
         rows.append(tag(spot.x, spot.y, palette.TAGS[members[number].nature], colours[number], number))
     rows.append("</g>")
     rows += [_text(words) for words in lettering.texts if words.what in ("tube", "axle")]
+    if reading is not None:
+        rows += ['<g class="pills">', *(pressure.pill((s.x, s.y), s.of, reading) for s in lettering.pills), "</g>"]
     rows.append('<g class="findings">')
     for spot in lettering.flags:
         mark = shown[spot.of]
-        rows.append(f'<g class="finding {escape(mark.severity)}" id="{names.give("finding", mark.label)}">'
+        rows.append(f'<g class="finding {escape(mark.severity)}" id="{names.give("finding", mark.label)}" '
+                    f'data-finding="{escape(mark.label)}">'
                     f"<title>{escape(mark.label)}: {escape(mark.device_name)}</title>"
                     f"{flag(spot.x, spot.y, mark.severity, mark.label)}</g>")
     rows.append("</g>")
@@ -92,7 +96,7 @@ def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False) -> 
         f'<symbol id="{escape(name)}" overflow="visible">' + "".join(parts) + "</symbol>"
         for name, parts in sorted(known_symbols.items())
     ]
-    return dress(layout, lettering, Sheet(symbols, rows, colours, shown))
+    return dress(layout, lettering, Sheet(symbols, rows, colours, shown, reading))
 
 
 def _frames(layout: Layout) -> list[str]:
@@ -157,7 +161,7 @@ def _halos(layout: Layout, lettering: Lettering, marks: tuple[Mark, ...]) -> lis
     return rows
 
 
-def _net(layout: Layout, drawn: Drawn, colour: str, names: _Names) -> list[str]:
+def _net(layout: Layout, drawn: Drawn, colour: str, names: _Names, reading: Reading | None) -> list[str]:
     wire = drawn.wire
     title = "; ".join(dict.fromkeys(run.line.name if run.line else f"{run.ports[0][0]} on {run.ports[1][0]}"
                                     for run in wire.runs))
@@ -165,58 +169,30 @@ def _net(layout: Layout, drawn: Drawn, colour: str, names: _Names) -> list[str]:
     rows = [f'<g class="net {wire.role} circuit-{wire.circuit}" id="net-{wire.number + 1}" fill="none">'
             f"<title>{escape(title)} ({escape(member.title)}, {palette.ROLE_TITLE[wire.role]})</title>"]
     broad = max(palette.WEIGHT[s.role] for s in drawn.stretches) if drawn.stretches else 0
-    ways = {role: _chains([(s.start, s.end) for s in drawn.stretches if s.role == role]) for role in ROLES}
+    ways = {role: chains([s for s in drawn.stretches if s.role == role]) for role in ROLES}
     everything = "".join(path(chain) for role in ROLES for chain in ways[role])
     rows.append(f'<path d="{everything}" stroke="{palette.PAPER}" stroke-width="{broad + 4.5:g}"/>')
+    by_circuit = reading is None or reading.live
     for role in reversed(ROLES):
-        if ways[role]:
+        if ways[role] and by_circuit:
             dash = f' stroke-dasharray="{palette.DASH[role]}"' if palette.DASH[role] else ""
             d = "".join(path(chain) for chain in ways[role])
-            rows.append(f'<path d="{d}" stroke="{colour}" stroke-width="{palette.WEIGHT[role]:g}"{dash} '
+            rows.append(f'<path class="way" d="{d}" stroke="{colour}" stroke-width="{palette.WEIGHT[role]:g}"{dash} '
                         'stroke-linejoin="round"/>')
+    if reading is not None:
+        rows += pressure.airs(layout.circuit, drawn, reading)
+    dots = colour if by_circuit else palette.INK
     for place, run in enumerate(wire.runs):
+        d = "".join(path(chain) for chain in chains(drawn.own[place]))
         if run.line is not None:
-            d = "".join(path([s.start, s.end]) for s in drawn.own[place])
             label = text.line_label(run.line)
-            rows.append(f'<path class="line" id="{names.give("line", run.line.name)}" d="{d}" stroke="#fff" '
-                        f'stroke-opacity="0" stroke-width="9"><title>{escape(run.line.title)}'
+            rows.append(f'<path class="line" id="{names.give("line", run.line.name)}" data-name="{escape(run.line.name)}" '
+                        f'd="{d}" stroke="#fff" stroke-opacity="0" stroke-width="9"><title>{escape(run.line.title)}'
                         f'{": " + escape(label) if label else ""}</title></path>')
     for x, y in drawn.joints:
-        rows.append(f'<circle cx="{px(x)}" cy="{px(y)}" r="3.4" fill="{colour}"/>')
+        rows.append(f'<circle cx="{px(x)}" cy="{px(y)}" r="3.4" fill="{dots}"/>')
     rows.append("</g>")
     return rows
-
-
-def _chains(pieces: list[tuple[tuple[float, float], tuple[float, float]]]) -> list[list[tuple[float, float]]]:
-    """Pieces that follow each other as polylines, so that dashes run round corners."""
-    near: dict[tuple[float, float], list[int]] = {}
-    for i, (a, b) in enumerate(pieces):
-        near.setdefault(a, []).append(i)
-        near.setdefault(b, []).append(i)
-    left = set(range(len(pieces)))
-    chains = []
-
-    def walk(at: tuple[float, float], first: int) -> list[tuple[float, float]]:
-        chain = [at]
-        piece: int | None = first
-        while piece is not None:
-            left.discard(piece)
-            a, b = pieces[piece]
-            at = b if at == a else a
-            chain.append(at)
-            others = [i for i in near[at] if i in left]
-            piece = others[0] if len(near[at]) == 2 and others else None
-        return chain
-
-    ends = sorted(place for place, use in near.items() if len(use) != 2)
-    for place in ends:
-        for piece in near[place]:
-            if piece in left:
-                chains.append(walk(place, piece))
-    while left:
-        piece = min(left)
-        chains.append(walk(pieces[piece][0], piece))
-    return chains
 
 
 def _device(
@@ -225,7 +201,7 @@ def _device(
     device = body.device
     name = symbol_id(body) + ("" if not body.symbol.grows else "-" + "_".join(px(s.y) for s in body.slots if s.free))
     symbols.setdefault(name, symbol(body))
-    rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}" {_PEN}>'
+    rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}" data-name="{escape(device.name)}" {_PEN}>'
             f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>"]
     if is_wheel(device):
         rows.append(_wheel(body))
@@ -277,7 +253,7 @@ def _small(
     name = f"symbol-{device.kind.name}"
     symbols.setdefault(name, plain(small.symbol))
     x, y = small_at(body, small)
-    rows = [f'<g class="device small {escape(device.kind.name)}" id="{names.give("device", device.name)}" {_PEN}>'
+    rows = [f'<g class="device small {escape(device.kind.name)}" id="{names.give("device", device.name)}" data-name="{escape(device.name)}" {_PEN}>'
             f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>",
             _stem(body, small),
             f'<use href="#{escape(name)}" xlink:href="#{escape(name)}" x="{px(x)}" y="{px(y)}"/>']
@@ -306,7 +282,7 @@ def _stem(body: Body, small: Small) -> str:
 
 
 def _tee(device: Device, x: float, y: float, names: _Names, lettering: Lettering) -> list[str]:
-    rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}">'
+    rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}" data-name="{escape(device.name)}">'
             f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>"
             f'<circle cx="{px(x)}" cy="{px(y)}" r="3.8" fill="{palette.INK}"/>']
     rows += [_text(words) for words in lettering.texts if words.owner == device.name and words.what == "tee"]

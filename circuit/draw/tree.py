@@ -154,3 +154,36 @@ def _tees(wire: Wire, lines: Lines, near: dict[Place, list[Place]]) -> dict[str,
         row = corners or common
         places[tee] = row[len(row) // 2] if row else sorted(near)[0]
     return places
+
+
+def chains(stretches: list[Stretch]) -> list[list[Place]]:
+    """Stretches that follow each other as polylines, so that dashes run round corners."""
+    pieces = [(s.start, s.end) for s in stretches]
+    near: dict[Place, list[int]] = {}
+    for i, (a, b) in enumerate(pieces):
+        near.setdefault(a, []).append(i)
+        near.setdefault(b, []).append(i)
+    left = set(range(len(pieces)))
+    found = []
+
+    def walk(at: Place, first: int) -> list[Place]:
+        chain = [at]
+        piece: int | None = first
+        while piece is not None:
+            left.discard(piece)
+            a, b = pieces[piece]
+            at = b if at == a else a
+            chain.append(at)
+            others = [i for i in near[at] if i in left]
+            piece = others[0] if len(near[at]) == 2 and others else None
+        return chain
+
+    ends = sorted(place for place, use in near.items() if len(use) != 2)
+    for place in ends:
+        for piece in near[place]:
+            if piece in left:
+                found.append(walk(place, piece))
+    while left:
+        piece = min(left)
+        found.append(walk(pieces[piece][0], piece))
+    return found
