@@ -13,7 +13,7 @@ PISTON = pi / 4 * (4 * constants.inch) ** 2
 
 @pytest.mark.parametrize("psi, pounds", [(25, 314), (90, 1130)])
 def test_a_four_inch_piston(psi: float, pounds: float):
-    """25 psi give 314 lb and 90 psi give 1,130 lb: common practice, no source (25 x pi/4 x 16 = 314.2; 90 x = 1,131)."""
+    """25 psi give 314 lb and 90 psi give 1,130 lb: common practice, no source (25 and 90 times 4 pi)."""
     assert push(psi * constants.psi, PISTON) / constants.pound_force == pytest.approx(pounds, rel=0.002)
 
 
@@ -38,7 +38,7 @@ def test_a_chamber_at_rest_holds_its_prefill():
 
 
 def test_applied_it_has_swept_its_working_stroke():
-    """A type 30 that travels 1.5 in sweeps 45 cubic inches; it is so adjusted at the pressure strokes are measured at."""
+    """A type 30 that travels 1.5 in sweeps 45 cubic inches; strokes are measured at the pressure it is adjusted at."""
     assert volume(SETTINGS, ATMOSPHERE + ADJUSTED_AT) == pytest.approx(0.2e-3 + 45 * constants.inch**3, rel=1e-3)
     assert 85 <= ADJUSTED_AT / constants.psi <= 100
 

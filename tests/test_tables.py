@@ -15,7 +15,7 @@ from tests.designs import completed, example_text, loaded
 INCH = 0.0254
 TABLE_V = {9: (1.75, 2.10, 25), 12: (1.75, 2.10, 30), 14: (2.25, 2.70, 40), 16: (2.25, 2.70, 46), 18: (2.25, 2.70, 50),
            20: (2.25, 2.70, 54), 24: (2.50, 3.20, 67), 30: (2.50, 3.20, 89), 36: (3.00, 3.60, 135)}
-"""49 CFR 571.121 Table V: nominal area in2 to least and greatest full stroke in inches and rated volume in cubic inches."""
+"""49 CFR 571.121 Table V: nominal area, in2, to least and greatest full stroke, in, and rated volume, in3."""
 TABLE_VII = {"1/8": 0.079, "5/32": 0.092, "3/16": 0.117, "1/4": 0.170, "5/16": 0.232, "3/8": 0.251, "1/2": 0.376,
              "5/8": 0.441, "3/4": 0.566}
 """49 CFR 571.106 Table VII: nominal outside diameter to nominal inside diameter, in inches."""
@@ -159,7 +159,7 @@ def test_a_pair_of_30s_asks_for_1424():
 
 
 def test_the_lower_of_table_and_published_volume_counts():
-    """A long-stroke chamber is not punished: the lower of the table's and the actual volume counts (571.121 S5.1.2.1)."""
+    """A long-stroke chamber is not punished: of the table's and the actual volume the lower counts (S5.1.2.1)."""
     text = _bus("24", "30").replace("axle rear, side left", "axle rear, side left, holds 80 in3").replace(
         "axle rear, side right", "axle rear, side right, holds 100 in3")
     whole = shares(Evidence(loaded(text)))[0]

@@ -73,7 +73,8 @@ def test_numbers_and_units_come_apart(text: str, value: float, unit: str):
 
 @pytest.mark.parametrize("text, dimension, si", [
     ("120 PSI", "pressure", ATMOSPHERE + 120 * constants.psi), ("2 IN", "length", 0.0508),
-    ("500 kpa", "pressure", ATMOSPHERE + 5e5), ("1 yard", "length", 0.9144), ("2 gallon", "volume", 2 * constants.gallon),
+    ("500 kpa", "pressure", ATMOSPHERE + 5e5), ("1 yard", "length", 0.9144),
+    ("2 gallon", "volume", 2 * constants.gallon),
     ("10 cubic_feet", "volume", None), ("50 %", "fraction", 0.5), ("3", "count", 3.0), ("1.5", "ratio", 1.5),
 ])
 def test_spellings_of_the_trade_are_read(text: str, dimension: str, si: float | None):

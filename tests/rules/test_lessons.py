@@ -12,6 +12,8 @@ from circuit.rules.rule import Lesson, Rule, lesson
 from tests.designs import completed, loaded
 
 RULES = rules.every()
+BASES = ("read", "read in a parallel text", "from memory", "common practice, no source")
+"""How the text of a clause can be known."""
 named = pytest.mark.parametrize("rule", RULES, ids=[rule.name for rule in RULES])
 
 
@@ -70,7 +72,7 @@ def test_every_other_clause_says_what_is_missing():
         for each in rule_set(name).clauses:
             assert each.decided in ("drawing", "simulation", "declared", "physical test"), each.key
             assert each.decided == "drawing" or each.needs, each.key
-            assert each.basis in ("read", "from memory", "common practice, no source"), each.key
+            assert each.basis in BASES, each.key
             assert each.source and each.asks.endswith("."), each.key
 
 
