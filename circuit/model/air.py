@@ -65,8 +65,12 @@ class Air:
 
     def fed_by(self, space: int, avoid: frozenset[int]) -> frozenset[int]:
         """Every space that takes air from this one in this state of rest, without passing `avoid`."""
-        seen = {space}
-        todo = [space]
+        return self.fed_by_any((space,), avoid)
+
+    def fed_by_any(self, spaces: Iterable[int], avoid: frozenset[int] = frozenset()) -> frozenset[int]:
+        """Every space that takes air from one of these in this state of rest, without passing `avoid`."""
+        seen = set(spaces)
+        todo = list(seen)
         while todo:
             here = todo.pop()
             for way in self.circuit.ways_at[here]:
@@ -115,6 +119,31 @@ class Air:
                     if space != source or leaves(self, way, space, self.level[space], self.level):
                         seen.add(space)
                         todo.append(space)
+        return frozenset(seen)
+
+    def commanded_by(self, spaces: Iterable[int]) -> frozenset[int]:
+        """The other way about: every space whose air comes from one of `spaces`, or through a valve that has its signal
+        from there. `b in commanded_by([a])` is `a in commanding([b])`.
+        """
+        circuit = self.circuit
+        seen = {space for space in spaces if self.is_charged(space)}
+        todo = list(seen)
+        while todo:
+            here = todo.pop()
+            for way in circuit.ways_at[here]:
+                either = way.passage.both_ways and (way.passage.opening is None or way.device.has(Trait.SHUTS_BY_HAND))
+                there = way.end if way.start == here else way.start if either else SPACE_OUTSIDE
+                if there not in seen and self.is_charged(there) and leaves(self, way, here, self.level[here], self.level):
+                    seen.add(there)
+                    todo.append(there)
+            for name, number in circuit.ports_of[here]:
+                port = circuit.by_name[name].kind.port(number)
+                if port is None or port.role is not Role.CONTROL:
+                    continue
+                for way in circuit.ways_of.get(name, ()):
+                    if way.end not in seen and self.is_charged(way.end):
+                        seen.add(way.end)
+                        todo.append(way.end)
         return frozenset(seen)
 
     def reaches(self, spaces: Iterable[int], pressure: float) -> frozenset[int]:

@@ -191,6 +191,14 @@ class Circuit:
         return (*inside, *(Way(one, COUPLED, self.store(one), self.store(other)) for one, other in heads))
 
     @cached_property
+    def ways_of(self) -> Mapping[str, tuple[Way, ...]]:
+        """Device name to its ways; only devices that have one."""
+        found: dict[str, list[Way]] = {}
+        for way in self.ways:
+            found.setdefault(way.device.name, []).append(way)
+        return {name: tuple(ways) for name, ways in found.items()}
+
+    @cached_property
     def ways_at(self) -> Mapping[int, tuple[Way, ...]]:
         """Space to the ways that begin or end there."""
         found: dict[int, list[Way]] = {index: [] for index in self.ports_of}

@@ -80,11 +80,12 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             own = evidence.zone(circuit.space_of(valve, number))
             if not springs:
                 continue
-            if any(own & evidence.braking.commanding([circuit.service_space(spring)]) for spring in springs):
+            braked = evidence.braking.commanded_by(own)
+            if any(circuit.service_space(spring) in braked for spring in springs):
                 yield met(valve.name, valve.span, f"{valve.name} holds the springs off by their own axle's service air")
                 continue
-            axles = list(dict.fromkeys(c.settings["axle"] for c in evidence.chambers if circuit.service_space(c) in own
-                                       or own & evidence.braking.commanding([circuit.service_space(c)])))
+            axles = list(dict.fromkeys(c.settings["axle"] for c in evidence.chambers
+                                       if circuit.service_space(c) in own | braked))
             line = next((d for d in circuit.devices if d.ends and (valve.name, number) in d.ends), valve)
             yield fault(valve.name, line.span,
                         f"{valve.name} holds off the springs of {listed(s.name for s in springs)} with service air of "
@@ -115,8 +116,8 @@ def _behind(evidence: Evidence, valve: Device, number: str) -> list[Device]:
     assert port is not None
     deliveries = {circuit.space_of(valve, p.end) for p in valve.kind.passages
                   if p.start == number or (port.role is Role.CONTROL and p.end != OUTSIDE)} - {SPACE_OUTSIDE}
-    return [spring for spring in evidence.springs
-            if deliveries & evidence.driving.commanding([circuit.spring_space(spring)])]
+    held = evidence.driving.commanded_by(deliveries)
+    return [spring for spring in evidence.springs if circuit.spring_space(spring) in held]
 
 
 RULE = Rule("anti-compound-from-another-axle", "springs are held off in braking by their own axle's service air",

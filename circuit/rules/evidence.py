@@ -201,15 +201,19 @@ class Evidence:
 
         Reservoirs of one role joined by ways that never shut are one store, and so are not others to each other.
         """
+        known: dict[tuple[frozenset[int], str], tuple[Device, ...]] = {}
         found = {}
         for tank in self.circuit.reservoirs:
-            store = self.circuit.store(tank)
-            others = frozenset(
-                self.circuit.store(other) for other in self.circuit.reservoirs
-                if other.settings["role"] != tank.settings["role"] or self.circuit.store(other) not in self.zone(store)
-            ) - {store}
-            reached = self.braking.fed_by(store, others)
-            found[tank.name] = tuple(c for c in self.chambers if self.circuit.service_space(c) in reached)
+            store, role = self.circuit.store(tank), tank.settings["role"]
+            key = (self.zone(store), role)
+            if key not in known:
+                others = frozenset(
+                    self.circuit.store(other) for other in self.circuit.reservoirs
+                    if other.settings["role"] != role or self.circuit.store(other) not in key[0]
+                ) - {store}
+                reached = self.braking.fed_by(store, others)
+                known[key] = tuple(c for c in self.chambers if self.circuit.service_space(c) in reached)
+            found[tank.name] = known[key]
         return found
 
     @cached_property
@@ -265,17 +269,10 @@ class Evidence:
         """
         circuit = self.circuit
         goals = {circuit.service_space(chamber) for chamber in self.chambers}
-        found: set[int] = set()
-        for tank in self.service_reservoirs:
-            reached = self.braking.fed_by(circuit.store(tank), frozenset())
-            found |= self.braking.leading_to(goals, reached)
-        goals = {space for space in self.braking.level
-                 if self.braking.is_charged(space) and not self.driving.is_charged(space)
-                 and space in self._signals}
-        for tank in self.service_reservoirs:
-            reached = self.braking.fed_by(circuit.store(tank), frozenset())
-            found |= self.braking.leading_to(goals, reached)
-        return frozenset(found)
+        goals |= {space for space in self.braking.level
+                  if self.braking.is_charged(space) and not self.driving.is_charged(space) and space in self._signals}
+        reached = self.braking.fed_by_any(circuit.store(tank) for tank in self.service_reservoirs)
+        return self.braking.leading_to(goals, reached)
 
     @cached_property
     def _signals(self) -> frozenset[int]:
