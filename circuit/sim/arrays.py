@@ -77,7 +77,7 @@ class Arrays(NamedTuple):
     lu_diagonal: Any
     lu_row: Any
     lu_low: Any
-    lu_pivot: Any
+    lu_group: Any
     lu_begin: Any
     lu_target: Any
     lu_source: Any
@@ -123,37 +123,3 @@ RODAS4 = Tableau(
     (1.221224509226641, 6.019134481288629, 12.53708332932087, -0.6878860361058950, 1.0, 1.0), (1, 1, 1, 1, 1, 1),
 )
 """Six stages, order 4, stiffly accurate. Hairer and Wanner, Solving Ordinary Differential Equations II, section IV.7."""
-
-
-class Work(NamedTuple):
-    """Room for a run. state: t, h, time of the inputs' values, last flip of each latch follow. counts: segment, whether
-    it is entered, steps, rejected, records, events, forced steps, flips."""
-
-    state: Any
-    counts: Any
-    inputs: Any
-    rates: Any
-    pressure: Any
-    held: Any
-    stage_pressure: Any
-    stage_held: Any
-    flow: Any
-    first: Any
-    outside: Any
-    jacobian: Any
-    matrix: Any
-    in_time: Any
-    slope: Any
-    k: Any
-    x: Any
-    constant: Any
-    drift: Any
-    weight: Any
-    latch: Any
-    record_time: Any
-    record_pressure: Any
-    record_rate: Any
-    record_outside: Any
-    event_time: Any
-    event_latch: Any
-    event_value: Any

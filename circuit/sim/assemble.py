@@ -1,10 +1,10 @@
 """The network and the timetable as flat arrays, with the elimination worked out."""
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from circuit.sim import elimination
-from circuit.sim.arrays import Arrays, Tableau, Work
+from circuit.sim.arrays import Arrays
 from circuit.sim.network import AIR, EXPANDS, INTAKE, Network
 
 SETTLES = 5e-3
@@ -13,7 +13,6 @@ EVENT = 20.0
 """Pa by which an event may be passed before the step is taken again; our choice."""
 LOWEST = 2e3
 """Pa absolute below which no pressure is believed."""
-MOST_EVENTS = 4000
 
 
 class Timetable(NamedTuple):
@@ -78,7 +77,7 @@ def arrays_of(network: Network, timetable: Timetable) -> Arrays:
         nd_piece=_offsets([len(rows) for rows in pieces]), pc_pressure=[row[0] for row in flat],
         pc_held=[row[1][0] for row in flat], pc_1=[row[1][1] for row in flat], pc_2=[row[1][2] for row in flat],
         pc_3=[row[1][3] for row in flat], pc_4=[row[1][4] for row in flat],
-        lu_diagonal=moves.diagonal, lu_row=moves.row, lu_low=moves.low, lu_pivot=moves.pivot, lu_begin=moves.begin,
+        lu_diagonal=moves.diagonal, lu_row=moves.row, lu_low=moves.low, lu_group=moves.group, lu_begin=moves.begin,
         lu_target=moves.target, lu_source=moves.source, lu_order=moves.order, lu_back=moves.back, lu_upper=moves.upper,
         lu_column=moves.column,
         bd_start=_offsets([len(row) for row in boundary_rows]), bd_node=[c for row in boundary_rows for c in row],
@@ -121,25 +120,14 @@ def _offsets(counts: Sequence[int]) -> list[int]:
     return total
 
 
-def room(arrays: Arrays, tableau: Tableau, start: Sequence[float], records: int, zeros: Any, whole: Any) -> Work:
-    """Room for a run. zeros, whole: make so many floats or integers of the engine's sort."""
-    nodes, outside, _, sums, frozen, latches, _, slots, inner = (int(n) for n in arrays.sizes)
-    both = nodes + outside
-    work = Work(
-        state=zeros(3 + latches), counts=whole(8), inputs=zeros(len(start)), rates=zeros(len(start)),
-        pressure=zeros(both), held=zeros(nodes), stage_pressure=zeros(both), stage_held=zeros(nodes), flow=zeros(both),
-        first=zeros(both), outside=zeros(outside), jacobian=zeros(slots), matrix=zeros(inner), in_time=zeros(both),
-        slope=zeros(nodes), k=zeros(tableau.stages * both), x=zeros(nodes), constant=zeros(sums), drift=zeros(sums),
-        weight=zeros(len(arrays.at_weight)), latch=zeros(latches + frozen), record_time=zeros(records),
-        record_pressure=zeros(records * nodes), record_rate=zeros(records * nodes),
-        record_outside=zeros(records * outside), event_time=zeros(MOST_EVENTS), event_latch=whole(MOST_EVENTS),
-        event_value=zeros(MOST_EVENTS),
-    )
-    work.counts[1] = 1
-    for number in range(latches):
-        work.state[3 + number] = -1e9
-    for slot, value in enumerate(start):
-        work.inputs[slot] = value
-    for place, weight in enumerate(arrays.at_weight):
-        work.weight[place] = weight
-    return work
+def air_held(arrays: Arrays, pressures: Sequence[float]) -> list[float]:
+    """The air in every node at its pressure, kg."""
+    found = []
+    for node, pressure in enumerate(pressures):
+        row, last = int(arrays.nd_piece[node]), int(arrays.nd_piece[node + 1]) - 1
+        while row < last and arrays.pc_pressure[row + 1] <= pressure:
+            row += 1
+        q = float(pressure - arrays.pc_pressure[row])
+        found.append(float(arrays.pc_held[row] + q * (arrays.pc_1[row] + q * (
+            arrays.pc_2[row] + q * (arrays.pc_3[row] + q * arrays.pc_4[row])))))
+    return found

@@ -11,16 +11,16 @@ from typing import NamedTuple
 class Moves(NamedTuple):
     """slots: (row, column) to slot, new places included; diagonal: slot of each unknown.
 
-    Factoring: for each step, slot `low` is divided by the diagonal of `pivot`, then for its range of `source` that slot
-    times it is taken from `target`. Solving: forward along (row, low, pivot), then back along `order` with the ranges of
-    (upper, column).
+    Factoring, pivot by pivot of `order`: for each of the pivot's steps (its range in `group`), slot `low` is divided by
+    the pivot's diagonal; then, for the step's range of `source`, that slot times it is taken from `target`. Solving:
+    forward along the same steps, row from pivot, then back along `order` with the ranges of (upper, column).
     """
 
     slots: dict[tuple[int, int], int]
     diagonal: list[int]
     row: list[int]
     low: list[int]
-    pivot: list[int]
+    group: list[int]
     begin: list[int]
     target: list[int]
     source: list[int]
@@ -39,7 +39,7 @@ def plan(size: int, entries: set[tuple[int, int]]) -> Moves:
         if i != j:
             rows[i].add(j)
             columns[j].add(i)
-    moves = Moves(slots, [slots[i, i] for i in range(size)], [], [], [], [0], [], [], [], [0], [], [])
+    moves = Moves(slots, [slots[i, i] for i in range(size)], [], [], [0], [0], [], [], [], [0], [], [])
     done = [False] * size
     waiting = [(len(rows[i] | columns[i]), i) for i in range(size)]
     heapify(waiting)
@@ -55,8 +55,6 @@ def plan(size: int, entries: set[tuple[int, int]]) -> Moves:
         _eliminate(k, rows, columns, slots, moves)
         for other in rows[k] | columns[k]:
             heappush(waiting, (len(rows[other] | columns[other]), other))
-    moves.order.reverse()
-    _turn_back(moves)
     return moves
 
 
@@ -65,7 +63,6 @@ def _eliminate(k, rows, columns, slots, moves) -> None:  # type: ignore[no-untyp
     for i in sorted(columns[k]):
         moves.row.append(i)
         moves.low.append(slots[i, k])
-        moves.pivot.append(k)
         for j in right:
             if (i, j) not in slots:
                 slots[i, j] = len(slots)
@@ -79,21 +76,8 @@ def _eliminate(k, rows, columns, slots, moves) -> None:  # type: ignore[no-untyp
     for j in right:
         columns[j].discard(k)
     moves.order.append(k)
-    moves.back.append(len(right))
+    moves.group.append(len(moves.row))
     for j in right:
         moves.upper.append(slots[k, j])
         moves.column.append(j)
-
-
-def _turn_back(moves: Moves) -> None:
-    """Puts the rows of the upper triangle in the order in which they are solved, last eliminated first."""
-    counts = moves.back[1:]
-    starts = [0]
-    for count in counts:
-        starts.append(starts[-1] + count)
-    upper, column, back = [], [], [0]
-    for place in reversed(range(len(counts))):
-        upper += moves.upper[starts[place]:starts[place + 1]]
-        column += moves.column[starts[place]:starts[place + 1]]
-        back.append(len(upper))
-    moves.upper[:], moves.column[:], moves.back[:] = upper, column, back
+    moves.back.append(len(moves.upper))

@@ -1,14 +1,30 @@
-"""What carries the integration out: the compiled kernel, or the same text uncompiled on plain lists."""
+"""What carries the integration out: the kernel compiled to machine code, or the same text as plain Python on lists."""
 
+import os
+import sys
+from functools import cache
+from hashlib import sha256
+from importlib.util import find_spec
+from pathlib import Path
+from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
-from circuit.sim import kernel
-from circuit.sim.arrays import DONE, FULL, Arrays, Tableau
+from circuit.sim import equations, kernel, stepping
+from circuit.sim.arrays import FULL, RODAS3, RODAS4, Arrays, Tableau
+from circuit.sim.assemble import air_held
+from circuit.sim.packing import COUNTS, EVENTS, FORCED, NODES, OUTSIDE, RECORDS, REFUSED, TAKEN, W_END, W_OUT, begin, pack
+
+METHODS = {"rodas3": RODAS3, "rodas4": RODAS4}
+PARTS = (equations, stepping, kernel)
+MOST_EVENTS = 4000
+"""More than any sound circuit has; a run with more is stopped."""
+PLAIN = "AIRWRIGHT_PLAIN"
+"""Environment variable that keeps the compiler out when it is set to anything."""
 
 
 class Result(NamedTuple):
-    """times, pressures and rates: a row each time. outside: kg that came in from each outside node, less than 0, or went
-    out to it. events: (time, latch, value). status: DONE, STUCK or CHATTER. forced: steps with too great an error."""
+    """times, pressures and rates: a row each time. outside: kg that went out to each outside node, less than 0 where it
+    came in. events: (time, latch, value). status: DONE, STUCK or CHATTER. forced: steps with too great an error."""
 
     times: Any
     pressures: Any
@@ -21,45 +37,149 @@ class Result(NamedTuple):
     forced: int
 
 
+class Job(NamedTuple):
+    """What an engine is given; made once, run as often as wanted. start: inputs. pressures, held: of the nodes."""
+
+    index: Any
+    whole: Any
+    real: Any
+    tableau: Tableau
+    start: Any
+    pressures: Any
+    held: Any
+    tolerance: float
+
+
 class Plain:
     """The kernel uncompiled, on lists."""
 
+    name = "plain"
     records = 1024
 
-    def integrate(self, problem: Any) -> Result:
-        from circuit.sim.assemble import room
-        from circuit.sim.run import METHODS
+    def job(self, arrays: Arrays, start: list[float], pressures: list[float], method: str, tolerance: float) -> Job:
+        packed = pack(arrays, METHODS[method], len(start))
+        return Job(packed.index, packed.whole, packed.real, METHODS[method], start, pressures,
+                   air_held(arrays, pressures), tolerance)
 
-        arrays, tableau = problem.arrays, METHODS[problem.options.method]
-        work = room(arrays, tableau, problem.start, self.records, lambda n: [0.0] * n, lambda n: [0] * n)
-        begin(arrays, work, problem.pressures)
-        nodes = arrays.sizes[0]
-        times, rows, rates = [], [], []
+    def integrate(self, job: Job) -> Result:
+        room, counts = [0.0] * int(job.index[W_END]), [0] * COUNTS
+        begin(job.index, job.whole, job.real, room, counts, job.start, job.pressures, job.held)
+        nodes = job.index[NODES]
+        wide = 1 + 2 * nodes
+        record, events = [0.0] * (self.records * wide), [0.0] * (3 * MOST_EVENTS)
+        times: list[float] = []
+        rows: list[list[float]] = []
+        rates: list[list[float]] = []
         while True:
-            status = kernel.integrate(arrays, tableau, work, problem.options.tolerance, self.records)
-            count = work.counts[4]
-            times += work.record_time[:count]
-            rows += [work.record_pressure[k * nodes:(k + 1) * nodes] for k in range(count)]
-            rates += [work.record_rate[k * nodes:(k + 1) * nodes] for k in range(count)]
-            work.counts[4] = 0
+            status = kernel.integrate(job.index, job.whole, job.real, room, counts, record, events, job.tableau, job.tolerance,
+                                      self.records)
+            for at in range(0, counts[RECORDS] * wide, wide):
+                times.append(record[at])
+                rows.append(record[at + 1:at + 1 + nodes])
+                rates.append(record[at + 1 + nodes:at + wide])
+            counts[RECORDS] = 0
             if status != FULL:
-                break
-        events = min(work.counts[5], len(work.event_time))
-        return Result(times, rows, rates, work.outside, list(zip(work.event_time[:events], work.event_latch[:events],
-                                                                  work.event_value[:events])),
-                      status, work.counts[2], work.counts[3], work.counts[6])
+                return _result(times, rows, rates, job, room, counts, events, status)
 
 
-def begin(arrays: Arrays, work: Any, pressures: list[float]) -> None:
-    """Puts the starting pressures and the air they mean into the room of a run."""
-    from circuit.sim.run import _held
+class Compiled:
+    """The kernel as machine code, on arrays."""
 
-    for node, pressure in enumerate(pressures):
-        work.pressure[node] = pressure
-    for node, amount in enumerate(_held(arrays, pressures)):
-        work.held[node] = amount
+    name = "compiled"
+
+    def __init__(self) -> None:
+        import numpy
+
+        self.numpy = numpy
+        self.kernel = _compiled()
+
+    def job(self, arrays: Arrays, start: list[float], pressures: list[float], method: str, tolerance: float) -> Job:
+        array = self.numpy.array
+        t = METHODS[method]
+        packed = pack(arrays, t, len(start))
+        tableau = Tableau(t.stages, t.gamma, t.order, *(array(row, dtype="f8") for row in t[3:8]),
+                          array(t.fresh, dtype="i8"))
+        return Job(array(packed.index, dtype="u4"), array(packed.whole, dtype="i8"), array(packed.real), tableau,
+                   array(start), array(pressures), array(air_held(arrays, pressures)), tolerance)
+
+    def integrate(self, job: Job) -> Result:
+        numpy = self.numpy
+        nodes = int(job.index[NODES])
+        wide = 1 + 2 * nodes
+        records = max(64, min(1024, 1_000_000 // wide))
+        room, counts = numpy.zeros(int(job.index[W_END])), numpy.zeros(COUNTS, dtype="i8")
+        begin(job.index, job.whole, job.real, room, counts, job.start, job.pressures, job.held)
+        events = numpy.zeros(3 * MOST_EVENTS)
+        found = []
+        while True:
+            record = numpy.empty(records * wide)
+            status = self.kernel.integrate(job.index, job.whole, job.real, room, counts, record, events, job.tableau, job.tolerance,
+                                           records)
+            found.append(record[:counts[RECORDS] * wide].reshape(-1, wide))
+            counts[RECORDS] = 0
+            if status != FULL:
+                rows = found[0] if len(found) == 1 else numpy.concatenate(found)
+                return _result(rows[:, 0], rows[:, 1:1 + nodes], rows[:, 1 + nodes:], job, room, counts, events, status)
 
 
+def _result(times: Any, rows: Any, rates: Any, job: Job, room: Any, counts: Any, events: Any, status: int) -> Result:
+    count = min(int(counts[EVENTS]), MOST_EVENTS)
+    happened = [(float(events[3 * k]), int(events[3 * k + 1]), float(events[3 * k + 2])) for k in range(count)]
+    out = int(job.index[W_OUT])
+    return Result(times, rows, rates, [float(v) for v in room[out:out + int(job.index[OUTSIDE])]], happened, int(status),
+                  int(counts[TAKEN]), int(counts[REFUSED]), int(counts[FORCED]))
+
+
+@cache
 def choose(name: str) -> Any:
-    """The engine of a name; `auto` is the compiled one where it can be had."""
-    return Plain()
+    """The engine of a name. `auto` is the compiled one where its compiler is installed and not kept out."""
+    if name == "plain" or name == "auto" and (os.environ.get(PLAIN) or find_spec("numba") is None):
+        return Plain()
+    if name not in ("auto", "compiled"):
+        raise ValueError(f"there is no engine `{name}`: auto, compiled or plain")
+    return Compiled()
+
+
+def _compiled() -> ModuleType:
+    """The kernel as a module of compiled functions, kept on disk between runs.
+
+    They are copies, because the functions call each other by name: plain ones in their own modules, compiled ones here.
+    """
+    import numba
+
+    module = ModuleType("circuit.sim.kernel_compiled")
+    sys.modules[module.__name__] = module
+    for part in PARTS:
+        module.__dict__.update({k: v for k, v in vars(part).items() if not k.startswith("__")})
+    fresh = digest() == kernel.BELOW
+    for part in PARTS:
+        for function in part.FUNCTIONS:
+            copy = FunctionType(function.__code__, module.__dict__, function.__name__)
+            copy.__module__ = module.__name__
+            setattr(module, function.__name__, numba.njit(cache=fresh, error_model="numpy")(copy))
+    if not fresh or not _kept(module.integrate):
+        print("airwright: compiling the simulation once for this machine; this takes some seconds", file=sys.stderr)
+    return module
+
+
+def _kept(function: Any) -> bool:
+    """Whether compiled code of this text is on disk."""
+    try:
+        return bool(function._cache._cache_file._load_index())
+    except (AttributeError, OSError):
+        return False
+
+
+def digest() -> str:
+    """Of the texts that the kernel's compiled code also depends on."""
+    texts = (Path(str(part.__file__)).read_text(encoding="utf-8") for part in PARTS[:-1])
+    return sha256("".join(texts).encode()).hexdigest()[:16]
+
+
+def _write_digest() -> None:
+    path = Path(str(kernel.__file__))
+    path.write_text(path.read_text(encoding="utf-8").replace(kernel.BELOW, digest()), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    _write_digest()

@@ -1,6 +1,6 @@
 """One simulation: build the equations, integrate them, and hand back a trace."""
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from circuit.kinds.kind import SITUATIONS
 from circuit.model.air import charged, full_pressure, outside_sources, settle
@@ -8,14 +8,12 @@ from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.places import space_named
 from circuit.model.trace import Balance, Happening, Trace
 from circuit.sim import engines
-from circuit.sim.arrays import CHATTER, DONE, FULL, RODAS3, RODAS4, STUCK, Arrays
-from circuit.sim.assemble import arrays_of, room
-from circuit.sim.network import INTAKE, Network
+from circuit.sim.arrays import CHATTER, DONE, STUCK, Arrays
+from circuit.sim.assemble import air_held, arrays_of
+from circuit.sim.network import Network
 from circuit.sim.script import Engine, Options, Script
 from circuit.sim.timetable import Plan, doubled
 from circuit.units import ATMOSPHERE
-
-METHODS = {"rodas3": RODAS3, "rodas4": RODAS4}
 
 
 class Problem(NamedTuple):
@@ -99,7 +97,13 @@ def _devices_on(circuit: Circuit, space: int):  # type: ignore[no-untyped-def]
 def run(problem: Problem, label: str = "") -> Trace:
     """Integrates a prepared problem."""
     engine = engines.choose(problem.options.engine)
-    return finish(problem, engine.integrate(problem), label)
+    return finish(problem, engine.integrate(job_of(problem, engine)), label)
+
+
+def job_of(problem: Problem, engine: engines.Plain | engines.Compiled) -> engines.Job:
+    """A problem's numbers in the form that an engine takes."""
+    options = problem.options
+    return engine.job(problem.arrays, problem.start, problem.pressures, options.method, options.tolerance)
 
 
 def simulate(circuit: Circuit, script: Script, until: float, *, start: str = "charged", engine: Engine = Engine(),
@@ -112,11 +116,10 @@ def simulate(circuit: Circuit, script: Script, until: float, *, start: str = "ch
     return run(prepare(circuit, script, until, start=start, engine=engine, options=options))
 
 
-def finish(problem: Problem, result: "engines.Result", label: str = "") -> Trace:
+def finish(problem: Problem, result: engines.Result, label: str = "") -> Trace:
     """A result's numbers as a trace."""
     network, plan = problem.network, problem.plan
-    first, last = (sum(_held(problem.arrays, [float(p) for p in row])) for row in
-                   (result.pressures[0], result.pressures[-1]))
+    first, last = (sum(air_held(problem.arrays, row)) for row in (result.pressures[0], result.pressures[-1]))
     air, intake, *fed = [float(amount) for amount in result.outside]
     drift = (last - first - (-air - intake - sum(fed))) / max(first, last, -intake, -sum(fed))
     sums = network.sums
@@ -148,17 +151,6 @@ def finish(problem: Problem, result: "engines.Result", label: str = "") -> Trace
         Balance(first, last, -intake, -sum(fed), air, drift), network.ambient,
         result.status == DONE and not result.forced, tuple(notes), result.steps, label,
     )
-
-
-def _held(arrays: Arrays, pressures: list[float]) -> list[float]:
-    found = []
-    for node, p in enumerate(pressures):
-        row = max(j for j in range(int(arrays.nd_piece[node]), int(arrays.nd_piece[node + 1]))
-                  if arrays.pc_pressure[j] <= p or j == arrays.nd_piece[node])
-        q = p - arrays.pc_pressure[row]
-        found.append(arrays.pc_held[row] + q * (arrays.pc_1[row] + q * (
-            arrays.pc_2[row] + q * (arrays.pc_3[row] + q * arrays.pc_4[row]))))
-    return [float(amount) for amount in found]
 
 
 def _assumptions(problem: Problem) -> tuple[str, ...]:

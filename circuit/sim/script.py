@@ -144,7 +144,7 @@ class Options:
     rigs keep theirs. hidden_leak: 1/s times gauge pressure, far below any real leak.
     smallest: m3 added to every space, the holes and threads nobody counts. most_steps, first_step, least_step: s."""
 
-    tolerance: float = 10.0
+    tolerance: float = 30.0
     method: str = "rodas3"
     engine: str = "auto"
     altitude: float = 0.0
