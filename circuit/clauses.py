@@ -14,8 +14,10 @@ class Clause(NamedTuple):
     """One thing a standard asks.
 
     key: `set/id`, unique. document, edition: where it stands. asks: our paraphrase. vehicles: vehicle classes.
-    decided: `drawing`, `simulation`, `declared` or `physical test`: what can decide it. basis: how the text is known.
-    values: limits by name, in the units their names end in. needs: what a drawing lacks to decide it, or "".
+    decided: `drawing`, `simulation`, `declared` or `physical test`: what can decide it. basis: how the text is known;
+    grade: of a memory, one of GRADES. values: limits by name, in the units their names end in. needs: what a drawing
+    lacks to decide it, or "". towing: it holds only for vehicles that tow air-braked ones. advisory: it is no law of
+    design for these vehicles, and never more than a warning. unused: why no rule reads it though a drawing decides it.
     """
 
     key: str
@@ -28,6 +30,10 @@ class Clause(NamedTuple):
     source: str
     values: dict[str, Any]
     needs: str = ""
+    grade: str = ""
+    towing: bool = False
+    advisory: bool = False
+    unused: str = ""
 
     @property
     def number(self) -> str:
@@ -37,6 +43,25 @@ class Clause(NamedTuple):
     def cited(self) -> str:
         """As a report cites it."""
         return f"{self.document} {self.number}" if self.document else self.number
+
+    @property
+    def known(self) -> str:
+        """How its text is known, with the grade of a memory."""
+        return f"{self.basis}, {GRADES[self.grade]}" if self.grade else self.basis
+
+    @property
+    def is_too_vague(self) -> bool:
+        """Whether it is remembered so vaguely that nothing may pass or fail by it."""
+        return self.grade in VAGUE
+
+    def holds(self, vehicle_class: str, tows: bool) -> bool:
+        """Whether it is asked of such a vehicle."""
+        return vehicle_class in self.vehicles and (tows or not self.towing)
+
+
+GRADES = {"M1": "grade M1: sure", "M2": "grade M2: verify before it is quoted", "M3": "grade M3: not to be judged by",
+          "M+": "grade M+: sure", "M": "grade M: fairly sure", "M-": "grade M-: not to be judged by"}
+VAGUE = ("M3", "M-")
 
 
 class RuleSet(NamedTuple):
@@ -59,18 +84,23 @@ def rule_set(name: str) -> RuleSet:
         raise KeyError(name)
     data = table(f"clauses/{name}")
     head = data["set"]
+    groups = head.get("groups", {})
     clauses = tuple(
         Clause(
             key=f"{name}/{row['id']}",
             document=row.get("document", head.get("document", "")),
             edition=row.get("edition", head.get("edition", "")),
             asks=row["asks"],
-            vehicles=tuple(row["vehicles"]),
+            vehicles=tuple(each for word in row["vehicles"] for each in groups.get(word, (word,))),
             decided=row["decided"],
             basis=row.get("basis", head.get("basis", "")),
             source=row.get("source", head.get("source", "")),
             values=row.get("values", {}),
             needs=row.get("needs", ""),
+            grade=row.get("grade", ""),
+            towing=row.get("towing", False),
+            advisory=row.get("advisory", False),
+            unused=row.get("unused", ""),
         )
         for row in data["clause"]
     )
