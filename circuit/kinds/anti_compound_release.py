@@ -4,7 +4,7 @@ from circuit.kinds.kind import (
     COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
     conductance,
 )
-from circuit.kinds.symbol import Curve, Ring, Symbol, line, thick
+from circuit.kinds.symbol import Curve, Ring, Symbol, line
 
 KIND = Kind(
     name="anti-compound-release",

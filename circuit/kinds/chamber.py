@@ -25,8 +25,8 @@ def sizes(settings, double=False):
     """
     first, _, second = settings["type"].partition("/")
     if double != bool(second):
-        raise ValueError(f"type {settings['type']} is a {'double' if second else 'single'} chamber: write "
-                         + (f"type {first}, or use spring-chamber" if second else f"type {first}/{first}, or use chamber"))
+        write = f"type {first}, or use spring-chamber" if second else f"type {first}/{first}, or use chamber"
+        raise ValueError(f"type {settings['type']} is a {'double' if second else 'single'} chamber: write {write}")
     if settings["working-stroke"] >= settings["stroke"]:
         raise ValueError("the working stroke is not shorter than the full stroke")
     row = chambers().get(int(first))
