@@ -21,20 +21,20 @@ MOST_TRIALS = 60
 def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list[Judgement]:
     """The judgements with consequences under their mistakes.
 
-    A mistake that names itself comes before one whose mends are guesses, and the one that explains most comes first. A
-    mistake that vanishes with another is none of its own. What only goes when all are mended stands under the first.
+    A mistake that names itself comes before one whose mends are guesses, an error before a warning, and of these the one
+    that explains most. A mistake that vanishes with another is none of its own. What only goes when all are mended stands under the first.
     """
     faults = [j for j in judgements if j.result is Result.NOT_MET]
     before = Counter(_key(j) for j in faults)
     trials: dict[int, tuple[Mend, Found]] = {}
     left = MOST_TRIALS
-    for root in (j for j in faults if j.statement.mends):
+    for root in sorted((j for j in faults if j.statement.mends), key=lambda j: j.statement.guessed):
         best = [(mend, _vanishing(mend(circuit), before, asked)) for mend in root.statement.mends[:max(0, left)]]
         left -= len(best)
         if best:
             trials[id(root)] = max(best, key=lambda trial: trial[1].total())
     roots = sorted((j for j in faults if id(j) in trials),
-                   key=lambda j: (j.statement.guessed, -trials[id(j)][1].total()))
+                   key=lambda j: (j.statement.guessed, j.severity != "error", -trials[id(j)][1].total()))
     under: dict[int, list[Judgement]] = {}
     gone: set[int] = set()
 
