@@ -21,8 +21,9 @@ MOST_TRIALS = 60
 def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list[Judgement]:
     """The judgements with consequences under their mistakes.
 
-    A mistake that names itself comes before one whose mends are guesses, an error before a warning, and of these the one
-    that explains most. A mistake that vanishes with another is none of its own. What only goes when all are mended stands under the first.
+    A mistake that names itself comes before one whose mends are guesses, an error before a warning, and of these the
+    one that explains most. A mistake that vanishes with another is none of its own. What only goes when all are mended
+    stands under the first.
     """
     faults = [j for j in judgements if j.result is Result.NOT_MET]
     before = Counter(_key(j) for j in faults)
