@@ -1,15 +1,18 @@
 """Pressures over time: the circuit as equations made from the same declarations that rules read, and their integrator.
 
-`simulate` plays a script on a circuit and returns a `Trace`.
+`simulate` plays a script on a circuit and returns a `circuit.model.trace.Trace`; `simulate_many` does it for many changes
+of the circuit at once.
 """
 
+from circuit.model.places import NoSuchPlace
 from circuit.sim.run import simulate
 from circuit.sim.script import (
     Action, Engine, Options, Rig, Script, Variant, burst, feed, leak, move, open_up, press, pull, push, release, shut,
     start_engine, stop_engine, uncouple,
 )
+from circuit.sim.variants import simulate_many
 
 __all__ = [
-    "Action", "Engine", "Options", "Rig", "Script", "Variant", "burst", "feed", "leak", "move", "open_up", "press", "pull",
-    "push", "release", "shut", "simulate", "start_engine", "stop_engine", "uncouple",
+    "Action", "Engine", "NoSuchPlace", "Options", "Rig", "Script", "Variant", "burst", "feed", "leak", "move", "open_up",
+    "press", "pull", "push", "release", "shut", "simulate", "simulate_many", "start_engine", "stop_engine", "uncouple",
 ]

@@ -2,6 +2,7 @@
 
 import os
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from hashlib import sha256
 from importlib.util import find_spec
@@ -12,7 +13,7 @@ from typing import Any, NamedTuple
 from circuit.sim import equations, kernel, stepping
 from circuit.sim.arrays import FULL, RODAS3, RODAS4, Arrays, Tableau
 from circuit.sim.assemble import air_held
-from circuit.sim.packing import COUNTS, EVENTS, FORCED, NODES, OUTSIDE, RECORDS, REFUSED, TAKEN, W_END, W_OUT, begin, pack
+from circuit.sim.packing import COUNTS, EVENTS, FORCED, NODES, OUTSIDE, REAL_FIELDS, RECORDS, REFUSED, TAKEN, W_END, W_OUT, begin, pack
 
 METHODS = {"rodas3": RODAS3, "rodas4": RODAS4}
 PARTS = (equations, stepping, kernel)
@@ -38,7 +39,8 @@ class Result(NamedTuple):
 
 
 class Job(NamedTuple):
-    """What an engine is given; made once, run as often as wanted. start: inputs. pressures, held: of the nodes."""
+    """What an engine is given; made once, run as often as wanted. start: inputs. pressures, held: of the nodes. places:
+    as of `Packed`."""
 
     index: Any
     whole: Any
@@ -48,6 +50,20 @@ class Job(NamedTuple):
     pressures: Any
     held: Any
     tolerance: float
+    places: dict[str, tuple[int, int]]
+
+
+def varied(job: Job, arrays: Arrays, changed: Arrays, start: list[float]) -> Job:
+    """The job of arrays that differ from `arrays` only in some fields' numbers."""
+    whole, real = job.whole[:], job.real[:]
+    if not isinstance(whole, list):
+        whole, real = whole.copy(), real.copy()
+    for field, old, new in zip(Arrays._fields, arrays, changed):
+        if new is not old:
+            first, wide = job.places[field]
+            row = real if field in REAL_FIELDS else whole
+            row[first:first + wide * (len(new) - 1) + 1:wide] = new
+    return job._replace(whole=whole, real=real, start=start)
 
 
 class Plain:
@@ -59,7 +75,7 @@ class Plain:
     def job(self, arrays: Arrays, start: list[float], pressures: list[float], method: str, tolerance: float) -> Job:
         packed = pack(arrays, METHODS[method], len(start))
         return Job(packed.index, packed.whole, packed.real, METHODS[method], start, pressures,
-                   air_held(arrays, pressures), tolerance)
+                   air_held(arrays, pressures), tolerance, packed.places)
 
     def integrate(self, job: Job) -> Result:
         room, counts = [0.0] * int(job.index[W_END]), [0] * COUNTS
@@ -81,6 +97,9 @@ class Plain:
             if status != FULL:
                 return _result(times, rows, rates, job, room, counts, events, status)
 
+    def integrate_many(self, jobs: list[Job]) -> list[Result]:
+        return [self.integrate(job) for job in jobs]
+
 
 class Compiled:
     """The kernel as machine code, on arrays."""
@@ -100,7 +119,7 @@ class Compiled:
         tableau = Tableau(t.stages, t.gamma, t.order, *(array(row, dtype="f8") for row in t[3:8]),
                           array(t.fresh, dtype="i8"))
         return Job(array(packed.index, dtype="u4"), array(packed.whole, dtype="i8"), array(packed.real), tableau,
-                   array(start), array(pressures), array(air_held(arrays, pressures)), tolerance)
+                   array(start), array(pressures), array(air_held(arrays, pressures)), tolerance, packed.places)
 
     def integrate(self, job: Job) -> Result:
         numpy = self.numpy
@@ -120,6 +139,14 @@ class Compiled:
             if status != FULL:
                 rows = found[0] if len(found) == 1 else numpy.concatenate(found)
                 return _result(rows[:, 0], rows[:, 1:1 + nodes], rows[:, 1 + nodes:], job, room, counts, events, status)
+
+    def integrate_many(self, jobs: list[Job]) -> list[Result]:
+        """Each by itself, on as many threads as there are cores; results do not depend on their number."""
+        workers = min(len(jobs), os.cpu_count() or 1)
+        if workers < 2:
+            return [self.integrate(job) for job in jobs]
+        with ThreadPoolExecutor(workers) as pool:
+            return list(pool.map(self.integrate, jobs))
 
 
 def _result(times: Any, rows: Any, rates: Any, job: Job, room: Any, counts: Any, events: Any, status: int) -> Result:
@@ -156,7 +183,7 @@ def _compiled() -> ModuleType:
         for function in part.FUNCTIONS:
             copy = FunctionType(function.__code__, module.__dict__, function.__name__)
             copy.__module__ = module.__name__
-            setattr(module, function.__name__, numba.njit(cache=fresh, error_model="numpy")(copy))
+            setattr(module, function.__name__, numba.njit(cache=fresh, error_model="numpy", nogil=True)(copy))
     if not fresh or not _kept(module.integrate):
         print("airwright: compiling the simulation once for this machine; this takes some seconds", file=sys.stderr)
     return module

@@ -28,6 +28,9 @@ EL_WIDE, RE_WIDE, TR_WIDE, LA_WIDE, PC_WIDE, CH_WIDE = 3, 4, 3, 4, 6, 2
 SEGMENT, ENTERED, TAKEN, REFUSED, RECORDS, EVENTS, FORCED = range(7)
 COUNTS = 7
 """Places of the counts: segment, whether it is to be entered, steps taken and refused, records, events, forced steps."""
+REAL_FIELDS = frozenset({"el_flow", "el_ratio", "el_sub", "af_constant", "at_weight", "it_weight", "ft_weight", "sg_time",
+                         "ch_value", "ch_rate", "pc_pressure", "pc_held", "pc_1", "pc_2", "pc_3", "pc_4"})
+"""The fields of Arrays that lie in `real`."""
 
 
 class Packed(NamedTuple):

@@ -1,5 +1,6 @@
 """One simulation: build the equations, integrate them, and hand back a trace."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from circuit.kinds.kind import SITUATIONS
@@ -28,13 +29,18 @@ class Problem(NamedTuple):
 
 
 def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "charged", engine: Engine = Engine(),
-            options: Options = Options()) -> Problem:
-    """The equations of a run. Raises NoSuchPlace for a script that names what is not there."""
+            options: Options = Options(), more: Callable[[Network], None] | None = None) -> Problem:
+    """The equations of a run. more: puts further elements into the network, last.
+
+    Raises NoSuchPlace for a script that names what is not there.
+    """
     if script.situation not in SITUATIONS:
         raise ValueError(f"there is no situation `{script.situation}`")
     network = Network(circuit, options)
     network.read(doubled(circuit, script.actions))
     plan = Plan(network, script, engine)
+    if more is not None:
+        more(network)
     timetable = plan.timetable(until)
     arrays = arrays_of(network, timetable)
     pressures = starting_pressures(network, plan, script, start, engine)

@@ -1,0 +1,173 @@
+"""Many runs of one circuit with something changed in each: a stuck passage, a leak, a failure, another setting.
+
+What only shuts, opens, leaks or holds is a change of some numbers in the same arrays, so that the equations are read and
+their elimination is planned once. A changed setting is read anew.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from math import pi
+from typing import NamedTuple
+
+from circuit.gas.flow import SHARP_HOLE, from_area, tube
+from circuit.kinds.kind import OUTSIDE, Failure
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.places import NoSuchPlace, device_named, port_named
+from circuit.model.trace import Trace
+from circuit.sim import engines
+from circuit.sim.arrays import BOTH_WAYS, HELD_OPEN, HELD_SHUT, ONE_WAY, PUMP, Arrays
+from circuit.sim.network import OPEN_END, Network, conductance_of
+from circuit.sim.run import Problem, finish, job_of, prepare
+from circuit.sim.script import Engine, Options, Script, Variant
+
+
+class Extra(NamedTuple):
+    """An element that only some variants have. place: in words. conductance: m3/(s Pa)."""
+
+    device: str
+    start: str
+    end: str
+    conductance: float
+
+
+class Change(NamedTuple):
+    """What a variant does to the arrays. modes: element to mode. flows: element to factor. adds: extra elements. held:
+    input to value."""
+
+    modes: dict[int, int]
+    flows: dict[int, float]
+    adds: tuple[Extra, ...]
+    held: dict[int, float]
+
+
+def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant], until: float, *, start: str = "charged",
+                  engine: Engine = Engine(), options: Options = Options()) -> list[Trace]:
+    """A trace for each variant, in order, labelled with its name; arguments as for `simulate`.
+
+    Raises NoSuchPlace for a variant that names what is not there.
+    """
+    alike = [v for v in variants if not v.settings]
+    extras = tuple(dict.fromkeys(extra for v in alike for extra in extras_of(circuit, v)))
+    traces: dict[int, Trace] = {}
+    solver = engines.choose(options.engine)
+    if alike:
+        base = prepare(circuit, script, until, start=start, engine=engine, options=options,
+                       more=lambda network: add(network, extras))
+        problems = [changed(base, change_of(base, v), extras) for v in alike]
+        job = job_of(base, solver)
+        results = solver.integrate_many([engines.varied(job, base.arrays, p.arrays, p.start) for p in problems])
+        for variant, problem, result in zip(alike, problems, results, strict=True):
+            traces[id(variant)] = finish(problem, result, variant.name)
+    for variant in variants:
+        if variant.settings:
+            rest = variant._replace(settings={})
+            traces[id(variant)] = simulate_many(with_settings(circuit, variant), script, [rest], until, start=start,
+                                                engine=engine, options=options)[0]
+    return [traces[id(variant)] for variant in variants]
+
+
+def with_settings(circuit: Circuit, variant: Variant) -> Circuit:
+    """The circuit with a variant's settings, and what follows from them."""
+    for (name, setting), value in variant.settings.items():
+        device = device_named(circuit, name)
+        if setting not in device.settings:
+            raise NoSuchPlace(f"`{name}` has no `{setting}`")
+        settings = {**device.settings, setting: value}
+        settings.update(device.kind.derive(settings))
+        new = device._replace(settings=settings)
+        circuit = replace(circuit, devices=tuple(new if d.name == device.name else d for d in circuit.devices))
+    return circuit
+
+
+def failure_of(circuit: Circuit, device: str, name: str) -> tuple[Device, Failure]:
+    """A failure that a device's kind declares. Raises NoSuchPlace."""
+    thing = device_named(circuit, device)
+    found = next((f for f in thing.kind.failures if f.name == name), None)
+    if found is None:
+        raise NoSuchPlace(f"`{device}` cannot fail by `{name}`: " + ", ".join(f.name for f in thing.kind.failures))
+    return thing, found
+
+
+def extras_of(circuit: Circuit, variant: Variant) -> Iterator[Extra]:
+    """The elements that a variant adds."""
+    for name, failure_name in variant.failures:
+        device, failure = failure_of(circuit, name, failure_name)
+        for start, end in failure.opens:
+            yield Extra(device.name, start, end, failure.share * _opened(device, start, end))
+    for place, diameter in variant.leaks.items():
+        device, port = port_named(circuit, place)
+        yield Extra(device.name, port.number, OUTSIDE, from_area(SHARP_HOLE * pi / 4 * diameter**2))
+
+
+def _opened(device: Device, start: str, end: str) -> float:
+    """Sonic conductance of a way that a failure opens fully."""
+    if device.is_line:
+        bore = device.settings["bore"]
+        return min(tube(bore, device.settings["length"] / 2)[0], from_area(OPEN_END * pi / 4 * bore**2))
+    passage = next((p for p in device.kind.passages if {p.start, p.end} == {start, end}), None)
+    return conductance_of(device, passage.conductance if passage else "conductance")
+
+
+def add(network: Network, extras: tuple[Extra, ...]) -> None:
+    """Puts extra elements last into a network, shut until a variant opens them."""
+    for extra in extras:
+        ends = [network.node(SPACE_OUTSIDE if port == OUTSIDE else network.circuit.space[extra.device, port])
+                for port in (extra.start, extra.end)]
+        way = BOTH_WAYS if ends[1] < 0 else ONE_WAY
+        network.between(*ends, extra.conductance, (extra.device, "", ""), way)
+
+
+def change_of(problem: Problem, variant: Variant) -> Change:
+    """What a variant does to a problem's arrays."""
+    network, circuit = problem.network, problem.network.circuit
+    change = Change({}, {}, tuple(extras_of(circuit, variant)), {})
+    by_owner: dict[tuple[str, str, str], list[int]] = {}
+    for number, element in enumerate(network.elements):
+        by_owner.setdefault(element.owner, []).append(number)
+    for name, failure_name in variant.failures:
+        device, failure = failure_of(circuit, name, failure_name)
+        for start, end in failure.shuts:
+            for number in (*by_owner.get((device.name, start, end), ()), *by_owner.get((device.name, end, start), ())):
+                change.modes[number] = HELD_SHUT
+        for port in failure.stops:
+            node = network.node(circuit.space[device.name, port])
+            for number, element in enumerate(network.elements):
+                if element.end == node and element.owner[0] == device.name and element.start < 0:
+                    change.modes[number] = HELD_SHUT
+        for variable, value in failure.holds.items():
+            source = device.kind.source
+            if source is not None and variable == source.held:
+                for number, element in enumerate(network.elements):
+                    if element.way == PUMP and element.owner[0] == device.name:
+                        change.modes[number] = HELD_SHUT if value else HELD_OPEN
+            elif (device.name, variable) in network.sums.inputs:
+                change.held[network.sums.inputs[device.name, variable]] = value
+    for owner, share in variant.conductances.items():
+        if owner not in by_owner:
+            raise NoSuchPlace(f"`{owner[0]}` has no way from {owner[1]} to {owner[2]}")
+        for number in by_owner[owner]:
+            change.flows[number] = share
+    return change
+
+
+def changed(problem: Problem, change: Change, extras: tuple[Extra, ...]) -> Problem:
+    """A problem with a variant's numbers."""
+    a: Arrays = problem.arrays
+    modes, flows = list(a.el_mode), list(a.el_flow)
+    first = len(flows) - len(extras)
+    wanted = set(change.adds)
+    for number, extra in enumerate(extras):
+        if extra not in wanted:
+            flows[first + number] = 0.0
+    for number, mode in change.modes.items():
+        modes[number] = mode
+    for number, share in change.flows.items():
+        flows[number] *= share
+    if not change.held:
+        return problem._replace(arrays=a._replace(el_mode=modes, el_flow=flows))
+    start = [change.held.get(slot, value) for slot, value in enumerate(problem.start)]
+    values = [change.held.get(slot, value) for slot, value in zip(a.ch_slot, a.ch_value)]
+    rates = [0.0 if slot in change.held else rate for slot, rate in zip(a.ch_slot, a.ch_rate)]
+    live = [0 if slot in change.held else 1 for slot in a.la_slot]
+    arrays = a._replace(el_mode=modes, el_flow=flows, ch_value=values, ch_rate=rates, la_live=live)
+    return problem._replace(arrays=arrays, start=start)
