@@ -17,6 +17,9 @@ from circuit.sim.timetable import Plan, doubled
 from circuit.units import ATMOSPHERE
 
 
+STARTS = ("charged", "reservoirs", "empty")
+
+
 class Problem(NamedTuple):
     """Everything a run needs. start: inputs; pressures: of the nodes at the start, absolute Pa."""
 
@@ -48,13 +51,13 @@ def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "cha
 
 
 def starting_pressures(network: Network, plan: Plan, script: Script, start: str, engine: Engine) -> list[float]:
-    """Absolute Pa of every node: as the circuit at rest has them with its reservoirs charged, or all at atmosphere."""
+    """Absolute Pa of every node; see `simulate` for `start`."""
     circuit = network.circuit
-    level: dict[int, float] = {}
-    if start == "charged":
-        level = _charged(circuit, script, engine)
-    elif start != "empty":
-        raise ValueError(f"a simulation cannot start `{start}`: charged or empty")
+    if start not in STARTS:
+        raise ValueError(f"a simulation cannot start `{start}`: " + ", ".join(STARTS))
+    level = {} if start == "empty" else at_rest(circuit, script, engine)
+    if start == "reservoirs":
+        level = {circuit.store(tank): level[circuit.store(tank)] for tank in circuit.reservoirs}
     found = [network.ambient] * len(network.names)
     for space, node in network.nodes.items():
         found[node] = level.get(space, ATMOSPHERE) + network.shift
@@ -76,7 +79,7 @@ def starting_pressures(network: Network, plan: Plan, script: Script, start: str,
     return found
 
 
-def _charged(circuit: Circuit, script: Script, engine: Engine) -> dict[int, float]:
+def at_rest(circuit: Circuit, script: Script, engine: Engine) -> dict[int, float]:
     """The circuit at rest in the script's situation with its reservoirs at the pressures asked for."""
     full = charged(circuit, "driving").level
     kept = {circuit.store(tank): full.get(circuit.store(tank), ATMOSPHERE) for tank in circuit.reservoirs}
@@ -116,8 +119,8 @@ def simulate(circuit: Circuit, script: Script, until: float, *, start: str = "ch
              options: Options = Options()) -> Trace:
     """The circuit's pressures from 0 to `until`, s, while a script is played.
 
-    start: `charged` (reservoirs full, or at the script's pressures, all else as it then rests) or `empty`. engine: how
-    the compressors turn at the start. Raises NoSuchPlace for a script that names what is not there.
+    start: `charged` (reservoirs full, or at the script's pressures, all else as it then rests), `reservoirs` (they alone)
+    or `empty`. engine: how the compressors turn at the start. Raises NoSuchPlace for a script that names what is not there.
     """
     return run(prepare(circuit, script, until, start=start, engine=engine, options=options))
 
