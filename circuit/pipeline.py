@@ -49,6 +49,23 @@ def draw_file(path: str, target: str) -> None:
     drawing.write(circuit, target, marks_of(judged(circuit)))
 
 
+def specimen(kind_name: str) -> Circuit | None:
+    """A circuit of one part, to show the symbol of its kind; None when there is no such kind, or it is a line."""
+    from circuit import kinds
+    from circuit.kinds.kind import Trait
+    from circuit.report.explain import sample
+
+    kind = kinds.find(kind_name)
+    if kind is None or Trait.LINE in kind.traits:
+        return None
+    written = sample(kind, "part")
+    hosts = [f"reservoir {name}: volume 20 L, rated 10 bar, role supply" for name in ("wet", "dry")
+             if name in written.split()]
+    rows = [f'vehicle specimen: class truck, title "{kind.title}"', "axle rear: position 1", *hosts, written, ""]
+    text = "\n".join(rows)
+    return load_source(Source(f"{kind_name}.air", text))
+
+
 def marks_of(verdict: "Verdict"):  # type: ignore[no-untyped-def]
     """The open findings of a verdict as marks of a drawing, numbered as in the report."""
     from circuit.draw import Mark

@@ -1,6 +1,7 @@
 """`airwright draw`: the schematic of a design."""
 
 import argparse
+import os
 
 from circuit.commands.say import CLEAN, complain, is_free, say, show_mistakes
 
@@ -8,7 +9,7 @@ HELP = "draw the schematic, its findings marked where they are"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
+    parser.add_argument("file", metavar="FILE", help="a design, ending in .air; or the name of a kind, for its symbol")
     parser.add_argument("-o", "--output", required=True, metavar="X.svg|pdf|png|dot", help="the drawing to write")
     parser.add_argument("--force", action="store_true", help="write over a file that is there already")
     parser.add_argument("--plain", action="store_true", help="leave the findings out")
@@ -24,8 +25,9 @@ def run(options: argparse.Namespace) -> int:
     if not is_free(target, options.force):
         return complain("nothing was drawn")
     try:
-        circuit = pipeline.load(options.file)
-        marks = () if options.plain else pipeline.marks_of(pipeline.judged(circuit))
+        shown = None if os.path.exists(options.file) else pipeline.specimen(options.file)
+        circuit = shown or pipeline.load(options.file)
+        marks = () if options.plain or shown else pipeline.marks_of(pipeline.judged(circuit))
         draw.write(circuit, target, marks)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)

@@ -101,7 +101,9 @@ def _kind(kind: Kind) -> str:
             lines += _setting(setting)
     if kind.failures:
         lines += _block("How it fails", *(row for f in kind.failures for row in _para(f"{f.name}: {f.says}", 2)))
-    lines += _block("How it is written", "    " + _sample(kind))
+    lines += _block("How it is written", "    " + sample(kind))
+    if kind.symbol is not None:
+        lines += _block("Its symbol", f"    airwright draw {kind.name} -o {kind.name}.svg")
     asked = [rule.name for rule in rules.every() if any(t.name in _traits_of(rule) for t in kind.traits)]
     if asked:
         lines += _block("Rules that look at it", *_para(", ".join(asked), 2))
@@ -137,10 +139,10 @@ def _setting(setting: Setting) -> list[str]:
 
 _VALUES = {"volume": "20 L", "pressure": "8.5 bar", "difference": "0.2 bar", "length": "2 m", "flow": "12 cfm",
            "chamber": "20", "size": "1/2 in", "bore": "3/8 in", "count": "4", "text": '"horn"', "name": "rear",
-           "reference": "wet", "fraction": "50 %"}
+           "reference": "wet", "names": "wet and dry", "fraction": "50 %"}
 
 
-def _sample(kind: Kind) -> str:
+def sample(kind: Kind, name: str = "NAME") -> str:
     """A statement of the kind with everything it must have."""
     from circuit.kinds.kind import Setting as _S
 
@@ -153,7 +155,7 @@ def _sample(kind: Kind) -> str:
 
     wanted = [s for s in kind.settings if s.required or s.name == "on"]
     tail = ": " + ", ".join(f"{s.name} {value(s)}" for s in wanted) if wanted else ""
-    subject = "wet -> foot.1" if Trait.LINE in kind.traits else "NAME"
+    subject = "wet -> foot.1" if Trait.LINE in kind.traits else name
     return f"{kind.name} {subject}{tail}"
 
 
