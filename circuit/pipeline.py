@@ -60,7 +60,7 @@ def specimen(kind_name: str) -> Circuit | None:
         return None
     written = sample(kind, "part")
     hosts = [f"reservoir {name}: volume 20 L, rated 10 bar, role supply" for name in ("wet", "dry")
-             if name in written.split()]
+             if name in written.replace(",", " ").split()]
     rows = [f'vehicle specimen: class truck, title "{kind.title}"', "axle rear: position 1", *hosts, written, ""]
     text = "\n".join(rows)
     return load_source(Source(f"{kind_name}.air", text))
