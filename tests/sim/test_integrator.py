@@ -1,0 +1,195 @@
+"""The integrator against solvers and equations that are not its own, against itself with other steps, and its pieces."""
+
+from dataclasses import replace
+from random import Random
+
+import numpy as np
+import pytest
+
+from circuit.model.trace import between
+from circuit.sim import Options, Script, elimination, engines, equations, press, release, simulate
+from circuit.sim.arrays import RODAS3, RODAS4
+from circuit.sim.packing import (
+    COUNTS, INNER, NODES, W_END, W_FLOW, W_JACOBIAN, W_PRESSURE, W_X, begin,
+)
+from circuit.sim.run import job_of, prepare, run
+from circuit.sim.stepping import factor, solve
+from tests.sim import reference
+from tests.sim.designs import example, gauge
+
+APPLY = Script((press("foot", 1.0, 0.0), release("foot", 2.0)), pressures={"reservoirs": gauge(100)})
+PLAIN = Options(engine="plain")
+
+
+def problem(name, options, until=4.0, script=APPLY):
+    return prepare(example(name), script, until, options=options)
+
+
+def worst(trace, at, end):
+    """The greatest distance in Pa from a reference at ends of steps: at reservoirs and chambers, and anywhere."""
+    apart = [np.abs(np.array(row) - at(min(t, end))) for t, row in zip(trace.times, trace.pressures)]
+    return np.array(apart)
+
+
+@pytest.fixture(scope="module")
+def board():
+    """The teaching board's application by an implicit solver from outside, with the equations written a second time."""
+    pytest.importorskip("scipy")
+    wanted = problem("teaching-board", PLAIN)
+    _, _, at = reference.solve(wanted, "Radau", 1e-8, 1e-2, dense=True)
+    working = [node for node, works in enumerate(wanted.network.working) if works]
+    return wanted, at, working
+
+
+@pytest.mark.parametrize("method, tolerance, tanks, anywhere", [
+    ("rodas3", 30.0, 200.0, 3000.0), ("rodas3", 3.0, 30.0, 800.0), ("rodas4", 1.0, 5.0, 120.0), ("rodas4", 0.05, 0.3, 8.0)])
+def test_against_a_solver_from_outside(board, method, tolerance, tanks, anywhere):
+    wanted, at, working = board
+    trace = run(wanted._replace(options=replace(PLAIN, method=method, tolerance=tolerance)))
+    apart = worst(trace, at, 4.0)
+    assert apart[:, working].max() < tanks and apart.max() < anywhere
+
+
+def test_the_compiled_kernel_gives_the_same_numbers():
+    pytest.importorskip("numba")
+    for name in ("teaching-board", "truck-6x4"):
+        plain = run(problem(name, PLAIN, 1.0))
+        compiled = run(problem(name, Options(engine="compiled"), 1.0))
+        assert len(plain.times) == len(compiled.times)
+        assert np.abs(np.array(plain.pressures) - compiled.pressures).max() < 1e-3  # Pa; only roundings may differ
+
+
+def test_a_finer_tolerance_moves_the_answer_by_less():
+    found = [simulate(example("teaching-board"), APPLY, 1.0, options=replace(PLAIN, tolerance=tolerance))
+             .first_time("rear-left", gauge(60)) for tolerance in (100.0, 10.0, 1.0, 0.1)]
+    apart = [abs(time - found[-1]) for time in found[:-1]]
+    assert apart[0] < 2e-3 and apart[1] < 5e-4 and apart[2] < 1e-4
+
+
+@pytest.mark.parametrize("tableau, order", [(RODAS3, 3), (RODAS4, 4)])
+def test_order_of_the_method(tableau, order):
+    """y' = -2 y + sin t, one unknown, written with the tableau by hand: halving the step divides the error by 2^order."""
+    from math import cos, exp, sin
+
+    def ends(steps):
+        h, y, t, jacobian = 1.0 / steps, 1.0, 0.0, -2.0
+        for _ in range(steps):
+            k = []
+            for i in range(tableau.stages):
+                row = i * (i - 1) // 2
+                here = y + sum(tableau.a[row + j] * k[j] for j in range(i))
+                slope = -2 * here + sin(t + tableau.alpha[i] * h)
+                right = slope + sum(tableau.c[row + j] / h * k[j] for j in range(i)) + tableau.gammas[i] * h * cos(t)
+                k.append(right / (1 / (h * tableau.gamma) - jacobian))
+            y += sum(m * value for m, value in zip(tableau.m, k))
+            t += h
+        return y
+
+    exact = 1.2 * exp(-2.0) + 0.4 * sin(1.0) - 0.2 * cos(1.0)
+    rate = np.log2(abs(ends(20) - exact) / abs(ends(40) - exact))
+    assert rate == pytest.approx(order, abs=0.35)
+
+
+def _room(wanted, pressures):
+    job = job_of(wanted, engines.Plain())
+    room, counts = [0.0] * job.index[W_END], [0] * COUNTS
+    begin(job.index, job.whole, job.real, room, counts, job.start, pressures, job.held)
+    equations.refresh(job.index, job.whole, job.real, room, 1.0)
+    equations.outside_pressures(job.index, room, job.index[W_PRESSURE], 0.0)
+    return job, room
+
+
+@pytest.mark.parametrize("name", ["truck-6x4", "semitrailer-europe", "truck-europe"])
+def test_derivatives_by_differences(name):
+    """The derivatives in the matrix are those of the flows, pressure by pressure, at pressures far from rest."""
+    wanted = prepare(example(name), Script(), 1.0, options=PLAIN)
+    random = Random(7)
+    pressures = [random.uniform(1.2e5, 8e5) for _ in wanted.pressures]
+    job, room = _room(wanted, pressures)
+    nodes, at = job.index[NODES], job.index[W_PRESSURE]
+    equations.flows(job.index, job.whole, job.real, room, at, 0.0, True)
+    exact = room[job.index[W_JACOBIAN]:job.index[W_JACOBIAN] + job.index[INNER]]
+    sizes = wanted.arrays.sizes
+    moves = {slot: pair for pair, slot in _slots(wanted).items()}
+    full = np.zeros((nodes, nodes))
+    for slot, value in enumerate(exact[:sizes[8]]):
+        full[moves[slot]] += value
+    for column in range(nodes):
+        d = 0.5
+        sides = []
+        for sign in (1, -1):
+            room[at + column] = pressures[column] + sign * d
+            equations.flows(job.index, job.whole, job.real, room, at, 0.0, False)
+            sides.append(np.array(room[job.index[W_FLOW]:job.index[W_FLOW] + nodes]))
+        room[at + column] = pressures[column]
+        assert (sides[0] - sides[1]) / (2 * d) == pytest.approx(full[:, column], rel=2e-3, abs=1e-11)
+    assert np.abs(full).max() > 1e-8
+
+
+def _slots(wanted):
+    from circuit.sim.assemble import _owners, _pattern
+
+    network = wanted.network
+    nodes, outside = wanted.arrays.sizes[:2]
+    place = {-1: nodes, -2: nodes + 1, **{-2 - k: nodes + 1 + k for k in range(1, outside)}}
+    ends = [(place.get(e.start, e.start), place.get(e.end, e.end)) for e in network.elements]
+    return _pattern(network, nodes, outside, ends, _owners(network))[0].slots
+
+
+def test_equations_written_twice_agree():
+    wanted = prepare(example("truck-6x4"), APPLY, 4.0, options=PLAIN)
+    random = Random(3)
+    other = reference.Equations(wanted)
+    other.enter(0)
+    for _ in range(5):
+        pressures = [random.uniform(1.0e5, 9e5) for _ in wanted.pressures]
+        job, room = _room(wanted, pressures)
+        other.values = np.array(job.start)
+        other.rates[:] = 0.0
+        equations.flows(job.index, job.whole, job.real, room, job.index[W_PRESSURE], 0.0, False)
+        ours = room[job.index[W_FLOW]:job.index[W_FLOW] + job.index[NODES]]
+        theirs = other.flows(0.0, np.array(pressures))[:job.index[NODES]]
+        assert ours == pytest.approx(list(theirs), rel=1e-9, abs=1e-14)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_elimination_solves_sparse_equations(seed):
+    random = Random(seed)
+    size = 25
+    entries = {(random.randrange(size), random.randrange(size)) for _ in range(40)}
+    entries |= {(j, i) for i, j in entries if random.random() < 0.6}
+    moves = elimination.plan(size, entries)
+    full = np.zeros((size, size))
+    for i, j in entries:
+        full[i, j] = random.uniform(-1, 1)
+    full += np.diag([random.uniform(8, 12) for _ in range(size)])
+    from tests.sim.linear import system
+
+    index, room = system(moves, full)
+    right = np.array([random.uniform(-1, 1) for _ in range(size)])
+    room[index[W_X]:index[W_X] + size] = list(right)
+    factor(index, room, 0.0)
+    solve(index, room)
+    assert room[index[W_X]:index[W_X] + size] == pytest.approx(list(np.linalg.solve(full, right)), rel=1e-9, abs=1e-12)
+
+
+def test_between_steps_nothing_overshoots():
+    random = Random(1)
+    for _ in range(300):
+        one, other = random.uniform(0, 10), random.uniform(0, 10)
+        value = between(random.random(), 1.0, one, other, random.uniform(-99, 99), random.uniform(-99, 99))
+        assert min(one, other) - 1e-9 <= value <= max(one, other) + 1e-9
+
+
+def test_a_run_that_cannot_be_finished_says_so():
+    trace = run(problem("teaching-board", replace(PLAIN, most_steps=20)))
+    assert not trace.complete and trace.end < 4.0 and any("was not reached" in note for note in trace.notes)
+
+
+def test_steps_with_too_great_an_error_are_owned_up_to():
+    trace = run(problem("teaching-board", replace(PLAIN, tolerance=1e-3, least_step=5e-3), 0.5))
+    assert not trace.complete and any("greater error" in note for note in trace.notes)
+
+
+def test_the_digest_of_the_texts_is_up_to_date():
+    assert engines.digest() == engines.kernel.BELOW, "run `python -m circuit.sim.engines`"
