@@ -20,7 +20,7 @@ KIND = Kind(
     settings=(
         Setting("cut-in", "pressure", "pressure at which pumping starts again", required=True),
         Setting("cut-out", "pressure", "pressure at which pumping stops", required=True),
-        conductance("1 L/(s.bar)"),
+        conductance("0.3 L/(s.bar)"),
     ),
     passages=(
         Passage("1", "2", "open from cut-out down to cut-in", lambda p, s, x: 1e5 if x["unloading"] else -1e5),
