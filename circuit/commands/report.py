@@ -1,0 +1,37 @@
+"""`airwright report`: the verdict and the schematic as one page for a browser."""
+
+import argparse
+
+from circuit.commands.say import CLEAN, complain, is_free, show_mistakes
+
+HELP = "write one self-contained HTML page: schematic in motion, findings, clauses, volume sheet"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
+    parser.add_argument("-o", "--output", required=True, metavar="X.html", help="the page to write")
+    parser.add_argument("--force", action="store_true", help="write over a file that is there already")
+    parser.add_argument("--still", action="store_true", help="leave the simulated scenes out")
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit import pipeline
+    from circuit.mistake import Unreadable
+    from circuit.report.page import page
+
+    target = options.output
+    if not target.lower().endswith((".html", ".htm")):
+        return complain(f"a report is written as .html, not as `{target}`")
+    if not is_free(target, options.force):
+        return complain("nothing was written")
+    try:
+        judged = pipeline.check(options.file)
+        text = page(judged, pipeline.marks_of(judged), playing=not options.still)
+        with open(target, "w", encoding="utf-8", newline="\n") as out:
+            out.write(text)
+    except Unreadable as unreadable:
+        return show_mistakes(unreadable)
+    except OSError as trouble:
+        return complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
+    print(f"{target}: {judged.circuit.vehicle.title}, {len(text.encode()) // 1024} KB")
+    return CLEAN

@@ -1,0 +1,49 @@
+"""What a page tells of each part when it is pointed at: kind, purpose, settings with their origin, ports with spaces."""
+
+from typing import Any
+
+from circuit.draw.text import line_label
+from circuit.kinds.kind import Role
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.units import ATMOSPHERE, value_in
+
+
+def parts(circuit: Circuit) -> dict[str, dict[str, Any]]:
+    """Every part and line by name."""
+    return {device.name: _part(circuit, device) for device in circuit.devices}
+
+
+def _part(circuit: Circuit, device: Device) -> dict[str, Any]:
+    settings = [[name, given.text.strip('"'), given.source if given.assumed else ""]
+                for name, given in device.given.items() if device.settings.get(name) is not None]
+    ports = []
+    for port in device.kind.ports:
+        space = circuit.space.get((device.name, port.number))
+        if space is None:
+            continue
+        word = port.words[0] if port.words else port.role.value
+        if (device.name, port.number) in circuit.plugged:
+            word += ", plugged"
+        elif space == SPACE_OUTSIDE:
+            word = "exhaust" if port.role is Role.EXHAUST else f"{word}, open to the air"
+        ports.append([port.number, word, space])
+    about = {"kind": device.kind.title, "does": device.kind.purpose, "settings": settings, "ports": ports}
+    if device.ends is not None:
+        about["from"], about["to"] = (_end(circuit, key) for key in device.ends)
+        about["label"] = line_label(device)
+    return about
+
+
+def _end(circuit: Circuit, key: tuple[str, str]) -> str:
+    return key[0] if circuit.by_name[key[0]].kind.only_port else f"{key[0]}.{key[1]}"
+
+
+def unit_of(circuit: Circuit) -> str:
+    """psi or bar, whichever the design writes more pressures in."""
+    written = [given.text for device in circuit.devices for given in device.given.values() if not given.assumed]
+    return "psi" if sum("psi" in text for text in written) > sum("bar" in text for text in written) else "bar"
+
+
+def pressure_words(pressure: float, unit: str) -> str:
+    """An absolute pressure with its unit as a gauge shows it."""
+    return f"{value_in(max(pressure, ATMOSPHERE), unit, 'pressure'):.{0 if unit == 'psi' else 1}f} {unit}"

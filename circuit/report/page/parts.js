@@ -1,0 +1,219 @@
+/* Parts and findings: what is pointed at is told beside the schematic; a finding lights up its parts and the reverse. */
+const SVG = "http://www.w3.org/2000/svg";
+const ground = sheet.querySelector(":scope > .circuit");
+const about = document.getElementById("about");
+const shapes = new Map();
+const findingsOf = new Map();
+const partsOf = new Map(data.findings);
+let shown = "";
+let chosen = "";
+
+for (const [label, names] of data.findings) {
+  for (const name of names) findingsOf.set(name, [...(findingsOf.get(name) || []), label]);
+}
+for (const shape of sheet.querySelectorAll("[data-name]")) {
+  const name = shape.dataset.name;
+  const part = data.parts[name];
+  shapes.set(name, shape);
+  shape.querySelector("title")?.remove();
+  shape.setAttribute("role", "button");
+  shape.setAttribute("tabindex", "-1");
+  const flags = findingsOf.get(name);
+  shape.setAttribute("aria-label", `${name}, ${part.kind}` + (part.from ? `, from ${part.from} to ${part.to}` : "")
+    + (flags ? `, finding ${flags.join(", ")}` : ""));
+}
+for (const title of sheet.querySelectorAll(".net > title, .finding > title")) title.remove();
+
+const rings = document.createElementNS(SVG, "g");
+ground.append(rings);
+
+/* The box of a shape, in the sheet's px. */
+function boxOf(shape) {
+  const box = shape.getBBox();
+  const own = ground.getCTM().inverse().multiply(shape.getCTM());
+  const corner = new DOMPoint(box.x, box.y).matrixTransform(own);
+  return { x: corner.x, y: corner.y, width: box.width, height: box.height };
+}
+
+function ring(shape, kind) {
+  const box = boxOf(shape);
+  const rect = document.createElementNS(SVG, "rect");
+  const values = { x: box.x - 5, y: box.y - 5, width: box.width + 10, height: box.height + 10, rx: 6, class: `ring ${kind}` };
+  for (const [key, value] of Object.entries(values)) rect.setAttribute(key, value);
+  rings.append(rect);
+}
+
+/* Light up some parts; those of the chosen finding stay lit. */
+function light(names) {
+  rings.replaceChildren();
+  for (const shape of sheet.querySelectorAll(".lit")) shape.classList.remove("lit");
+  const all = new Map((partsOf.get(chosen) || []).map((name) => [name, "chosen"]));
+  for (const name of names) all.set(name, "");
+  for (const [name, kind] of all) {
+    const shape = shapes.get(name);
+    if (!shape) continue;
+    if (shape.classList.contains("line")) shape.classList.add("lit");
+    else ring(shape, kind);
+  }
+  for (const row of document.querySelectorAll("tr[data-parts]")) {
+    row.classList.toggle("lit", names.length > 0 && row.dataset.parts.split("\n").some((name) => names.includes(name)));
+  }
+}
+
+function element(tag, words, kind) {
+  const made = document.createElement(tag);
+  if (words !== undefined) made.textContent = words;
+  if (kind) made.className = kind;
+  return made;
+}
+
+function row(table, ...cells) {
+  const made = table.insertRow();
+  for (const cell of cells) made.append(typeof cell === "string" ? element("td", cell) : cell);
+}
+
+/* Tell of a part beside the schematic. */
+function tell(name) {
+  const part = data.parts[name];
+  if (!part) return;
+  shown = name;
+  about.replaceChildren(element("h3", name), element("p", part.kind));
+  if (part.from) about.append(element("p", `from ${part.from} to ${part.to}` + (part.label ? `, ${part.label}` : "")));
+  for (const label of findingsOf.get(name) || []) {
+    const entry = document.querySelector(`li.finding[data-finding="${label}"]`);
+    const button = element("button", `Finding ${label}: ${entry.querySelector(".says").textContent}`, "part");
+    button.type = "button";
+    button.addEventListener("click", () => { choose(label); entry.scrollIntoView({ block: "center" }); entry.querySelector(".pick").focus(); });
+    about.append(button);
+  }
+  if (part.ports.length) {
+    const table = element("table");
+    table.createCaption().textContent = stateTitle() ? `Pressure, ${stateTitle()}, predicted` : "Ports";
+    for (const [number, word, space] of part.ports) {
+      const value = space < 0 ? "" : written(pressureIn(space));
+      row(table, number, word, element("td", value === null ? "" : value, "number"));
+    }
+    about.append(table);
+  }
+  if (part.settings.length) {
+    const table = element("table");
+    table.createCaption().textContent = "Settings";
+    for (const [setting, value, source] of part.settings) {
+      const cell = element("td", value);
+      if (source) {
+        cell.append(document.createElement("br"), element("span", "assumed", "assumed-word"), ` ${source}`);
+      }
+      row(table, setting, cell);
+    }
+    about.append(table);
+  }
+  about.append(element("p", part.does, "does"));
+}
+
+function choose(label) {
+  chosen = chosen === label ? "" : label;
+  for (const entry of document.querySelectorAll("li.finding")) {
+    const own = entry.dataset.finding === chosen;
+    entry.classList.toggle("chosen", own);
+    entry.querySelector(".pick").setAttribute("aria-pressed", String(own));
+  }
+  light([]);
+  const first = (partsOf.get(chosen) || []).map((name) => shapes.get(name)).find(Boolean);
+  if (first) {
+    const box = boxOf(first);
+    const matrix = ground.transform.baseVal.consolidate().matrix;
+    bringIntoSight({ ...box, x: box.x + matrix.e, y: box.y + matrix.f });
+  }
+}
+
+const named = (event) => event.target.closest?.("[data-name]")?.dataset.name;
+sheet.addEventListener("pointerover", (event) => {
+  const name = named(event);
+  if (name && !fingers.size) { tell(name); light([name]); }
+});
+sheet.addEventListener("pointerleave", () => light([]));
+sheet.addEventListener("click", (event) => {
+  if (moved > 4) return;
+  const flag = event.target.closest?.("[data-finding]");
+  if (flag) {
+    choose(flag.dataset.finding);
+    return document.querySelector(`li.finding[data-finding="${flag.dataset.finding}"]`)?.scrollIntoView({ block: "center" });
+  }
+  const name = named(event);
+  if (name) { tell(name); step(name); }
+});
+sheet.addEventListener("focusin", (event) => {
+  const name = named(event);
+  if (name) { tell(name); light([name]); }
+});
+
+/* One part of the schematic is in the order of tabs; the arrow keys go on to the nearest in a direction. */
+let current = "";
+function step(name) {
+  if (current) shapes.get(current).setAttribute("tabindex", "-1");
+  current = name;
+  shapes.get(name).setAttribute("tabindex", "0");
+  shapes.get(name).focus({ preventScroll: true });
+  const box = boxOf(shapes.get(name));
+  const matrix = ground.transform.baseVal.consolidate().matrix;
+  bringIntoSight({ ...box, x: box.x + matrix.e, y: box.y + matrix.f });
+}
+const directions = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+function nearest(from, [dx, dy]) {
+  const middle = (shape) => { const box = boxOf(shape); return [box.x + box.width / 2, box.y + box.height / 2]; };
+  const [x, y] = middle(shapes.get(from));
+  let best = "", least = Infinity;
+  for (const [name, shape] of shapes) {
+    const [otherX, otherY] = middle(shape);
+    const along = (otherX - x) * dx + (otherY - y) * dy;
+    const aside = Math.abs((otherX - x) * dy) + Math.abs((otherY - y) * dx);
+    if (name === from || along < 2) continue;
+    const far = along + 2.5 * aside;
+    if (far < least) { least = far; best = name; }
+  }
+  return best;
+}
+view.addEventListener("keydown", (event) => {
+  if (event.target === view && event.key === "Enter") {
+    event.preventDefault();
+    return step(current || shapes.keys().next().value);
+  }
+  const name = named(event);
+  if (!name || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.key === "Escape") return view.focus();
+  if (event.key === "Enter" || event.key === " ") {
+    event.preventDefault();
+    const label = (findingsOf.get(name) || [])[0];
+    if (label) choose(label);
+  }
+  if (directions[event.key]) {
+    event.preventDefault();
+    const next = nearest(name, directions[event.key]);
+    if (next) step(next);
+  }
+});
+
+for (const entry of document.querySelectorAll("li.finding")) {
+  entry.querySelector(".pick").addEventListener("click", () => choose(entry.dataset.finding));
+  entry.addEventListener("pointerenter", () => light(partsOf.get(entry.dataset.finding) || []));
+  entry.addEventListener("pointerleave", () => light([]));
+}
+for (const line of document.querySelectorAll("tr[data-parts]")) {
+  const names = line.dataset.parts.split("\n");
+  line.addEventListener("pointerenter", () => light(names));
+  line.addEventListener("pointerleave", () => light([]));
+}
+for (const button of document.querySelectorAll("button.part[data-part]")) {
+  button.addEventListener("focus", () => light([button.dataset.part]));
+  button.addEventListener("click", () => {
+    document.getElementById("schematic").scrollIntoView();
+    if (shapes.has(button.dataset.part)) step(button.dataset.part);
+  });
+}
+for (const choice of document.querySelectorAll("input[name=outcome]")) {
+  choice.addEventListener("change", () => {
+    for (const line of document.querySelectorAll("#table-clauses tbody tr")) {
+      line.hidden = Boolean(choice.value) && !line.classList.contains(choice.value);
+    }
+  });
+}

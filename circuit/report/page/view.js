@@ -1,0 +1,117 @@
+"use strict";
+/* Panning and zooming: the sheet's viewBox is moved; sizes are in the sheet's px. */
+const data = JSON.parse(document.getElementById("data").textContent);
+const view = document.getElementById("view");
+const sheet = document.getElementById("sheet");
+
+const whole = (() => {
+  const box = sheet.viewBox.baseVal;
+  const legend = sheet.querySelector(":scope > .legend").getBBox();
+  return { x: 14, y: 44, width: box.width - 28, height: Math.max(80, box.height - 44 - 26), legend: legend.height + 24 };
+})();
+let frame = { ...whole };
+
+function show() {
+  sheet.setAttribute("viewBox", `${frame.x} ${frame.y} ${frame.width} ${frame.height}`);
+}
+
+function fit() {
+  frame = { x: whole.x, y: whole.y, width: whole.width, height: whole.height };
+  show();
+}
+
+/* How many sheet px one px of the screen is. */
+function scale() {
+  const room = view.getBoundingClientRect();
+  return Math.max(frame.width / room.width, frame.height / room.height);
+}
+
+/* A place on the screen as a place on the sheet. */
+function place(x, y) {
+  const matrix = sheet.getScreenCTM();
+  return new DOMPoint(x, y).matrixTransform(matrix.inverse());
+}
+
+function zoom(factor, x, y) {
+  const room = view.getBoundingClientRect();
+  const at = place(x ?? room.left + room.width / 2, y ?? room.top + room.height / 2);
+  const width = Math.min(whole.width * 1.6, Math.max(160, frame.width * factor));
+  factor = width / frame.width;
+  frame.x = at.x - (at.x - frame.x) * factor;
+  frame.y = at.y - (at.y - frame.y) * factor;
+  frame.width *= factor;
+  frame.height *= factor;
+  show();
+}
+
+function pan(dx, dy) {
+  const step = scale();
+  frame.x = Math.min(whole.x + whole.width, Math.max(whole.x - frame.width, frame.x + dx * step));
+  frame.y = Math.min(whole.y + whole.height, Math.max(whole.y - frame.height, frame.y + dy * step));
+  show();
+}
+
+/* Bring a box of the sheet into sight without changing the zoom more than needed. */
+function bringIntoSight(box) {
+  const inside = box.x >= frame.x && box.y >= frame.y && box.x + box.width <= frame.x + frame.width
+    && box.y + box.height <= frame.y + frame.height;
+  if (inside) return;
+  if (box.width > frame.width * 0.9 || box.height > frame.height * 0.9) return fit();
+  frame.x = box.x + box.width / 2 - frame.width / 2;
+  frame.y = box.y + box.height / 2 - frame.height / 2;
+  show();
+}
+
+view.addEventListener("wheel", (event) => {
+  event.preventDefault();
+  zoom(Math.exp(Math.sign(event.deltaY) * 0.18), event.clientX, event.clientY);
+}, { passive: false });
+
+const fingers = new Map();
+let moved = 0;
+view.addEventListener("pointerdown", (event) => {
+  if (event.button > 0) return;
+  fingers.set(event.pointerId, event);
+  moved = 0;
+});
+view.addEventListener("pointermove", (event) => {
+  const before = fingers.get(event.pointerId);
+  if (!before) return;
+  if (fingers.size === 2) {
+    const [other] = [...fingers.values()].filter((finger) => finger.pointerId !== event.pointerId);
+    const apart = (a, b) => Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY) || 1;
+    zoom(apart(before, other) / apart(event, other), (event.clientX + other.clientX) / 2, (event.clientY + other.clientY) / 2);
+  } else {
+    moved += Math.hypot(event.clientX - before.clientX, event.clientY - before.clientY);
+    if (moved > 4) {
+      view.classList.add("dragging");
+      if (!view.hasPointerCapture(event.pointerId)) view.setPointerCapture(event.pointerId);
+      pan(before.clientX - event.clientX, before.clientY - event.clientY);
+    }
+  }
+  fingers.set(event.pointerId, event);
+});
+for (const name of ["pointerup", "pointercancel"]) {
+  view.addEventListener(name, (event) => {
+    fingers.delete(event.pointerId);
+    view.classList.remove("dragging");
+  });
+}
+
+const wishes = {
+  "+": () => zoom(0.8), "=": () => zoom(0.8), "-": () => zoom(1.25), "_": () => zoom(1.25), "0": fit,
+  ArrowLeft: () => pan(-60, 0), ArrowRight: () => pan(60, 0), ArrowUp: () => pan(0, -60), ArrowDown: () => pan(0, 60),
+};
+view.addEventListener("keydown", (event) => {
+  const onPart = event.target !== view;
+  if (event.ctrlKey || event.metaKey || event.altKey || (onPart && event.key.startsWith("Arrow"))) return;
+  if (wishes[event.key]) {
+    event.preventDefault();
+    wishes[event.key]();
+  }
+});
+document.getElementById("zoom-in").addEventListener("click", () => zoom(0.7));
+document.getElementById("zoom-out").addEventListener("click", () => zoom(1 / 0.7));
+document.getElementById("zoom-fit").addEventListener("click", fit);
+addEventListener("beforeprint", fit);
+fit();

@@ -1,0 +1,46 @@
+"""A table as data: what a page, a PDF and a CSV file show alike."""
+
+import csv
+import io
+from typing import NamedTuple
+
+ASSUMED_FACE = "Contains assumed values: where the design is silent, a typical part was taken. Confirm before use."
+
+
+class Table(NamedTuple):
+    """key: a word for file names. rows: as many words as columns. blank: columns to be filled in by hand.
+
+    numbers: columns that hold bare numbers, in the unit their heading names. wide: columns with sentences. notes: said
+    below it. assumed: whether values that safety hangs on were assumed. marks: for a row, the names of its parts.
+    """
+
+    key: str
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    notes: tuple[str, ...] = ()
+    blank: frozenset[str] = frozenset()
+    numbers: frozenset[str] = frozenset()
+    wide: frozenset[str] = frozenset()
+    assumed: bool = False
+    marks: tuple[tuple[str, ...], ...] = ()
+
+    def column(self, name: str) -> list[str]:
+        """The cells of one column."""
+        place = self.columns.index(name)
+        return [row[place] for row in self.rows]
+
+
+def as_csv(table: Table) -> str:
+    """The rows as CSV with a head, lines ending as RFC 4180 has them. A text that a spreadsheet would take for a formula
+    is written behind an apostrophe."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(table.columns)
+    for row in table.rows:
+        writer.writerow([_harmless(cell, name in table.numbers) for name, cell in zip(table.columns, row)])
+    return out.getvalue()
+
+
+def _harmless(cell: str, number: bool) -> str:
+    return "'" + cell if not number and cell[:1] in ("=", "+", "-", "@", "\t") and len(cell) > 1 else cell
