@@ -15,6 +15,9 @@ _WORD = re.compile(r"(?<![\w.<-])[^\W\d_][\w-]*(?![\w.>-])")
 _PART = re.compile(r"[^:,]+")
 _HEAD = re.compile(r"[^\W\d_][\w-]*\s+(?P<a>[\w.<>-]*\w>?)\s+(?P<b>[\w.<>-]*\w>?)\s*:")
 _STATEMENT = re.compile(r"(?<![\w.<>-])(?P<kind>[^\W\d_][\w-]*)[ \t]+[^\s:,]+[ \t]*(?:->[ \t]*[^\s:,]+[ \t]*)?:")
+_MARK = re.compile(
+    r"(?P<head>[^\W\d_][\w-]*\s+[\w.<>-]*\w>?)\s*(?P<at>[-=~.;,|]+)\s*(?P<word>[^\W\d_][\w-]*)\s")
+_AND = re.compile(r"(?<=[\w>][ \t])(?:And|AND|or)(?=[ \t]+[\w<])")
 _REMARK = re.compile(r"[^:>\"\d\n]*\Z")
 
 
@@ -56,7 +59,7 @@ def spaced(seen: View) -> Mistake | None:
             text = seen.text[some[0].start():some[-1].end()]
             name = "-".join(text.split())
             if len(some) == count and len(text.split()) == count and seen.words.is_setting(name, seen.kind):
-                return seen.mistake(some[0].start(), some[-1].end(), f"`{text}` is one word", f"write {name}")
+                return seen.mistake(some[0].start(), some[-1].end(), f"`{text}` is one word", f"write `{name}`")
     return None
 
 
@@ -72,7 +75,7 @@ def listed(seen: View) -> Mistake | None:
             alone = seen.text[start:stop if stop >= 0 else len(seen.text)].strip() == text[0]
             if alone and seen.words.is_setting(before[0], seen.kind):
                 return seen.mistake(words[0].start(), words[0].end(), "a list is written with `and`",
-                                    f"write {' '.join(before)} and {text[0]}")
+                                    f"write `{' '.join(before)} and {text[0]}`")
         whole = _PART.match(seen.text, start)
         before = text if whole and len(text) > 1 and whole.group().split() == text else []
     return None
@@ -84,7 +87,7 @@ def arrow(seen: View) -> Mistake | None:
     if found is None or not seen.words.is_kind(seen.kind) or not seen.words.is_setting("length", seen.kind):
         return None
     return seen.mistake(found.start("b"), found.end("b"), "from and to are joined by ->",
-                        f"write {Word(found['a'])} -> {Word(found['b'])}")
+                        f"write `{Word(found['a'])} -> {Word(found['b'])}`")
 
 
 def colon(seen: View) -> Mistake | None:
@@ -92,15 +95,35 @@ def colon(seen: View) -> Mistake | None:
     row = seen.text.partition("\n")[0]
     if not seen.words or ":" in row:
         return None
+    names: list[str] = []
     for place, word in enumerate(_WORD.finditer(row)):
         if place > 1 and seen.words.is_setting(word.group(), seen.kind):
-            if place == 2:
-                return None  # the general message names the word before
+            if all((name == "and") == bool(number % 2) for number, name in enumerate(names)):
+                return None  # one name or a list of them: the general message names the word before
             return seen.mistake(word.start(), word.end(), f"a colon is missing before `{word.group()}`",
                                 "write the name in one word, a colon and then the settings")
-        if place > 5:
+        if place > 8:
             break
+        if place:
+            names.append(word.group())
     return None
+
+
+def marked(seen: View) -> Mistake | None:
+    """`reservoir wet = volume 20 L`: another mark than a colon before a known setting."""
+    found = _MARK.match(seen.text) if seen.words else None
+    if found is None or not seen.words.is_setting(found["word"], seen.kind):
+        return None
+    return seen.mistake(found.start("at"), found.end("at"), "a colon belongs here, between the name and its settings",
+                        f"write `{Word(found['head'])}:`")
+
+
+def unlisted(seen: View) -> Mistake | None:
+    """`axles front And rear`, `front or rear`: another word than `and` in a list."""
+    found = _AND.search(seen.text)
+    if found is None:
+        return None
+    return seen.mistake(found.start(), found.end(), "a list is joined with `and`, in small letters", "write `and`")
 
 
 def nameless(seen: View) -> Mistake | None:
@@ -111,7 +134,7 @@ def nameless(seen: View) -> Mistake | None:
     if found is None or not seen.words.is_setting(found["at"], found["kind"]):
         return None
     return seen.mistake(found.start("at"), found.end("at"), f"a name and a colon are missing before `{found['at']}`",
-                        f"write them as in {found['kind']} wet: {found['at']}")
+                        f"write them as in `{found['kind']} wet: {found['at']}`")
 
 
 def own_row(seen: View) -> Mistake | None:
@@ -136,5 +159,5 @@ def remark(seen: View) -> Mistake | None:
     return seen.mistake(0, len(kind), f"`{Word(kind)}` is no kind of thing", "if this is a remark, begin it with #")
 
 
-DOUBTS: tuple[Ask, ...] = (spaced, comma, listed)
+DOUBTS: tuple[Ask, ...] = (spaced, comma, listed, unlisted)
 """What can be wrong with a statement that parses."""

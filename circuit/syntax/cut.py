@@ -85,9 +85,9 @@ class _Cutter:
         self.source = source
         self.mistakes: list[Mistake] = []
         self.top: list[Piece] = []
-        self.open: list[tuple[Piece, list[Piece]]] = []  # each open block: its statement, the list that one stands in
+        self.open: list[tuple[Piece | None, list[Piece]]] = []  # each open {: its statement, the list that one is in
         self.here = self.top
-        self.unheld = 0  # open braces without a block of their own: too deep, or opening nothing
+        self.unheld = 0  # open braces that are too deep to hold a block
         self.too_deep = False
         self.stray = -1  # how many statements there were at the last } that closed nothing: of several, one is told
         self.going: Piece | None = None
@@ -106,11 +106,11 @@ class _Cutter:
                     self.going.comments.append((number, comment))
         elif bare == "}":
             self.close(number, code.index("}") + 1)
-        elif "{" in bare or "}" in bare:
-            self.braces(number, code, comment)
-        elif bare in ")]>" and self.open:
+        elif bare in ("{", ")", "]") and self.is_meant_to_close(code.index(bare) + 1, bare):
             self.wrong(number, code.index(bare) + 1, f"a block closes with }}, not with {bare}", "write } here")
             self.close(number, code.index(bare) + 1, quietly=True)
+        elif "{" in bare or "}" in bare:
+            self.braces(number, code, comment)
         else:
             self.code(number, code, comment)
 
@@ -145,8 +145,8 @@ class _Cutter:
             self.going.dangling = True
             self.finish()
 
-    def opening(self, piece: Piece, number: int, column: int) -> None:
-        """A `{` behind the text of a piece."""
+    def opening(self, piece: Piece | None, number: int, column: int) -> None:
+        """A `{` behind the text of a piece, or of none: then it opens nothing and waits for its }."""
         if self.unheld or len(self.open) >= DEEPEST:
             if not self.too_deep:
                 self.wrong(number, column, f"blocks are more than {DEEPEST} deep here",
@@ -154,9 +154,10 @@ class _Cutter:
             self.too_deep = True
             self.unheld += 1
         else:
-            piece.opens, piece.block, piece.brace = True, [], (number, column)
             self.open.append((piece, self.here))
-            self.here = piece.block
+            if piece is not None:
+                piece.opens, piece.block, piece.brace = True, [], (number, column)
+                self.here = piece.block
 
     def close(self, number: int, column: int, quietly: bool = False) -> None:
         self.dangle()
@@ -188,12 +189,13 @@ class _Cutter:
     def braces(self, number: int, code: str, comment: str) -> None:
         """A row with a brace and something else."""
         body = code.rstrip()
-        found = [m.start() for m in _BRACES.finditer(body) if m.group() in "{}" and self.is_brace(body, m.start())]
+        found = [m.start() for m in _BRACES.finditer(body) if m.group() in "{}"]
         if len(found) > 8:
             self.finish()
             self.wrong(number, found[0] + 1, f"{len(found)} braces stand in this row",
                        "write { at the end of a row and } in a row of its own")
             return
+        found = [place for place in found if self.is_brace(body, place)]
         if not found:
             self.code(number, code, comment)
             return
@@ -225,10 +227,7 @@ class _Cutter:
             elif brace == "{":
                 if head is None:
                     head = self.headless(place + 1, misplaced)
-                if head is None or head.block is not None:
-                    self.unheld += 1
-                else:
-                    self.opening(head, number, place + 1)
+                self.opening(head if head is None or head.block is None else None, number, place + 1)
                 head = None
             elif brace == "}":
                 if start and not part.strip():
@@ -241,10 +240,20 @@ class _Cutter:
         """Whether a brace opens or closes; in the middle of a statement it is a slip of a finger."""
         before, after = body[:place], body[place + 1:].strip()
         if body[place] == "{":
-            bare = not before or before[-1] in " \t{" and ":" not in before and "->" not in before
-            return not after or after[0] in "{}" or (bare and body[place + 1] in " \t")
+            if not before.strip() and after.strip("{}"):
+                return self.going is None and bool(self.here) and self.here[-1].block is None
+            apart = not before or before[-1] in " \t{"
+            bare = "->" not in before and (":" not in before or ":" in after)
+            return (apart or bare) if not after or after[0] in "{}" else (apart and bare and body[place + 1] in " \t,")
         inside = bool(self.open) or "{" in before
-        return not before.strip(" \t}") or (inside and not after.strip("}") and before[-1] in " \t}")
+        if not before.strip(" \t}"):
+            return inside or self.going is None or not after
+        return inside and not after.strip("}") and before[-1] in " \t}"
+
+    def is_meant_to_close(self, column: int, sign: str) -> bool:
+        """Whether a sign alone in its row stands where the } of the open block is due."""
+        head = self.open[-1][0] if self.open else None
+        return head is not None and (sign != "{" or (column <= head.column and bool(self.here)))
 
     def headless(self, column: int, misplaced: Callable[[int, str, str], None]) -> Piece | None:
         """The statement above a `{` without text before it."""
@@ -260,9 +269,12 @@ class _Cutter:
         self.dangle()
         while self.open:
             piece, outer = self.open.pop()
+            if piece is None:
+                continue
             if not self.too_deep:
                 line, column = piece.brace or (piece.line, piece.column)
                 self.wrong(line, column, "this { is never closed", "close the block with } in a row of its own")
+                piece.text = piece.text.rstrip(", ")  # a comma before it is not worth a second message
             block = piece.block or []
             inside = 0
             while inside < len(block) and block[inside].column > piece.column:

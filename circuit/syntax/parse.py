@@ -111,8 +111,10 @@ class _Reader:
             for part, tree, error in self.parts(piece):
                 if above is not None and (tree is None or _bare(tree)):
                     kind = found[-1].kind.text
-                    if recut.begun(above, part, kind, self.words):
-                        continue  # the colon at the end of the row above is told
+                    if recut.begun(above, part, kind, self.words):  # the colon at the end of the row above is told
+                        if part.block is not None:
+                            found[-1] = found[-1]._replace(block=self.statements(part.block))
+                        continue
                     if not found[-1].broken and recut.belongs(above, kind, part, self.words):
                         part, mistake = recut.join(self.source, above, kind, part)
                         self.wrong([mistake])
@@ -140,6 +142,7 @@ class _Reader:
     def dangling(self, piece: Piece) -> None:
         """Report and remove a comma with nothing behind it."""
         piece.text = piece.text.rstrip()[:-1]
+        piece.refused = not piece.text.strip()
         line, column = piece.place(len(piece.text))
         below = next((row for row in self.source.rows[piece.last_line:] if without_comment(row)[0].strip()), "")
         what = "the block ends" if below.strip().startswith("}") else "nothing follows"

@@ -85,6 +85,7 @@ def split(source: Source, piece: Piece, starts: list[int]) -> tuple[list[Piece],
                 part.text = part.text[:-1].rstrip()
                 if part.text.rpartition("\n")[2].count('"') % 2:
                     mistakes.pop()  # it stands in a text that is not closed, and that is told
+                part.refused = not part.text
         else:
             part.opens, part.block, part.brace = piece.opens, piece.block, piece.brace
             part.dangling, part.refused = piece.dangling, piece.refused

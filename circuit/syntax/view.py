@@ -13,7 +13,7 @@ TEXT = "\ue000"
 """Stands for every character of a closed text, so that no pattern looks into one."""
 
 _UNSEEN = "\\x00-\\x08\\x0a-\\x1f\\x7f-\\x9f\\u202a-\\u202e\\u2066-\\u2069\\ud800-\\udfff"
-_QUOTED = re.compile(rf'(?<=\d)[ \t]?"|"[^"{_UNSEEN}]*"')
+_QUOTED = re.compile(rf'(?<=\d)"|(?<=\d)[ \t]"(?![^"\n]*")|"[^"{_UNSEEN}]*"')
 _KIND = re.compile(r"[^\W\d_][\w-]*")
 
 MOST = 6000
@@ -34,6 +34,8 @@ class Word(str):
         text = str(self)
         if how == "hyphens":
             return re.sub(r"[\W_]+", "-", text).strip("-") or "a word"
+        if how == "joined":
+            return re.sub(r"\W", "", text)
         if how == "plain":
             return re.sub(r"\D", "", text)
         if how == "point":
