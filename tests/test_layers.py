@@ -18,13 +18,14 @@ LAYERS = (
     {"studies"},
     {"report"},
     {"pipeline"},
+    {"plant"},
     {"commands"},
     {"cli"},
     {"__init__", "__main__"},
 )
 """A part may import itself and what stands before it. Neighbours in a row are strangers, but in the first row."""
 FOUNDATION = LAYERS[0]
-FREE_OF_KINDS = ("rules", "draw", "report", "model")
+FREE_OF_KINDS = ("rules", "draw", "report", "model", "plant")
 
 
 def part_of(path: Path) -> str:

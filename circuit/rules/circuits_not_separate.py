@@ -56,7 +56,7 @@ from circuit.kinds.kind import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
 from circuit.rules.causes import move
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
@@ -78,10 +78,35 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         "keep the two circuits apart there, with a double check valve or two check valves",
                         also=tuple((t.span, "loses its air") for t in tanks))
         return
+    pair = next((p for p in combinations(tanks, 2) if _lost_together(evidence, *p) and evidence.joining(*p)), None) \
+        if len(evidence.stores) > 2 else None
+    if pair is not None:
+        yield _joined(evidence, *pair)
+        return
+    bare = next((group for group, lost in evidence.losses if _leaves_none(evidence, lost)), None)
+    if bare is not None:
+        yield _joined(evidence, bare[0], bare[1]) if len(bare) > 1 else _hanging(evidence, bare[0])
+        return
     names = " and ".join("+".join(t.name for t in group) for group in evidence.stores)
     yield met("service brakes", circuit.vehicle.span,
               f"{names} are separate: no loss of one part of the service brakes empties both",
               remark=_remark(evidence))
+
+
+def _lost_together(evidence: Evidence, one: Device, other: Device) -> bool:
+    """Whether one hole in the service brakes empties two reservoirs that are not one store."""
+    stores = {evidence.circuit.store(one), evidence.circuit.store(other)}
+    if min(stores) in evidence.zone(max(stores)):
+        return False
+    return any(stores <= evidence.emptied(hole, situation) for situation in ("driving", "braking")
+               for hole in {min(evidence.zone(space)) for space in evidence.service_system})
+
+
+def _leaves_none(evidence: Evidence, lost: frozenset[int]) -> bool:
+    """Whether no service brake is applied any more with some spaces empty: all are fed, or commanded, from there."""
+    spaces = [evidence.circuit.service_space(chamber) for chamber in evidence.chambers]
+    air = evidence.braking_without(lost)
+    return any(evidence.braking.is_charged(space) for space in spaces) and not any(map(air.is_charged, spaces))
 
 
 def _loses_all(evidence: Evidence, space: int) -> bool:
@@ -93,7 +118,7 @@ def _loses_all(evidence: Evidence, space: int) -> bool:
 def _hanging(evidence: Evidence, tank: Device) -> Statement:
     """All brakes on one reservoir: a valve with two supplies that are one, or a circuit that was never two."""
     circuit = evidence.circuit
-    chambers = evidence.served[tank.name]
+    chambers = evidence.chambers
     for valve in circuit.having(Trait.SERVICE_CONTROL):
         ports = [port.number for port in valve.kind.ports_as(Role.SUPPLY)
                  if circuit.store(tank) in evidence.zone(circuit.space_of(valve, port.number))]
@@ -139,13 +164,18 @@ def _joined(evidence: Evidence, one: Device, other: Device) -> Statement:
     cut = _cut(circuit, culprit, chain, steps) if culprit in fittings else \
         [(culprit.name, port.number) for port in culprit.kind.ports] if culprit else \
         [(lines[0].name, "1")] if lines else []
+    valve = culprit is not None and culprit not in fittings
     instead = " or of ".join(fitting.name for fitting in fittings[:3]) or (culprit.name if culprit else "")
     return fault(f"{one.name} and {other.name}", (culprit or next(iter(lines), one)).span,
                  f"{one.name} and {other.name} are one circuit: {' - '.join(names)}",
                  f"part them: a double check valve instead of {instead}" if instead else "take the joining line out",
                  also=((one.span, "one reservoir"), (other.span, "the other"),
                        *((line.span, "part of the way") for line in lines[:4])),
-                 mend=lambda c: c.apart(*cut))
+                 mends=() if valve else (_parted(cut),), guesses=(_parted(cut),) if valve else ())
+
+
+def _parted(cut: list[PortKey]) -> Mend:
+    return lambda c: c.apart(*cut)
 
 
 def _cut(circuit: Circuit, fitting: Device, chain: tuple[Way, ...], steps: list[int]) -> list[PortKey]:
@@ -175,4 +205,4 @@ def _remark(evidence: Evidence) -> str:
 
 
 RULE = Rule("circuits-not-separate", "the service circuits are really separate", "error",
-            ("us-federal/S5.7.1",), check)
+            ("us-federal/S5.7.1", "us-federal/393.44", "un-r13/5.2.1.2.7.2"), check)

@@ -38,11 +38,13 @@ Good
 """
 
 from collections.abc import Iterator, Mapping
+from functools import reduce
 
 from circuit.kinds.kind import Trait
+from circuit.model.circuit import PortKey
 from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
@@ -53,7 +55,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         four = signalled.number
         supply, control = (relay.name, "1"), (relay.name, four)
         steady, signal = circuit.space[supply], circuit.space[control]
-        if evidence.driving.is_charged(signal) and not evidence.driving.is_charged(steady):
+        stored = any(circuit.store(tank) in evidence.zone(signal) for tank in circuit.reservoirs)
+        if evidence.driving.is_charged(signal) and (stored or not evidence.driving.is_charged(steady)):
             lines = [(d.span, f"the line on port {key[1]}") for key in (supply, control) for d in circuit.devices
                      if d.ends and key in d.ends]
             place = lines[0][0] if lines else relay.span
@@ -62,9 +65,24 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         "on 1",
                         f"exchange the lines on {relay.name}.1 and {relay.name}.{four}",
                         also=(*lines[1:], (relay.span, "the relay")),
-                        mend=exchange(supply, control))
+                        mend=_put_right(evidence, supply, control) if evidence.driving.is_charged(steady)
+                        else exchange(supply, control))
         elif evidence.driving.is_charged(steady):
             yield met(relay.name, relay.span, f"{relay.name} has stored air on 1 and a signal on {four}")
+
+
+def _put_right(evidence: Evidence, supply: PortKey, control: PortKey) -> Mend:
+    """The line from a reservoir taken off the control port, and the one that has air in braking alone put there."""
+    circuit = evidence.circuit
+    moves: list[tuple[PortKey, PortKey]] = []
+    for line in circuit.devices:
+        for number, end in zip(("1", "2"), line.ends or ()):
+            if end in (supply, control):
+                apart = Evidence(circuit.apart((line.name, number)))
+                space = circuit.space[line.name, "2" if number == "1" else "1"]
+                if apart.driving.is_charged(space) is (end == control):
+                    moves.append(((line.name, number), supply if end == control else control))
+    return lambda c: reduce(lambda done, one: done.moved(*one), moves, c)
 
 
 RULE = Rule("control-and-supply-crossed", "relays have stored air on 1 and the signal on 4", "error",

@@ -36,7 +36,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Role
+from circuit.kinds.kind import Role, Trait
 from circuit.model.circuit import Device, PortKey
 from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence
@@ -72,14 +72,17 @@ def _is_backwards(evidence: Evidence, device: Device, entry: PortKey, leaving: P
         evidence.driving.is_charged(end) or evidence.braking.is_charged(end)
     ):
         return False
-    own = [(device.name, port.number) for port in device.kind.ports_as(Role.SUPPLY, Role.DELIVERY)]
-    alone = Evidence(circuit.apart(*own))
-    if end not in alone.could_reach(frozenset()):
+    alone = Evidence(circuit.apart(entry, leaving))
+    reached = alone.could_reach(frozenset())
+    if end not in reached:
         return False  # quickly said of most parts: nothing but themselves leads to their delivery
     airs = (alone.driving, alone.braking)
     if any(air.is_charged(start) for air in airs) or not any(air.is_charged(end) for air in airs):
         return False
-    return Evidence(circuit.exchanged(entry, leaving)).works >= evidence.works
+    if device.has(Trait.SELECTS_HIGHER):
+        return start not in reached  # it passes one of its signals back and loses the other: air at rest shows only one
+    gained = Evidence(circuit.exchanged(entry, leaving)).works - evidence.works
+    return gained > 0 or (gained == 0 and start not in reached)
 
 
 RULE = Rule("part-backwards", "one-way parts stand the right way round", "error",

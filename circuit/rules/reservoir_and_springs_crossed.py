@@ -37,11 +37,12 @@ Good
 """
 
 from collections.abc import Iterator, Mapping
+from functools import reduce
 
 from circuit.kinds.kind import Trait
-from circuit.rules.causes import exchange
+from circuit.model.circuit import PortKey
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
@@ -62,9 +63,23 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         f"reservoir and its reservoir port {filling.number} feeds springs",
                         f"exchange the lines on {valve.name}.{filling.number} and {valve.name}.{holding.number}",
                         also=(*lines[1:], (valve.span, valve.kind.title.lower())),
-                        mend=exchange(*keys))
+                        mend=_put_right(evidence, keys[0], keys[1], stores))
         elif stores & behind[0] and springs & behind[1]:
             yield met(valve.name, valve.span, f"{valve.name} fills reservoirs and feeds springs from the ports for it")
+
+
+def _put_right(evidence: Evidence, filling: PortKey, holding: PortKey, stores: set[int]) -> Mend:
+    """Each line taken to the port for what it leads to; lines that lead to neither stay."""
+    circuit = evidence.circuit
+    moves = []
+    for line in circuit.devices:
+        for number, end in zip(("1", "2"), line.ends or ()):
+            if end in (filling, holding):
+                apart = Evidence(circuit.apart((line.name, number)))
+                tanks = stores & apart.zone(circuit.space[line.name, "2" if number == "1" else "1"])
+                if bool(tanks) is (end == holding):
+                    moves.append(((line.name, number), filling if tanks else holding))
+    return lambda c: reduce(lambda done, one: done.moved(*one), moves, c)
 
 
 RULE = Rule("reservoir-and-springs-crossed", "a trailer's spring valve has reservoirs and springs on their own ports",

@@ -51,13 +51,14 @@ from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
+    sources = [tank for tank in evidence.supply_reservoirs if tank.settings["role"] != "auxiliary"]
     for group in evidence.stores:
         tank, store = group[0], circuit.store(group[0])
         own, names = evidence.zone(store), listed(each.name for each in group)
-        feeding = [other for other in evidence.supply_reservoirs
+        feeding = [other for other in sources
                    if other.settings["role"] != "regeneration" and store not in evidence.zone(circuit.store(other))
                    and store in evidence.filling.fed_by(circuit.store(other), frozenset())]
-        feeds = [(circuit.store(other), other.name, other.span) for other in evidence.supply_reservoirs
+        feeds = [(circuit.store(other), other.name, other.span) for other in sources
                  if store in evidence.filling.fed_by(circuit.store(other), frozenset())]
         feeds += [(space, circuit.space_name(space), tank.span) for space in evidence.sources
                   if store in evidence.filling.fed_by(space, frozenset())]
@@ -101,4 +102,4 @@ def _with_checks(evidence: Evidence, group: tuple[Device, ...], feed: int) -> Me
 
 
 RULE = Rule("reservoir-not-held", "a check valve guards each service reservoir system from its source", "error",
-            ("us-federal/S5.1.2.3", "us-federal/S5.2.1.4"), check)
+            ("us-federal/S5.1.2.3", "us-federal/S5.2.1.4", "us-federal/393.50(c)", "us-federal/393.43(e)"), check)

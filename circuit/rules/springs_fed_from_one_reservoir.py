@@ -65,9 +65,11 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.causes import listed
+from circuit.kinds.kind import Role, Trait
+from circuit.model.circuit import Device
+from circuit.rules.causes import listed, move
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
@@ -86,10 +88,23 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield fault(names, group[0].span, f"the springs of {listed(s.name for s in on)} hang on {names}: when it "
                         "is lost they come on at once",
                         f"feed the park control from {others} too, through a double check valve",
-                        also=((on[0].span.outermost, "one of the springs"),))
+                        also=((on[0].span.outermost, "one of the springs"),), mends=_second_feeds(evidence, group))
     if not found:
         yield met("springs", held[0].span.outermost, "no loss of one service reservoir lets the springs on")
 
 
+def _second_feeds(evidence: Evidence, group: tuple[Device, ...]) -> tuple[Mend, ...]:
+    """A valve with two supplies that are both fed from one store: one of them taken to another store."""
+    circuit, zone = evidence.circuit, evidence.zone(evidence.circuit.store(group[0]))
+    others = [tank for tank in evidence.service_reservoirs if circuit.store(tank) not in zone]
+    found = []
+    for valve in circuit.devices:
+        ports = [(valve.name, port.number) for port in valve.kind.ports_as(Role.SUPPLY)]
+        both = [key for key in ports if circuit.space[key] in zone]
+        if len(both) > 1 and not valve.has(Trait.SERVICE_CONTROL):
+            found += [move(key, (other.name, "1")) for key in both for other in others]
+    return tuple(found)
+
+
 RULE = Rule("springs-fed-from-one-reservoir", "the loss of one service reservoir does not let the springs on", "error",
-            ("good-practice/springs-from-two",), check)
+            ("un-r13/Annex 8 2.3.1", "good-practice/springs-from-two"), check)
