@@ -76,4 +76,7 @@ def salvage(source: Source, piece: Piece, block: Block) -> Statement:
                 names.append(Name(name.group(), Span(source, piece.line, column, len(name.group()))))
             if not colon and not re.match(r"[ \t]+and\b|[ \t]*[,&+]", head[name.end():]) and name.group() != "and":
                 break  # without a colon the settings follow: only what a list joins can be a name
-    return Statement(kind, tuple(names), block=block, broken=True)
+    meant = [name._replace(text=name.text.replace("_", "-")) for name in names if "_" in name.text]
+    if colon and len(names) > 1 and not re.search(r"\band\b|[,&+]", head):
+        meant.append(names[0]._replace(text="-".join(name.text for name in names)))
+    return Statement(kind, (*names, *meant), block=block, broken=True)
