@@ -74,6 +74,11 @@ def feed(place: str, to: float, at: float, over: float = 0.0, conductance: float
     return Action("feed", place, at, to, over, conductance)
 
 
+def stop_feeding(place: str, at: float) -> Action:
+    """Shut off what feeds a place from outside; it keeps its air and stays as it stands."""
+    return Action("stop feeding", place, at)
+
+
 def uncouple(head: str, at: float) -> Action:
     """Take a head off its line; both ends lose their air unless they shut by themselves."""
     return Action("uncouple", head, at)

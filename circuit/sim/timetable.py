@@ -115,6 +115,10 @@ class Plan:
             self._by_hand(action)
         elif what == "feed":
             self._feed(action.place, action.to, action.at, action.over, action.size)
+        elif what == "stop feeding":
+            device, port = port_named(self.circuit, action.place)
+            if (fed := self.fed.get(f"{device.name}.{port.number}")) is not None:
+                self._set(fed[1], action.at, 0.0)
         elif what == "uncouple":
             self._uncouple(device_named(self.circuit, action.place), action.at)
         elif what == "burst":
