@@ -62,7 +62,14 @@ _SUPERSCRIPT = str.maketrans("²³", "23")
 
 
 class UnitMistake(ValueError):
-    """A measure cannot be read as the dimension asked for. The text says why and what to write."""
+    """A measure cannot be read as the dimension asked for.
+
+    says: why, beginning with the measure as written. expected: what to write, or "".
+    """
+
+    def __init__(self, says: str, expected: str = "") -> None:
+        super().__init__(f"{says}: {expected}" if expected else says)
+        self.says, self.expected = says, expected
 
 
 class Written(NamedTuple):
@@ -118,20 +125,19 @@ def to_si(text: str, dimension: str) -> float:
         return written.value
     _, person, example, units = _TABLE[dimension]
     if not written.unit:
-        raise UnitMistake(f"{text} needs a unit: {person} is due here, as in {example}")
+        raise UnitMistake(f"{text} needs a unit", f"write {person}, as in {example}")
     bare = written.unit.rstrip("0123456789").lower()
     if dimension in ("pressure", "difference") and bare in ("bara", "psia", "kpaa", "baa"):
         gauge = written.value - ATMOSPHERE / units.get(bare[:-1], _PSI if bare[0] == "p" else 1e5)
-        raise UnitMistake(
-            f"pressures are written as a gauge shows them; {text} absolute is about {gauge:.3g} {bare[:-1]}"
-        )
+        raise UnitMistake(f"{text} is absolute, and pressures are written as a gauge shows them",
+                          f"write about {gauge:.3g} {bare[:-1]}")
     known = _spelling(written.unit, units)
     if known is not None:
         value = written.value * units[known] + _OFFSETS.get(known, 0.0)
     else:
         other = _dimension_of(written.unit)
         if other is not None:
-            raise UnitMistake(f"{person} is due here, and {written.unit} measures {other}: write {example}")
+            raise UnitMistake(f"{text} measures {other}, and {person} is due", f"write {example}")
         value = _ask_pint(written, text, dimension)
     return value + ATMOSPHERE if dimension == "pressure" else value
 
@@ -158,7 +164,7 @@ def registry():  # type: ignore[no-untyped-def]
 
 def _ask_pint(written: Written, text: str, dimension: str) -> float:
     si, person, example, _ = _TABLE[dimension]
-    refuse = UnitMistake(f"`{written.unit}` is not a unit known here: {person} is due, as in {example}")
+    refuse = UnitMistake(f"{text} has no unit that is known here", f"write {person}, as in {example}")
     if len(written.unit) > 24 or not re.fullmatch(r"[^\W\d_]+\d?(?:[/.][^\W\d_]+\d?)*", written.unit):
         raise refuse
     ureg = registry()
@@ -169,7 +175,7 @@ def _ask_pint(written: Written, text: str, dimension: str) -> float:
         import pint
 
         if isinstance(trouble, pint.DimensionalityError):
-            raise UnitMistake(f"{person} is due here, and {written.unit} measures something else: write {example}")
+            raise UnitMistake(f"{text} measures something else, and {person} is due", f"write {example}")
         raise refuse
 
 

@@ -86,20 +86,20 @@ def test_spellings_of_the_trade_are_read(text: str, dimension: str, si: float | 
 
 
 @pytest.mark.parametrize("text, dimension, says", [
-    ("120", "pressure", "120 needs a unit: a pressure is due here, as in 8.5 bar or 125 psi"),
-    ("120", "length", "120 needs a unit: a length is due here, as in 2 m, 900 mm or 3 ft"),
-    ("120 L", "pressure", "a pressure is due here, and L measures a volume: write 8.5 bar or 125 psi"),
-    ("3 kg", "length", "a length is due here, and kg measures a mass: write 2 m, 900 mm or 3 ft"),
-    ("3 acre", "length", "a length is due here, and acre measures something else: write 2 m, 900 mm or 3 ft"),
-    ("3 elephants", "length", "`elephants` is not a unit known here: a length is due, as in 2 m, 900 mm or 3 ft"),
-    ("3 __import__", "length", "`__import__` is not a unit known here: a length is due, as in 2 m, 900 mm or 3 ft"),
+    ("120", "pressure", "120 needs a unit: write a pressure, as in 8.5 bar or 125 psi"),
+    ("120", "length", "120 needs a unit: write a length, as in 2 m, 900 mm or 3 ft"),
+    ("120 L", "pressure", "120 L measures a volume, and a pressure is due: write 8.5 bar or 125 psi"),
+    ("3 kg", "length", "3 kg measures a mass, and a length is due: write 2 m, 900 mm or 3 ft"),
+    ("3 acre", "length", "3 acre measures something else, and a length is due: write 2 m, 900 mm or 3 ft"),
+    ("3 elephants", "length", "3 elephants has no unit that is known here: write a length, as in 2 m, 900 mm or 3 ft"),
+    ("3 __import__", "length", "3 __import__ has no unit that is known here: write a length, as in 2 m, 900 mm or 3 ft"),
     ("3 bar", "count", "3 bar should be a bare number, without `bar`"),
     ("2.5", "count", "2.5 should be a whole number"),
     ("3/0 in", "length", "3/0 in divides by nothing"),
     ("long", "length", "long is not a number with a unit"),
-    ("8 bara", "pressure", "pressures are written as a gauge shows them; 8 bara absolute is about 6.99 bar"),
-    ("100 psia", "pressure", "pressures are written as a gauge shows them; 100 psia absolute is about 85.3 psi"),
-    ("8 mBar", "length", "a length is due here, and mBar measures a pressure: write 2 m, 900 mm or 3 ft"),
+    ("8 bara", "pressure", "8 bara is absolute, and pressures are written as a gauge shows them: write about 6.99 bar"),
+    ("100 psia", "pressure", "100 psia is absolute, and pressures are written as a gauge shows them: write about 85.3 psi"),
+    ("8 mBar", "length", "8 mBar measures a pressure, and a length is due: write 2 m, 900 mm or 3 ft"),
 ])
 def test_a_refusal_says_what_to_write(text: str, dimension: str, says: str):
     with pytest.raises(UnitMistake) as refused:

@@ -102,7 +102,7 @@ def _due(setting: Setting) -> str:
     try:
         to_si("1", setting.dimension)
     except UnitMistake as mistake:
-        return str(mistake).split(": ", 1)[1].replace(" is due here", "")
+        return mistake.expected.removeprefix("write ")
     return "a value"
 
 
@@ -129,7 +129,7 @@ def _quantity(setting: Setting, values: tuple[Value, ...]) -> Any:
             raise Refused(f"`{setting.name}` cannot be nothing", f"write {_due(setting)}", value.span)
         return int(number) if setting.dimension == "count" else number
     except UnitMistake as mistake:
-        raise Refused(f"{setting.name} {mistake}", "", value.span) from None
+        raise Refused(f"{setting.name} {mistake.says}", mistake.expected, value.span) from None
 
 
 def _word(setting: Setting, values: tuple[Value, ...]) -> str:
@@ -200,7 +200,7 @@ def _bore(setting: Setting, values: tuple[Value, ...]) -> float:
     try:
         bore = to_si(value.text, "length")
     except UnitMistake as mistake:
-        raise Refused(f"bore {mistake}", "", value.span) from None
+        raise Refused(f"bore {mistake.says}", mistake.expected, value.span) from None
     if not 0.0002 < bore < 0.1:
         raise Refused(f"a bore of {value.text} is no air line", f"write {_due(setting)}", value.span)
     return bore
@@ -229,7 +229,7 @@ def _bound(setting: Setting, values: tuple[Value, ...]) -> tuple[str, float]:
     try:
         return words[1], to_si(values[2].text, setting.name if setting.name in DIMENSIONS else "pressure")
     except UnitMistake as mistake:
-        raise Refused(f"{setting.name} {mistake}", "", values[2].span) from None
+        raise Refused(f"{setting.name} {mistake.says}", mistake.expected, values[2].span) from None
 
 
 def _any(setting: Setting, values: tuple[Value, ...]) -> tuple[str, float]:

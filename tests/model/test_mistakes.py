@@ -49,7 +49,7 @@ SLIPS = [
     ("chamber left: type 20, stroke 2.25 in, axle front, side middle", 1, 57, "`side` cannot be `middle`",
      "write one of left, right", ""),
     ("reservoir tank: volume 20, rated 10 bar, role service", 1, 24,
-     "volume 20 needs a unit: a volume is due here, as in 20 L or 1400 in3", "", ""),
+     "volume 20 needs a unit", "write a volume, as in 20 L or 1400 in3", ""),
     ("reservoir tank: volum 20 L, rated 10 bar, role service", 1, 17, "reservoir has no setting `volum`",
      "did you mean volume?", ""),
     ("reservoir tank: volume 20 L, volume 30 L, rated 10 bar, role service", 1, 30, "`volume` is written twice",
