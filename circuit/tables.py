@@ -50,6 +50,17 @@ def chambers() -> dict[int, Chamber]:
 
 
 @cache
+def stroke_limits() -> dict[int, tuple[float | None, float | None, float | None]]:
+    """Trade number to the push-rod limits of a standard, a long-stroke and a 3 in chamber, m. Source: 49 CFR 393.47(e)."""
+    def metres(inches: float | None) -> float | None:
+        return None if inches is None else inches * _INCH
+
+    return {row["type"]: (metres(row["stroke_limit_in"]), metres(row.get("stroke_limit_long_in")),
+                          metres(row.get("stroke_limit_3in_in")))
+            for row in table("chambers")["chamber"] if "stroke_limit_in" in row}
+
+
+@cache
 def bends() -> dict[str, tuple[float, float]]:
     """Trade size of tube to the tightest radius with the bend held by a former, and without, m."""
     known = {row["size"]: (row["bend_in"] * _INCH, row["bend_free_in"] * _INCH) for row in table("tubes")["inch"]}

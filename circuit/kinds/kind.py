@@ -114,6 +114,10 @@ class Trait(Enum):
     """Lets the spring brakes on with the pedal when the service circuit that it senses at 42 is lost."""
     SENSES_LOAD = auto()
     """Delivers a smaller share of its signal the less the vehicle carries."""
+    TESTS_PRESSURE = auto()
+    """A workshop's gauge can be joined to it."""
+    LIMITS_BY_HAND = auto()
+    """A hand takes a share of some brakes away."""
     LOCKS = auto()
     """Stays applied by a mechanical lock without air."""
 
@@ -237,7 +241,8 @@ class Failure(NamedTuple):
 
     says: what is seen. shuts, opens: passages (start, end) that stay so whatever the pressures; (port, OUTSIDE) in
     opens is a leak. stops: ports that no longer feed. share: how far an opened passage stands open, 1 is fully.
-    holds: state variables that stay at a value.
+    holds: state variables that stay at a value. idle: ports whose pressure works nothing any more, as that of a chamber
+    whose stroke is used up.
     """
 
     name: str
@@ -247,6 +252,7 @@ class Failure(NamedTuple):
     stops: tuple[str, ...] = ()
     share: float = 1.0
     holds: Mapping[str, float] = MappingProxyType({})
+    idle: tuple[str, ...] = ()
 
 
 SITUATIONS = ("parked", "driving", "braking")

@@ -1,7 +1,7 @@
 """Manual front-axle limiting valve: a knob halves the front brakes on a slippery road."""
 
 from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
+    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
 )
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.units import ATMOSPHERE
@@ -41,6 +41,7 @@ KIND = Kind(
         Failure("stuck-shut", "the front axle is not braked", shuts=(("1", "2"),)),
         Failure("does-not-release", "the front brakes stay on", shuts=(("2", "3"),)),
     ),
+    traits=frozenset({Trait.LIMITS_BY_HAND}),
     aliases=("slippery-road-valve",),
     rest={"slippery": 0.0},
     symbol=Symbol(4, 4, {"1": (0, 2), "3": (2, 4)}, grows="2", marks=(

@@ -1,6 +1,6 @@
 """Test point: lets a workshop read the pressure of its space without opening a line."""
 
-from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Store, cavity
+from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Store, Trait, cavity
 from circuit.kinds.symbol import Symbol, line
 
 KIND = Kind(
@@ -18,7 +18,7 @@ KIND = Kind(
         Failure("cap-lost", "dirt gets in"),
         Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
     ),
-    traits=frozenset({}),
+    traits=frozenset({Trait.TESTS_PRESSURE}),
     symbol=Symbol(2, 2, {"4": (1, 2)}, body="none", marks=(
         line((1, 2), (1, 1.1)), line((0.4, 1.1), (1.6, 1.1)), line((0.6, 0.2), (1.4, 1.0)), line((0.6, 1.0),
         (1.4, 0.2)),

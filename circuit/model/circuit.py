@@ -6,6 +6,7 @@ Numbers are SI, pressures absolute Pa. Nothing here looks at text again; places 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from circuit.kinds.kind import OUTSIDE, Kind, Passage, Port, Role, Trait
@@ -74,13 +75,18 @@ class Way(NamedTuple):
 
 
 class Vehicle(NamedTuple):
-    """name, class word (`truck`, `semi-trailer`, ...) and title; tows: whether it is meant to tow air-braked vehicles."""
+    """A vehicle of the design.
+
+    name, class word (`truck`, `semi-trailer`, ...) and title; tows: whether it is meant to tow air-braked vehicles.
+    declared: what its maker declares, SI values by the names of `forms.DECLARED`, None where nothing is written.
+    """
 
     name: str
     vehicle_class: str
     title: str
     tows: bool
     span: Span
+    declared: Mapping[str, float | None] = MappingProxyType({})
 
 
 class Intent(NamedTuple):
@@ -313,6 +319,13 @@ class Circuit:
     @property
     def is_towed(self) -> bool:
         return self.vehicle.vehicle_class in TOWED
+
+    @cached_property
+    def tows(self) -> bool:
+        """Whether it is meant to tow air-braked vehicles: it says so, is a tractor, or has heads for a trailer."""
+        heads = self.having(Trait.COUPLES_VEHICLES)
+        return (self.vehicle.tows or self.vehicle.vehicle_class == "tractor"
+                or any(head.settings["end"] == "rear" for head in heads))
 
     @cached_property
     def assumed(self) -> tuple[tuple[Device, str, Given], ...]:

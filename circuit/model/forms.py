@@ -3,6 +3,13 @@
 from circuit.kinds.kind import COMMON, Setting, Typical
 from circuit.model.circuit import CLASSES
 
+DECLARED = (
+    Setting("starts-at", "pressure", "pressure its maker declares for the tests of stored energy; cut-in where not written"),
+    Setting("secondary-at", "pressure", "pressure in the chambers that gives the prescribed secondary braking"),
+    Setting("trailer-load", "mass", "greatest load on the axles of the trailers it may tow"),
+)
+"""What a vehicle's maker declares and no drawing shows."""
+
 FORMS: dict[str, tuple[Setting, ...]] = {
     "vehicle": (
         Setting("class", "word", "what kind of vehicle it is", required=True, choices=CLASSES),
@@ -10,6 +17,7 @@ FORMS: dict[str, tuple[Setting, ...]] = {
         Setting("tows", "word", "whether it is meant to tow air-braked vehicles", Typical("no", COMMON),
                 choices=("yes", "no")),
         Setting("base", "text", "a chassis file whose statements are taken as if written here"),
+        *DECLARED,
     ),
     "combination": (Setting("title", "text", "what the papers call it"),),
     "couple": (),

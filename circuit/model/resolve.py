@@ -10,7 +10,7 @@ from circuit.model.circuit import (
     COMBINATION, SPACE_OUTSIDE, Axle, Circuit, Coupling, Device, Given, Intent, PortKey, Vehicle, Waiver,
 )
 from circuit.model.expand import Flat, Reader, expand
-from circuit.model.forms import FORMS
+from circuit.model.forms import DECLARED, FORMS
 from circuit.model.settings import read
 from circuit.model.trials import read_trial
 from circuit.near import did_you_mean
@@ -366,7 +366,8 @@ class _Builder:
         if len(self.mistakes) > before:
             return None
         name = statement.names[0].text
-        return Vehicle(name, values["class"], values["title"] or name, values["tows"] == "yes", statement.span)
+        declared = {setting.name: values[setting.name] for setting in DECLARED}
+        return Vehicle(name, values["class"], values["title"] or name, values["tows"] == "yes", statement.span, declared)
 
     def _combination(self, statements: list[Statement]) -> Vehicle | None:
         statement = statements[0]
