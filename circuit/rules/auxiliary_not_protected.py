@@ -103,4 +103,5 @@ def _unprotected(
 
 
 RULE = Rule("auxiliary-not-protected", "auxiliary users cannot empty the brakes", "error",
-            ("good-practice/auxiliaries-protected",), check)
+            ("un-r13/5.2.1.16", "un-r13/5.2.2.14.1", "eu-2015-68/Annex I 2.2.2.14",
+             "good-practice/auxiliaries-protected"), check)

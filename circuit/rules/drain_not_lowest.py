@@ -54,4 +54,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 
 RULE = Rule("drain-not-lowest", "each drain sits at the lowest point", "warning",
-            ("good-practice/drain-lowest",), check)
+            ("australia/r334(1)(c)", "good-practice/drain-lowest"), check)

@@ -1,6 +1,7 @@
 """Hold a circuit to every rule that its rule sets ask for, and group what follows from one mistake under it."""
 
 import inspect
+from collections import Counter
 from importlib import import_module
 from typing import NamedTuple
 
@@ -9,9 +10,12 @@ from circuit.clauses import ALWAYS, Clause, RuleSet, clause, rule_set
 from circuit.model.circuit import Circuit
 from circuit.rules.evidence import Evidence
 from circuit.rules.grouping import grouped
-from circuit.rules.rule import Judgement, Result, Rule, Statement, fault, lesson
+from circuit.rules.rule import SEVERITIES, Judgement, Result, Rule, Statement, fault, lesson
 
 WAIVER = "waiver-without-finding"
+VAGUE = "its text: it is remembered too vaguely to be judged by"
+NOTHING = "what it is about: nothing of the kind is written in the design"
+UNREAD = "a rule that reads it"
 
 
 class Open(NamedTuple):
@@ -52,32 +56,71 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
     """The verdict on a circuit under its own rule sets, or under `set_names` instead, always with good practice."""
     names = tuple(dict.fromkeys((*(set_names or circuit.rule_sets), ALWAYS)))
     sets = tuple(rule_set(name) for name in names)
-    asked = [(rule, found) for rule in rules.every() if (found := asking(rule, names, circuit)) is not None]
+    every = [(rule, found) for rule in rules.every() if (found := askings(rule, names, circuit))]
     evidence = Evidence(circuit)
-    judgements = [j for rule, asking in asked for j in _judgements(rule, asking, evidence)]
-    judgements = grouped(judgements, circuit, asked)
+    judgements = [j for rule, clauses in every for j in _judgements(rule, clauses, evidence)]
+    spoken = {judgement.clause.key for one in judgements for judgement in (one, *one.also)}
+    judgements = grouped(judgements, circuit, [(rule, one) for rule, clauses in every for one in _unlike(clauses)])
     judgements = _waived(judgements, circuit)
     judgements.sort(key=lambda j: _place(circuit, j))
-    cited = {j.clause.key for j in judgements} | {key for rule, _ in asked for key in rule.clauses}
-    return Verdict(evidence, sets, tuple(judgements), _open(sets, circuit, cited))
+    asked = {one.key for _, clauses in every for one in clauses}
+    return Verdict(evidence, sets, tuple(judgements), _open(sets, circuit, asked, spoken))
 
 
 def asking(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> Clause | None:
-    """The clause by which a rule holds for this vehicle under these sets."""
+    """The first clause by which a rule holds for this vehicle under these sets."""
+    return next(iter(askings(rule, names, circuit)), None)
+
+
+def askings(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> tuple[Clause, ...]:
+    """Every clause by which a rule holds for this vehicle under these sets; good practice where no other set asks.
+
+    A clause that is remembered too vaguely asks for nothing.
+    """
+    found: list[Clause] = []
     for name in names:
+        if name == ALWAYS and found:
+            continue
         for key in rule.clauses:
             if key.split("/", 1)[0] == name:
-                found = clause(key)
-                if circuit.vehicle.vehicle_class in found.vehicles:
-                    return found
-    return None
+                one = clause(key)
+                if one.holds(circuit.vehicle.vehicle_class, circuit.tows) and not one.is_too_vague:
+                    found.append(one)
+    return tuple(found)
 
 
-def _judgements(rule: Rule, asking: Clause, evidence: Evidence) -> list[Judgement]:
-    return [
-        Judgement(rule, asking, statement, statement.severity or rule.severity)
-        for statement in dict.fromkeys(rule.check(evidence, asking.values))
-    ]
+def _unlike(clauses: tuple[Clause, ...]) -> tuple[Clause, ...]:
+    """The first clause of each set of limits: the others can only say the same."""
+    first: list[Clause] = []
+    for one in clauses:
+        if all(one.values != other.values for other in first):
+            first.append(one)
+    return tuple(first)
+
+
+def _judgements(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> list[Judgement]:
+    """What a rule says under every clause that asks for it; what it says twice, or of one fault, is one judgement."""
+    said: dict[tuple[object, ...], list[Judgement]] = {}
+    for limits in _unlike(clauses):
+        statements = tuple(dict.fromkeys(rule.check(evidence, limits.values)))
+        for one in clauses:
+            if one.values == limits.values:
+                faults: Counter[tuple[object, ...]] = Counter()
+                for statement in statements:
+                    key: tuple[object, ...] = (statement.result, statement.thing, statement.at)
+                    if statement.result is Result.NOT_MET:
+                        faults[key] += 1
+                        key = (*key, faults[key])
+                    else:
+                        key = (*key, statement.says, statement.figure, statement.missing)
+                    severity = "warning" if one.advisory else statement.severity or rule.severity
+                    said.setdefault(key, []).append(Judgement(rule, one, statement, severity))
+    order = list(SEVERITIES)
+    result = []
+    for alike in said.values():
+        worst = min(alike, key=lambda j: order.index(j.severity))
+        result.append(worst._replace(also=tuple(j for j in alike if j is not worst)))
+    return result
 
 
 def consequence(rule: Rule) -> str:
@@ -117,14 +160,17 @@ def _place(circuit: Circuit, judgement: Judgement) -> tuple[int, int, int, str]:
     return first, span.line, span.column, judgement.rule.name
 
 
-def _open(sets: tuple[RuleSet, ...], circuit: Circuit, cited: set[str]) -> tuple[Open, ...]:
+def _open(sets: tuple[RuleSet, ...], circuit: Circuit, asked: set[str], spoken: set[str]) -> tuple[Open, ...]:
+    """The clauses of a vehicle that no rule was asked for, or whose rules found nothing to speak of."""
     found = []
     for each in sets:
         for one in each.clauses:
-            if one.key in cited or circuit.vehicle.vehicle_class not in one.vehicles:
+            if one.key in spoken or not one.holds(circuit.vehicle.vehicle_class, circuit.tows):
                 continue
-            physical = one.decided == "physical test"
-            found.append(Open(one, Result.UNDECIDABLE if physical else Result.UNDECIDED, one.needs or "a rule that reads it"))
+            if each.name == ALWAYS and one.decided == "drawing":
+                continue
+            needs = VAGUE if one.is_too_vague else one.needs or one.unused or (NOTHING if one.key in asked else UNREAD)
+            found.append(Open(one, Result.UNDECIDABLE if one.decided == "physical test" else Result.UNDECIDED, needs))
     return tuple(found)
 
 

@@ -66,4 +66,4 @@ def _trade_size(line: Device) -> str:
 
 
 RULE = Rule("line-bent-too-tight", "plastic tube is bent no tighter than its size allows", "warning",
-            ("us-federal/393.45", "good-practice/bend-radius"), check)
+            ("us-federal/393.45", "us-federal/571.106 tables VII and VIII", "good-practice/bend-radius"), check)

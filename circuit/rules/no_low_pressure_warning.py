@@ -39,15 +39,22 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
+from circuit.model.circuit import Device
 from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
-from circuit.units import shown, to_si
+from circuit.rules.limits import pressure
+from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
+from circuit.rules.storage import MODEL, draws
+from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
-    least = to_si(f"{limits['warning_psi']} psi", "pressure")
+    known = next((name for name in ("warning_psi", "warning_kpa") if name in limits), None)
+    least = pressure(limits, known) if known else None
+    if not evidence.stores:
+        yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no reservoir that feeds a brake is written",
+                        "the service reservoirs and what they feed")
     switches = circuit.having(Trait.WARNS_LOW)
     for group in evidence.stores:
         tank, names = group[0], listed(each.name for each in group)
@@ -59,19 +66,42 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                       if evidence.filling.is_charged(circuit.store(s)) and circuit.store(s) not in watched]
             yield fault(tank.name, tank.span, f"no low-pressure warning watches {names}",
                         f"add one: low-pressure-switch {tank.name}-warning: on {tank.name}, on-below "
-                        f"{limits['warning_psi'] + 2:g} psi",
+                        + (shown(least, "pressure") if least else "a pressure that leaves five applications"),
                         also=tuple((s.span, "this one sits behind a valve that hides the loss") for s in hidden[:1]))
             continue
         best = max(seeing, key=lambda switch: switch.settings["on-below"])
+        if least is None:
+            yield _by_applications(evidence, group, best, int(limits["applications"]))
+            continue
         figure = Figure("warning pressure", best.settings["on-below"], least, "pressure")
         if figure.margin < -1.0:
             yield fault(tank.name, best.span,
                         f"{best.name} warns below {shown(best.settings['on-below'], 'pressure')}, later than "
-                        f"{shown(least, 'pressure')}", f"set it to {limits['warning_psi']:g} psi or more",
+                        f"{shown(least, 'pressure')}", f"set it to {shown(least, 'pressure')} or more",
                         figure=figure, also=((tank.span, "the reservoir it watches"),))
         else:
             yield met(tank.name, best.span, f"{best.name} watches {names}", figure)
 
 
+def _by_applications(evidence: Evidence, group: tuple[Device, ...], switch: Device, times: int) -> Statement:
+    """Whether a warning comes while some full applications still leave one with secondary braking."""
+    secondary = evidence.circuit.vehicle.declared.get("secondary-at")
+    draw = next((draw for draw in draws(evidence) if draw.tanks[0] in group), None)
+    tank = group[0]
+    if draw is None:
+        return undecided(tank.name, switch.span, f"what {tank.name} fills is not seen", "the brakes it feeds")
+    given = draw.after(switch.settings["on-below"], times + 1)[-1].given
+    says = (f"{switch.name} warns at {shown(switch.settings['on-below'], 'pressure')}: {times} full applications later the "
+            f"next one gets {shown(given, 'pressure')} ({MODEL})")
+    if secondary is None:
+        return undecided(tank.name, switch.span, says, "`secondary-at` on the vehicle, the chamber pressure of secondary "
+                         "braking")
+    figure = Figure(f"application {times + 1} from the warning", given, secondary, "pressure")
+    if figure.margin < 0:
+        return fault(tank.name, switch.span, f"{says}, too little for secondary braking", "set the warning higher",
+                     figure=figure, also=((tank.span, "the reservoir it watches"),))
+    return met(tank.name, switch.span, says, figure)
+
+
 RULE = Rule("no-low-pressure-warning", "each service reservoir has its low-pressure warning", "error",
-            ("us-federal/S5.1.5",), check)
+            ("us-federal/S5.1.5", "us-federal/570.57-warning", "un-r13/5.2.1.13.1", "australia/low-air warning"), check)

@@ -57,4 +57,5 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         also=tuple((g.span, "this gauge does not read it") for g in gauges[:1]))
 
 
-RULE = Rule("no-pressure-gauge", "each service circuit has its gauge", "error", ("us-federal/S5.1.4",), check)
+RULE = Rule("no-pressure-gauge", "each service circuit has its gauge", "error",
+            ("us-federal/S5.1.4", "new-zealand/8-2 gauge"), check)

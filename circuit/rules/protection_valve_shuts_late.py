@@ -2,7 +2,8 @@
 
 Why
 ---
-It should save the brakes' air before the warning comes, not after.
+On a towing vehicle it should save the brakes' air before the warning comes, not after; on a trailer
+without a warning it should keep what an application asks for.
 
 What happens
 ------------
@@ -31,26 +32,33 @@ from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
 from circuit.rules.evidence import Evidence
+from circuit.rules.limits import pressure
 from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
-    warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
-    if not warnings:
-        return
-    warning = max(warnings)
+    if "keeps_kpa" in limits:
+        what, least = "what is asked", pressure(limits, "keeps_kpa")
+    else:
+        warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
+        if not warnings:
+            return
+        what, least = "the warning", max(warnings)
     for valve in circuit.having(Trait.KEEPS_BACK):
+        if "keeps_kpa" in limits and valve.has(Trait.TAKES_SUPPLY_LINE):
+            continue
         shuts = valve.settings["shuts-at"]
-        figure = Figure("closing pressure above the warning", shuts, warning, "pressure")
+        figure = Figure(f"closing pressure above {what}", shuts, least, "pressure")
         if figure.margin < 0:
             yield fault(valve.name, valve.span,
-                        f"{valve.name} shuts at {shown(shuts, 'pressure')}, below the warning at "
-                        f"{shown(warning, 'pressure')}", "set its closing pressure above the warning", figure=figure)
+                        f"{valve.name} shuts at {shown(shuts, 'pressure')}, below {what} at {shown(least, 'pressure')}",
+                        f"set its closing pressure above {what}", figure=figure)
         else:
-            yield met(valve.name, valve.span, f"{valve.name} shuts above the warning", figure)
+            yield met(valve.name, valve.span, f"{valve.name} shuts above {what}", figure)
 
 
 RULE = Rule("protection-valve-shuts-late", "protection valves shut above the warning", "error",
-            ("good-practice/auxiliaries-protected",), check)
+            ("un-r13/5.2.1.16", "un-r13/5.2.2.14.1", "eu-2015-68/Annex I 2.2.2.14",
+             "good-practice/auxiliaries-protected"), check)

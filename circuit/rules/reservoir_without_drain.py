@@ -48,4 +48,5 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 
 RULE = Rule("reservoir-without-drain", "every reservoir can be drained by hand", "error",
-            ("us-federal/S5.1.2.4", "us-federal/S5.2.1.3"), check)
+            ("us-federal/S5.1.2.4", "us-federal/S5.2.1.3", "us-federal/393.50(d)", "un-r13/5.2.1.2.7.2",
+             "australia/r334(1)(c)"), check)

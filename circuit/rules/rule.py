@@ -80,8 +80,8 @@ def undecided(thing: str, at: Span, says: str, missing: str) -> Statement:
 class Rule(NamedTuple):
     """One fault a design can have.
 
-    name: the fault, equal to the file's name with hyphens. title: of the check in a list of what was met. severity:
-    `error` or `warning`. clauses: keys `set/id` that ask for it, the first that holds for the vehicle is cited.
+    name: the fault, equal to the file's name with hyphens. title: of the check in a list of what was met. severity: one
+    of SEVERITIES. clauses: keys `set/id` that ask for it; those of good practice only where no other set does.
     check: yields statements; it is given the evidence and the clause's limits.
     """
 
@@ -92,8 +92,21 @@ class Rule(NamedTuple):
     check: Callable[[Evidence, Mapping[str, float]], Iterator[Statement]]
 
 
+SEVERITIES = {
+    "error": "the circuit does not do what it is for, or misses a limit: somebody can lose the brakes, or the vehicle is "
+             "refused",
+    "warning": "it works as drawn, but wears, ages or confuses until it does not; or what asks for it is no law for this "
+               "vehicle",
+}
+"""The severities of findings and what makes a finding one, the worst first."""
+
+
 class Judgement(NamedTuple):
-    """A rule's statement with the clause that asks for it. follows: judgements that vanish when this one is mended."""
+    """A rule's statement with the clause that asks for it.
+
+    follows: judgements that vanish when this one is mended. also: the same said, or found of the same thing, by other
+    clauses.
+    """
 
     rule: Rule
     clause: Clause
@@ -102,6 +115,7 @@ class Judgement(NamedTuple):
     consequence: str = ""
     waiver: Waiver | None = None
     follows: "tuple[Judgement, ...]" = ()
+    also: "tuple[Judgement, ...]" = ()
 
     @property
     def result(self) -> Result:

@@ -91,4 +91,5 @@ def _held_from(evidence: Evidence, chamber: Device) -> tuple[Device | None, Devi
 
 
 RULE = Rule("spring-not-applied", "every spring brake is let on by parking", "error",
-            ("us-federal/S5.8.1", "good-practice/springs-apply"), check)
+            ("us-federal/S5.8.1", "un-r13/5.1.2", "un-r13/5.2.1.2", "un-r13/5.2.2.10", "eu-2015-68/Annex I 2.2.2.10",
+             "india/r96(1)", "good-practice/springs-apply"), check)

@@ -35,6 +35,7 @@ Good
 """
 
 from collections.abc import Iterator, Mapping
+from math import inf
 
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Device
@@ -49,7 +50,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     switches = circuit.having(Trait.LIGHTS_STOP_LAMP)
     if not evidence.service_reservoirs:
         return
-    latest = to_si(f"{limits['lamp_psi']} psi", "pressure")
+    latest = to_si(f"{limits['lamp_psi']} psi", "pressure") if "lamp_psi" in limits else inf
     late = [s for s in switches if s.settings["on-above"] > latest + 1.0]
     for switch in late:
         yield fault(switch.name, switch.span,
@@ -91,4 +92,5 @@ def _free_holes(evidence: Evidence) -> tuple[Mend, ...]:
                  if evidence.braking.is_charged(space[key]) and not evidence.driving.is_charged(space[key]))
 
 
-RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error", ("us-federal/S5.1.7",), check)
+RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error",
+            ("us-federal/S5.1.7", "un-r13/5.2.1.30"), check)

@@ -101,4 +101,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 
 RULE = Rule("trailer-signal-from-one-circuit", "either service circuit brakes the trailer", "error",
-            ("us-federal/S5.7.3(b)", "good-practice/trailer-signal-from-both"), check)
+            ("us-federal/S5.7.3(b)", "un-r13/5.2.1.18.2", "good-practice/trailer-signal-from-both"), check)

@@ -1,0 +1,72 @@
+"""A cock that a hand shuts stands in the line to a coupling head.
+
+Why
+---
+A head may shut by itself when nothing is coupled to it. A cock that has to be remembered is forgotten: shut, the trailer
+has no brakes; open on the last vehicle, it lets the air out. Some countries forbid it, others live with it.
+
+What happens
+------------
+A cock left shut lets a trailer be driven without brakes.
+
+What is not checked
+-------------------
+Whether the cock is locked open.
+
+Bad
+---
+    rules un-r13
+    vehicle semi: class semi-trailer
+    coupling-head red: line supply
+    coupling-head yellow: line control
+    cut-out-cock cock: state open
+    tube red -> cock.1: size 12x1.5, length 1 m
+    check-valve guard
+    tube cock.2 -> guard.1: size 12x1.5, length 8 m
+
+Good
+----
+    rules un-r13
+    vehicle semi: class semi-trailer
+    coupling-head red: line supply
+    coupling-head yellow: line control
+    check-valve guard
+    tube red -> guard.1: size 12x1.5, length 9 m
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    for head in circuit.having(Trait.COUPLES_VEHICLES):
+        cock = _cock(circuit, head)
+        if cock is not None:
+            yield fault(cock.name, cock.span, f"{cock.name} must be shut and opened by hand in the line of {head.name}",
+                        "take it out, and use a head that seals by itself", also=((head.span, "the coupling head"),))
+        else:
+            yield met(head.name, head.span, f"no cock stands in the line of {head.name}")
+
+
+def _cock(circuit: Circuit, head: Device) -> Device | None:
+    """The first part that a hand shuts on the lines and fittings that begin at a head."""
+    todo = [circuit.store(head)]
+    seen = set(todo)
+    for here in todo:
+        for way in circuit.ways_at[here]:
+            if way.device.has(Trait.SHUTS_BY_HAND):
+                return way.device
+            there = way.end if way.start == here else way.start
+            if way.passage.opening is None and there not in seen and there != SPACE_OUTSIDE:
+                seen.add(there)
+                todo.append(there)
+    return None
+
+
+RULE = Rule("cock-in-coupling-line", "no hand-worked cock stands in a coupling's line", "error",
+            ("un-r13/5.1.3.8", "eu-2015-68/Annex I 2.1.7"), check)

@@ -1,0 +1,136 @@
+"""Stored air runs out after too few applications.
+
+Why
+---
+With the compressor lost, what is in the reservoirs is all there is. Each full application takes a filling of the chambers
+and of the lines to them; what the next one gets follows from Boyle's law. Sets of rules count differently: one application
+to 70 or 80 % of the start, five to half of the cut-out, eight to half of the first.
+
+What happens
+------------
+The last applications of a long descent, or of a stop with the engine dead, find too little pressure to hold the vehicle.
+
+What is not checked
+-------------------
+Leaks, the cold of a fast release, and the true stroke of the brakes: chambers count at their working stroke.
+
+Bad
+---
+    rules un-r13
+    vehicle semi: class semi-trailer
+    coupling-head red: line supply
+    coupling-head yellow: line control
+    reservoir tank: volume 5 L, rated 10 bar, role service
+    check-valve guard
+    tube red -> guard.1: size 12x1.5, length 9 m
+    tube guard.2 -> tank: size 12x1.5, length 1 m
+    relay-valve relay: deliveries 1
+    tube tank -> relay.1: size 12x1.5, length 1 m
+    tube yellow -> relay.4: size 8x1, length 9 m
+    chamber left: type 30, stroke 2.5 in, axle front, side left
+    hose relay.2 -> left: bore 11 mm, length 1 m
+
+Good
+----
+    rules un-r13
+    vehicle semi: class semi-trailer
+    coupling-head red: line supply
+    coupling-head yellow: line control
+    reservoir tank: volume 20 L, rated 10 bar, role service
+    check-valve guard
+    tube red -> guard.1: size 12x1.5, length 9 m
+    tube guard.2 -> tank: size 12x1.5, length 1 m
+    relay-valve relay: deliveries 1
+    tube tank -> relay.1: size 12x1.5, length 1 m
+    tube yellow -> relay.4: size 8x1, length 9 m
+    chamber left: type 30, stroke 2.5 in, axle front, side left
+    hose relay.2 -> left: bore 11 mm, length 1 m
+"""
+
+from collections.abc import Iterator, Mapping
+from math import inf
+
+from circuit.gas.reserve import Application, plain_share
+from circuit.rules.evidence import Evidence
+from circuit.rules.limits import pressure, volume
+from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
+from circuit.rules.storage import MODEL, Draw, cut_out, draws, normal_pressure
+from circuit.units import ATMOSPHERE, gauge, shown
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    vehicle = evidence.circuit.vehicle
+    vessel = volume(limits, "vessel_l") if "vessel_l" in limits else 0.0
+    found = draws(evidence, vessel)
+    if not found:
+        what = "feeds a control head" if vessel else "feeds a brake"
+        yield undecided(vehicle.name, vehicle.span, f"no reservoir that {what} is written",
+                        "reservoirs, and the lines and valves from them")
+    start = _start(evidence, limits)
+    for draw in found:
+        if start is None:
+            yield undecided(draw.name, draw.tanks[0].span, f"the pressure that {draw.name} starts from is not written",
+                            "a governor with its settings, or `starts-at` on the vehicle")
+        else:
+            yield _judge(draw, start, limits, vehicle.declared.get("secondary-at"))
+
+
+def _start(evidence: Evidence, limits: Mapping[str, float]) -> float | None:
+    if "start_kpa" in limits:
+        return pressure(limits, "start_kpa")
+    full = "share_of_cut_out" in limits or "share_of_start" in limits
+    return cut_out(evidence) if full else normal_pressure(evidence)
+
+
+def _judge(draw: Draw, start: float, limits: Mapping[str, float], secondary: float | None) -> Statement:
+    times = int(limits["applications"])
+    demand = pressure(limits, "demand_kpa") if "demand_kpa" in limits else inf
+    series = draw.after(start, times + 1, demand)
+    kept, given = series[times - 1].left, series[times - 1].given
+    says = (f"{draw.name}: {_count(times)} from {shown(start, 'pressure')} leave{'s' if times == 1 else ''} "
+            f"{shown(kept, 'pressure')} ({MODEL})")
+    figure = _figure(series, start, times, limits, secondary)
+    remark = _remark(draw, start, series, times)
+    at = draw.tanks[0].span
+    if figure is None:
+        return undecided(draw.name, at, f"{says}, and the next one gets {shown(series[times].given, 'pressure')}",
+                         "`secondary-at` on the vehicle, the chamber pressure of secondary braking")
+    if figure.margin < 0:
+        return fault(draw.name, at, says + (f", the last one getting {shown(given, 'pressure')}" if given < kept else ""),
+                     "more reservoir on this circuit, smaller chambers, or shorter and narrower lines", figure=figure,
+                     also=tuple((c.span.outermost, "a brake it fills") for c in draw.chambers))
+    return met(draw.name, at, says, figure, remark)
+
+
+def _figure(series: tuple[Application, ...], start: float, times: int, limits: Mapping[str, float],
+            secondary: float | None) -> Figure | None:
+    """What is compared: what is left against a share of the start, the last application against the first, or the
+    application after it against what secondary braking takes."""
+    for word in ("share_of_cut_out", "share_of_start"):
+        if word in limits:
+            least = ATMOSPHERE + limits[word] * gauge(start)
+            return Figure(f"left after {_count(times)}", series[times - 1].left, least, "pressure")
+    if "share_of_first" in limits:
+        least = ATMOSPHERE + limits["share_of_first"] * gauge(series[0].given)
+        return Figure(f"application {times}", series[times - 1].given, least, "pressure")
+    if secondary is None:
+        return None
+    return Figure(f"application {times + 1}", series[times].given, secondary, "pressure")
+
+
+def _remark(draw: Draw, start: float, series: tuple[Application, ...], times: int) -> str:
+    """The plain count beside the real one, and what a ninth application would get."""
+    if not draw.chambers:
+        return ""
+    plain = ATMOSPHERE + gauge(start) * plain_share(draw.plain_ratio, times)
+    return (f"counted plainly, full strokes without lines at a ratio of {draw.plain_ratio:.1f}, {shown(plain, 'pressure')} "
+            f"would be left; application {times + 1} would get {shown(series[times].given, 'pressure')}")
+
+
+def _count(times: int) -> str:
+    return "one full application" if times == 1 else f"{times} full applications"
+
+
+RULE = Rule("reserve-too-small", "stored air lasts for the applications that are asked", "error",
+            ("us-federal/393.50(b)", "us-federal/570.57-reserve", "un-r13/Annex 7 A 1.2.1", "un-r13/Annex 7 A 1.2.2.3",
+             "un-r13/Annex 7 A 1.3.1", "eu-2015-68/Annex IV A 1.3.1", "australia/r334(1)(b)"), check)

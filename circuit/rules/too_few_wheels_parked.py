@@ -1,0 +1,72 @@
+"""Too few wheels of the parked vehicle are held when its air is gone.
+
+Why
+---
+Air leaks away. A parking brake has to be held by a spring or a mechanical lock, on as many wheels as the rule asks.
+
+What happens
+------------
+The vehicle rolls off some hours after it was parked.
+
+What is not checked
+-------------------
+The force of springs and locks and the grade they hold. A parking brake worked by a cable or a crank is not drawn: where
+no brake has a spring or a lock, the drawing decides nothing.
+
+Bad
+---
+    rules new-zealand
+    axle front: position 1
+    axle rear: position 2
+    axle tag: position 3
+    chamber front-left: type 20, stroke 2.25 in, axle front, side left
+    chamber front-right: type 20, stroke 2.25 in, axle front, side right
+    spring-chamber rear-left: type 30/30, stroke 2.5 in, axle rear, side left
+    spring-chamber rear-right: type 30/30, stroke 2.5 in, axle rear, side right
+    chamber tag-left: type 20, stroke 2.25 in, axle tag, side left
+    chamber tag-right: type 20, stroke 2.25 in, axle tag, side right
+
+Good
+----
+    rules new-zealand
+    axle front: position 1
+    axle rear: position 2
+    chamber front-left: type 20, stroke 2.25 in, axle front, side left
+    chamber front-right: type 20, stroke 2.25 in, axle front, side right
+    spring-chamber rear-left: type 30/30, stroke 2.5 in, axle rear, side left
+    spring-chamber rear-right: type 30/30, stroke 2.5 in, axle rear, side right
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.rules.causes import listed
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    vehicle = evidence.circuit.vehicle
+    if not evidence.chambers and not evidence.springs:
+        yield undecided(vehicle.name, vehicle.span, "no brake is written", "the brakes, each with its axle and side")
+        return
+    holding = [c for c in {c.name: c for c in (*evidence.chambers, *evidence.springs)}.values()
+               if c.has(Trait.SPRING_ACTUATOR) or c.has(Trait.LOCKS)]
+    if not holding:
+        yield undecided(vehicle.name, vehicle.span, "no brake that is drawn has a spring or a lock",
+                        "the parking brake, worked by a cable or a crank, that the drawing does not show")
+        return
+    wheels = {(axle.name, side) for axle in evidence.circuit.axles for side in ("left", "right")}
+    held = {(c.settings["axle"], c.settings["side"]) for c in holding}
+    says = f"{len(held)} of {len(wheels | held)} wheels are held without air, on {listed(sorted({a for a, _ in held}))}"
+    share = limits.get("wheel_share", 0.0)
+    figure = Figure("share of wheels held", len(held) / len(wheels | held), share, "ratio") if share else None
+    at = holding[0].span.outermost
+    if figure is not None and figure.margin < -1e-6:
+        yield fault(vehicle.name, at, says, "springs or locks on more wheels", figure=figure)
+    else:
+        yield met(vehicle.name, at, says, figure)
+
+
+RULE = Rule("too-few-wheels-parked", "parking is held without air", "error",
+            ("us-federal/S5.6.3.2", "un-r13/5.1.2", "new-zealand/8-1 parking brake"), check)
