@@ -80,6 +80,28 @@ def marks_of(verdict: "Verdict"):  # type: ignore[no-untyped-def]
     return tuple(marks)
 
 
+def reading_of(verdict: "Verdict", state: str | None):  # type: ignore[no-untyped-def]
+    """The pressures of a state (parked, driving, braking, released) to colour a drawing by; None for no state."""
+    if state is None:
+        return None
+    from circuit.report.situations import reading
+
+    return reading(verdict.evidence, state)
+
+
+def write_sheets(verdict: "Verdict", target: str, size: str, marks=(), state: str | None = None,  # type: ignore[no-untyped-def]
+                 date: str = "") -> None:
+    """The schematic as a PDF of sheets of a size (A4, A3, Letter, Tabloid)."""
+    from pathlib import Path
+
+    from circuit.draw.layout import lay_out_circuit
+    from circuit.draw.sheet import sheets
+    from circuit.report.sheets.origin import block_of
+
+    pages = sheets(lay_out_circuit(verdict.circuit), block_of(verdict, date), size, marks, reading_of(verdict, state))
+    Path(target).write_bytes(pages)
+
+
 def _used(path: str) -> tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]:
     source = read(path)
     return (source, *parse(source, VOCABULARY))

@@ -13,6 +13,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("-o", "--output", required=True, metavar="X.svg|pdf|png|dot", help="the drawing to write")
     parser.add_argument("--force", action="store_true", help="write over a file that is there already")
     parser.add_argument("--plain", action="store_true", help="leave the findings out")
+    parser.add_argument("--sheet", choices=("A4", "A3", "Letter", "Tabloid"),
+                        help="a PDF of sheets of this size, with frame, title block and legend")
+    parser.add_argument("--date", default="", metavar="TEXT", help="the date for the title block, which else stays blank")
+    parser.add_argument("--state", choices=("parked", "driving", "braking", "released"),
+                        help="colour the lines by the pressure predicted for this state, with values")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -22,13 +27,21 @@ def run(options: argparse.Namespace) -> int:
     from circuit.report.words import count
 
     target = options.output
+    if options.sheet and not target.lower().endswith(".pdf"):
+        return complain(f"sheets are written as .pdf, not as `{target}`")
+    if options.state and target.lower().endswith((".dot", ".gv")):
+        return complain("a text for a layout engine has no pressures: write --state with svg, pdf or png")
     if not is_free(target, options.force):
         return complain("nothing was drawn")
     try:
         shown = None if os.path.exists(options.file) else pipeline.specimen(options.file)
         circuit = shown or pipeline.load(options.file)
-        marks = () if options.plain or shown else pipeline.marks_of(pipeline.judged(circuit))
-        draw.write(circuit, target, marks)
+        judged = pipeline.judged(circuit)
+        marks = () if options.plain or shown else pipeline.marks_of(judged)
+        if options.sheet:
+            pipeline.write_sheets(judged, target, options.sheet, marks, options.state, options.date)
+        else:
+            draw.write(circuit, target, marks, pipeline.reading_of(judged, options.state))
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     except OSError as trouble:

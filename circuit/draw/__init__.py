@@ -46,7 +46,9 @@ def dot_text(circuit: "Circuit") -> str:
     return source(circuit)
 
 
-def write(circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = ()) -> None:
+def write(
+    circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = (), reading: "Reading | None" = None
+) -> None:
     """Draw into a file, in the format its suffix says.
 
     Raises ValueError for another suffix and CannotDraw when something needed is not installed.
@@ -58,7 +60,7 @@ def write(circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = ()
     if suffix in ("dot", "gv"):
         path.write_text(dot_text(circuit), encoding="utf-8")
         return
-    picture = svg(circuit, marks)
+    picture = svg(circuit, marks, reading=reading)
     if suffix == "svg":
         path.write_text(picture, encoding="utf-8")
         return

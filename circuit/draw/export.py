@@ -2,13 +2,14 @@
 
 import io
 from pathlib import Path
+from typing import Any
 
 from circuit.draw import CannotDraw
 
 _FAMILY = "Bitstream Vera Sans"
 
 
-def _fonts() -> tuple[Path, Path]:
+def fonts() -> tuple[Path, Path]:
     """The two font files, plain and bold."""
     try:
         import reportlab
@@ -23,7 +24,7 @@ def _fonts() -> tuple[Path, Path]:
 
 def png(picture: str, zoom: float = 2.0) -> bytes:
     """A PNG. zoom: dots for each px of the SVG."""
-    plain, bold = _fonts()
+    plain, bold = fonts()
     try:
         import resvg_py
     except ImportError:
@@ -33,10 +34,22 @@ def png(picture: str, zoom: float = 2.0) -> bytes:
 
 
 def pdf(picture: str) -> bytes:
-    """A PDF of one page as large as the sheet."""
-    plain, bold = _fonts()
+    """A PDF of one page as large as the sheet; the same picture gives the same bytes."""
+    drawing = drawing_of(picture)
+    from reportlab.graphics import renderPDF
+    from reportlab.pdfgen.canvas import Canvas
+
+    out = io.BytesIO()
+    canvas = Canvas(out, pagesize=(drawing.width, drawing.height), invariant=1)
+    renderPDF.draw(drawing, canvas, 0, 0)
+    canvas.save()
+    return out.getvalue()
+
+
+def drawing_of(picture: str) -> Any:
+    """SVG text as a drawing of reportlab's, with the two fonts known to it."""
+    plain, bold = fonts()
     try:
-        from reportlab.graphics import renderPDF
         from svglib.fonts import register_font
         from svglib.svglib import svg2rlg
     except ImportError:
@@ -46,6 +59,4 @@ def pdf(picture: str) -> bytes:
     drawing = svg2rlg(io.StringIO(picture))
     if drawing is None:
         raise CannotDraw("svglib could not read the drawing: pip install --upgrade svglib")
-    out = io.BytesIO()
-    renderPDF.drawToFile(drawing, out, autoSize=1)
-    return out.getvalue()
+    return drawing

@@ -31,10 +31,10 @@ class Sheet:
 
 def dress(layout: Layout, lettering: Lettering, sheet: Sheet) -> str:
     """The whole SVG."""
-    left, top, right, low = _bounds(layout, lettering)
+    left, top, right, low = bounds(layout, lettering)
     width = max(right - left, 70.0) + 2 * _PAD
     title_high = 5.0
-    legend = _legend(layout, lettering, sheet, width - 2 * _PAD)
+    legend = legend_of(layout, lettering, sheet, width - 2 * _PAD)
     height = title_high + (low - top) + _PAD + 1.5 + legend[1] + 2.6
     ox, oy = _PAD - left + max(0.0, (width - 2 * _PAD - (right - left)) / 2), title_high - top
     vehicle = layout.circuit.vehicle
@@ -64,7 +64,8 @@ def dress(layout: Layout, lettering: Lettering, sheet: Sheet) -> str:
     return "\n".join(rows) + "\n"
 
 
-def _bounds(layout: Layout, lettering: Lettering) -> tuple[float, float, float, float]:
+def bounds(layout: Layout, lettering: Lettering) -> tuple[float, float, float, float]:
+    """Left, top, right, bottom of everything drawn."""
     boxes = [*lettering.boxes, *(words.box for words in lettering.texts),
              *((s.x - 1, s.y - 1, s.x + 1, s.y + 1) for s in lettering.flags)]
     for drawn in layout.wires:
@@ -77,7 +78,7 @@ def _bounds(layout: Layout, lettering: Lettering) -> tuple[float, float, float, 
     return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
 
 
-def _legend(layout: Layout, lettering: Lettering, sheet: Sheet, room: float) -> tuple[list[str], float]:
+def legend_of(layout: Layout, lettering: Lettering, sheet: Sheet, room: float) -> tuple[list[str], float]:
     """The legend's rows of SVG and its height: roles, signs, circuits, findings, labels without a place, wrapped."""
     used = {stretch.role for drawn in layout.wires for stretch in drawn.stretches}
     signs: list[tuple[float, str, str]] = [

@@ -14,6 +14,7 @@ from circuit.draw.glyphs import (
 )
 from circuit.draw.labels import Lettering, Text, letter, plug_at, small_at
 from circuit.draw.layout import Layout
+from circuit.draw.measure import Box
 from circuit.draw.parts import Body, Small, is_open, is_wheel, vehicle_of
 from circuit.draw.pressure import Reading
 from circuit.draw.roles import ROLES
@@ -51,10 +52,20 @@ class _Names:
 
 def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False, reading: Reading | None = None) -> str:
     """The SVG of a layout. ink: all lines black, for a printer without colour. reading: pressures to colour by."""
-    circuit = layout.circuit
-    known = {device.name for device in circuit.devices}
-    shown = tuple(mark for mark in marks if mark.device_name in known)
+    shown = known_marks(layout.circuit, marks)
     lettering = letter(layout, tuple(mark.device_name for mark in shown), reading is not None)
+    return dress(layout, lettering, paint(layout, lettering, shown, ink, reading))
+
+
+def known_marks(circuit: Circuit, marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+    """The marks whose device or line is in the circuit."""
+    return tuple(mark for mark in marks if mark.device_name in circuit.by_name)
+
+
+def paint(layout: Layout, lettering: Lettering, shown: tuple[Mark, ...], ink: bool = False,
+          reading: Reading | None = None, window: Box | None = None) -> Sheet:
+    """Everything drawn, as rows of SVG. window: leave out what lies wholly outside of this part of the sheet."""
+    circuit = layout.circuit
     colours = palette.colours(layout.roles.circuits)
     if ink:
         colours = dict.fromkeys(colours, palette.INK)
@@ -62,41 +73,59 @@ def picture(layout: Layout, marks: tuple[Mark, ...] = (), ink: bool = False, rea
     rows: list[str] = []
     rows += _frames(layout)
     for whole in layout.wheels:
-        rows.append(_axle_bar(whole))
+        if _in_sight(window, *_extent(whole)):
+            rows.append(_axle_bar(whole))
     rows += _halos(layout, lettering, shown)
-    nets = sorted(layout.wires, key=lambda d: (-ROLES.index(d.wire.role), d.wire.number))
+    wires = [d for d in layout.wires if any(_in_sight(window, *s.start, *s.end) for s in d.stretches)]
+    nets = sorted(wires, key=lambda d: (-ROLES.index(d.wire.role), d.wire.number))
     nets.sort(key=lambda d: palette.WEIGHT[d.wire.role])
     for drawn in nets:
         rows += _net(layout, drawn, colours[drawn.wire.circuit], names, reading)
     known_symbols: dict[str, list[str]] = {}
     for body in layout.bodies:
-        rows += _device(circuit, body, known_symbols, names, lettering)
-    for drawn in layout.wires:
+        if _in_sight(window, *_extent(body)):
+            rows += _device(circuit, body, known_symbols, names, lettering)
+    for drawn in wires:
         for name, (x, y) in sorted(drawn.tees.items()):
-            rows += _tee(layout.parts.tees[name], x, y, names, lettering)
+            if _in_sight(window, x, y, x, y):
+                rows += _tee(layout.parts.tees[name], x, y, names, lettering)
     rows += [f'<path d="{path(leader)}" stroke="{palette.QUIET}" stroke-width="0.7"/>' for leader in lettering.leaders]
     members = {member.number: member for member in layout.roles.circuits}
     rows.append('<g class="tags">')
     for spot in lettering.tags if reading is None or reading.live else ():
-        number = layout.wires[spot.of].wire.circuit
-        rows.append(tag(spot.x, spot.y, palette.TAGS[members[number].nature], colours[number], number))
+        if _in_sight(window, spot.x, spot.y, spot.x, spot.y):
+            number = layout.wires[spot.of].wire.circuit
+            rows.append(tag(spot.x, spot.y, palette.TAGS[members[number].nature], colours[number], number))
     rows.append("</g>")
-    rows += [_text(words) for words in lettering.texts if words.what in ("tube", "axle")]
+    rows += [_text(words) for words in lettering.texts
+             if words.what in ("tube", "axle") and _in_sight(window, *words.box)]
     if reading is not None:
-        rows += ['<g class="pills">', *(pressure.pill((s.x, s.y), s.of, reading) for s in lettering.pills), "</g>"]
+        rows += ['<g class="pills">', *(pressure.pill((s.x, s.y), s.of, reading) for s in lettering.pills
+                                        if _in_sight(window, s.x, s.y, s.x, s.y)), "</g>"]
     rows.append('<g class="findings">')
     for spot in lettering.flags:
-        mark = shown[spot.of]
-        rows.append(f'<g class="finding {escape(mark.severity)}" id="{names.give("finding", mark.label)}" '
-                    f'data-finding="{escape(mark.label)}">'
-                    f"<title>{escape(mark.label)}: {escape(mark.device_name)}</title>"
-                    f"{flag(spot.x, spot.y, mark.severity, mark.label)}</g>")
+        if _in_sight(window, spot.x, spot.y, spot.x, spot.y):
+            mark = shown[spot.of]
+            rows.append(f'<g class="finding {escape(mark.severity)}" id="{names.give("finding", mark.label)}" '
+                        f'data-finding="{escape(mark.label)}">'
+                        f"<title>{escape(mark.label)}: {escape(mark.device_name)}</title>"
+                        f"{flag(spot.x, spot.y, mark.severity, mark.label)}</g>")
     rows.append("</g>")
     symbols = [
         f'<symbol id="{escape(name)}" overflow="visible">' + "".join(parts) + "</symbol>"
         for name, parts in sorted(known_symbols.items())
     ]
-    return dress(layout, lettering, Sheet(symbols, rows, colours, shown, reading))
+    return Sheet(symbols, rows, colours, shown, reading)
+
+
+def _in_sight(window: Box | None, left: float, top: float, right: float, low: float) -> bool:
+    return window is None or (left <= window[2] and right >= window[0] and top <= window[3] and low >= window[1])
+
+
+def _extent(body: Body) -> Box:
+    """A body with its text and small parts."""
+    return (body.x - body.before, body.y - body.top, body.x + body.width + body.after,
+            body.y + body.height + body.bottom)
 
 
 def _frames(layout: Layout) -> list[str]:

@@ -3,7 +3,6 @@
 The page's own text, style and scripts are files beside this one; what is said of a design is put into them here.
 """
 
-import hashlib
 import json
 from pathlib import Path
 from string import Template
@@ -15,6 +14,8 @@ from circuit.draw.paint import Mark
 from circuit.draw.pressure import BANDS, Reading
 from circuit.report.page import air, facts, markup
 from circuit.report.sheets import clauses, volume
+from circuit.report.sheets.origin import fingerprint
+from circuit.report.situations import unit_of
 from circuit.report.words import count
 from circuit.rules.judge import Verdict
 
@@ -26,7 +27,7 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True) ->
     """The whole page. marks: the open findings, numbered as in the text report. playing: with simulated scenes."""
     circuit = judged.circuit
     spaces = sorted(space for space in circuit.ports_of if space >= 0)
-    unit = facts.unit_of(circuit)
+    unit = unit_of(circuit)
     picture = svg(circuit, marks, reading=Reading(judged.evidence.driving.level, unit, live=True))
     data = {
         "unit": unit,
@@ -62,15 +63,6 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True) ->
         cautions=markup.cautions(),
         legend=markup.legend(unit),
     )
-
-
-def fingerprint(judged: Verdict) -> str:
-    """The beginning of a SHA-256 of the design's files, so that a paper can be matched with its design."""
-    digest = hashlib.sha256()
-    files = {source.name: source.text for source in (judged.circuit.source, *judged.circuit.files)}
-    for text in files.values():
-        digest.update(text.encode("utf-8", "surrogatepass") + b"\0")
-    return digest.hexdigest()[:16]
 
 
 def _file(name: str) -> str:

@@ -46,7 +46,8 @@ const pills = [...sheet.querySelectorAll(".pill")].map((pill) => [pill.querySele
 function colour() {
   const on = Boolean(state || scene);
   sheet.classList.toggle("by-pressure", on);
-  document.getElementById("pressures").hidden = !on;
+  document.querySelector(".bands").hidden = !on;
+  bound(on ? "pressure" : "circuits");
   document.getElementById("player").hidden = !scene;
   if (on) {
     for (const [path, [one, other]] of airs) {
@@ -69,6 +70,7 @@ function colour() {
 /* --- which state --------------------------------------------------------------------------------------------- */
 
 const says = document.getElementById("state-says");
+const plain = says.textContent;
 const slide = document.getElementById("slide");
 const clock = document.getElementById("clock");
 const playing = document.getElementById("play");
@@ -77,9 +79,9 @@ function pick(key) {
   stop();
   state = data.states.find((each) => each.key === key) || null;
   scene = data.scenes.find((each) => `scene-${each.key}` === key) || null;
-  if (key === "step" && !scene) state = data.states[0];
   moment = 0;
-  if (state) says.textContent = `${state.title}: ${state.says}. Settled air, predicted from the drawing; values in ${unit}.`;
+  if (!state && !scene) says.textContent = plain;
+  if (state) says.textContent = `${state.title}: ${state.says}. Settled air, predicted; values in ${unit}.`;
   if (scene) {
     says.textContent = `${scene.title}: ${scene.says}. Simulated, predicted; values in ${unit}.`;
     slide.max = scene.frames;

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
+from circuit.report.situations import SITUATIONS
 from circuit.rules.evidence import Evidence
 from circuit.units import ATMOSPHERE, to_si
 
@@ -17,14 +18,6 @@ FULL = to_si("100 psi", "pressure")
 HOLE = 0.010
 """m, of the hole by which the played loss empties a reservoir; our choice."""
 _MOST_EVENTS = 60
-
-SITUATIONS = (
-    ("parked", "Parked", "park control applied after driving, pedal up", "park_applied"),
-    ("driving", "Driving", "charged, park control released, pedal up", "driving"),
-    ("braking", "Braking", "as driving, with the pedal all the way down", "braking"),
-    ("released", "Released", "after braking, with the pedal let up", "released"),
-)
-"""Key, title, what it is, and the name of the settled air among the evidence."""
 
 
 class Scene(NamedTuple):
@@ -44,9 +37,9 @@ def kilopascals(pressure: float) -> float:
 def situations(evidence: Evidence, spaces: list[int]) -> list[dict[str, Any]]:
     """The settled air of each situation, in the order of `spaces`."""
     found = []
-    for key, title, says, name in SITUATIONS:
-        level = getattr(evidence, name).level
-        found.append({"key": key, "title": title, "says": says,
+    for each in SITUATIONS:
+        level = each.air(evidence).level
+        found.append({"key": each.key, "title": each.title, "says": each.says,
                       "level": [kilopascals(level.get(space, ATMOSPHERE)) for space in spaces]})
     return found
 

@@ -5,7 +5,6 @@ from typing import Any
 from circuit.draw.text import line_label
 from circuit.kinds.kind import Role
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
-from circuit.units import ATMOSPHERE, value_in
 
 
 def parts(circuit: Circuit) -> dict[str, dict[str, Any]]:
@@ -36,14 +35,3 @@ def _part(circuit: Circuit, device: Device) -> dict[str, Any]:
 
 def _end(circuit: Circuit, key: tuple[str, str]) -> str:
     return key[0] if circuit.by_name[key[0]].kind.only_port else f"{key[0]}.{key[1]}"
-
-
-def unit_of(circuit: Circuit) -> str:
-    """psi or bar, whichever the design writes more pressures in."""
-    written = [given.text for device in circuit.devices for given in device.given.values() if not given.assumed]
-    return "psi" if sum("psi" in text for text in written) > sum("bar" in text for text in written) else "bar"
-
-
-def pressure_words(pressure: float, unit: str) -> str:
-    """An absolute pressure with its unit as a gauge shows it."""
-    return f"{value_in(max(pressure, ATMOSPHERE), unit, 'pressure'):.{0 if unit == 'psi' else 1}f} {unit}"

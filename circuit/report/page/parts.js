@@ -77,15 +77,12 @@ function tell(name) {
   const part = data.parts[name];
   if (!part) return;
   shown = name;
-  about.replaceChildren(element("h3", name), element("p", part.kind));
-  if (part.from) about.append(element("p", `from ${part.from} to ${part.to}` + (part.label ? `, ${part.label}` : "")));
-  for (const label of findingsOf.get(name) || []) {
-    const entry = document.querySelector(`li.finding[data-finding="${label}"]`);
-    const button = element("button", `Finding ${label}: ${entry.querySelector(".says").textContent}`, "part");
-    button.type = "button";
-    button.addEventListener("click", () => { choose(label); entry.scrollIntoView({ block: "center" }); entry.querySelector(".pick").focus(); });
-    about.append(button);
-  }
+  const head = element("div");
+  head.append(element("h3", name), element("p", part.kind));
+  if (part.from) head.append(element("p", `from ${part.from} to ${part.to}` + (part.label ? `, ${part.label}` : "")));
+  for (const label of findingsOf.get(name) || []) head.append(linkTo(label));
+  head.append(element("p", part.does, "does"));
+  about.replaceChildren(head);
   if (part.ports.length) {
     const table = element("table");
     table.createCaption().textContent = stateTitle() ? `Pressure, ${stateTitle()}, predicted` : "Ports";
@@ -93,21 +90,37 @@ function tell(name) {
       const value = space < 0 ? "" : written(pressureIn(space));
       row(table, number, word, element("td", value === null ? "" : value, "number"));
     }
-    about.append(table);
+    about.append(box(table));
   }
   if (part.settings.length) {
     const table = element("table");
     table.createCaption().textContent = "Settings";
     for (const [setting, value, source] of part.settings) {
       const cell = element("td", value);
-      if (source) {
-        cell.append(document.createElement("br"), element("span", "assumed", "assumed-word"), ` ${source}`);
-      }
+      if (source) cell.append(" ", element("span", "assumed", "assumed-word"), ` (${source})`);
       row(table, setting, cell);
     }
-    about.append(table);
+    about.append(box(table));
   }
-  about.append(element("p", part.does, "does"));
+}
+
+function box(inside) {
+  const made = element("div");
+  made.append(inside);
+  return made;
+}
+
+/* A button that goes to a finding. */
+function linkTo(label) {
+  const entry = document.querySelector(`li.finding[data-finding="${label}"]`);
+  const button = element("button", `Finding ${label}: ${entry.querySelector(".says").textContent}`, "part");
+  button.type = "button";
+  button.addEventListener("click", () => {
+    if (chosen !== label) choose(label);
+    entry.scrollIntoView({ block: "center" });
+    entry.querySelector(".pick").focus();
+  });
+  return button;
 }
 
 function choose(label) {

@@ -4,20 +4,36 @@ const data = JSON.parse(document.getElementById("data").textContent);
 const view = document.getElementById("view");
 const sheet = document.getElementById("sheet");
 
-const whole = (() => {
-  const box = sheet.viewBox.baseVal;
-  const legend = sheet.querySelector(":scope > .legend").getBBox();
-  return { x: 14, y: 44, width: box.width - 28, height: Math.max(80, box.height - 44 - 26), legend: legend.height + 24 };
+/* What is to be seen at most: without the title, which the page has, and without the legend where lines show pressure. */
+const bounds = (() => {
+  const { width, height } = sheet.viewBox.baseVal;
+  const legend = sheet.querySelector(":scope > .legend").transform.baseVal.consolidate().matrix.f;
+  const box = (low) => ({ x: 14, y: 40, width: width - 28, height: Math.max(80, low - 40) });
+  return { circuits: box(height - 24), pressure: box(legend + 4) };
 })();
+let whole = bounds.circuits;
 let frame = { ...whole };
+let fitted = true;
 
 function show() {
   sheet.setAttribute("viewBox", `${frame.x} ${frame.y} ${frame.width} ${frame.height}`);
 }
 
 function fit() {
-  frame = { x: whole.x, y: whole.y, width: whole.width, height: whole.height };
+  frame = { ...whole };
+  fitted = true;
   show();
+}
+
+/* Show the sheet with or without its legend. */
+function bound(name) {
+  whole = bounds[name];
+  if (fitted) fit();
+}
+
+/* As high as the whole sheet wants at this width; the style sheet says how low and high that may be. */
+function settle() {
+  view.style.height = `${view.clientWidth * bounds.circuits.height / bounds.circuits.width}px`;
 }
 
 /* How many sheet px one px of the screen is. */
@@ -33,6 +49,7 @@ function place(x, y) {
 }
 
 function zoom(factor, x, y) {
+  fitted = false;
   const room = view.getBoundingClientRect();
   const at = place(x ?? room.left + room.width / 2, y ?? room.top + room.height / 2);
   const width = Math.min(whole.width * 1.6, Math.max(160, frame.width * factor));
@@ -45,6 +62,7 @@ function zoom(factor, x, y) {
 }
 
 function pan(dx, dy) {
+  fitted = false;
   const step = scale();
   frame.x = Math.min(whole.x + whole.width, Math.max(whole.x - frame.width, frame.x + dx * step));
   frame.y = Math.min(whole.y + whole.height, Math.max(whole.y - frame.height, frame.y + dy * step));
@@ -56,6 +74,7 @@ function bringIntoSight(box) {
   const inside = box.x >= frame.x && box.y >= frame.y && box.x + box.width <= frame.x + frame.width
     && box.y + box.height <= frame.y + frame.height;
   if (inside) return;
+  fitted = false;
   if (box.width > frame.width * 0.9 || box.height > frame.height * 0.9) return fit();
   frame.x = box.x + box.width / 2 - frame.width / 2;
   frame.y = box.y + box.height / 2 - frame.height / 2;
@@ -114,4 +133,6 @@ document.getElementById("zoom-in").addEventListener("click", () => zoom(0.7));
 document.getElementById("zoom-out").addEventListener("click", () => zoom(1 / 0.7));
 document.getElementById("zoom-fit").addEventListener("click", fit);
 addEventListener("beforeprint", fit);
+addEventListener("resize", settle);
+settle();
 fit();

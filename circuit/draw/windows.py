@@ -1,0 +1,159 @@
+"""A drawing in parts, where one sheet would make it too small: where it is cut, and what crosses each cut. Lengths in U."""
+
+from collections.abc import Iterator
+from math import ceil
+from typing import NamedTuple
+
+from circuit.draw.frame import bounds
+from circuit.draw.labels import Lettering
+from circuit.draw.layout import Layout
+from circuit.draw.measure import Box
+from circuit.draw.parts import vehicle_of
+
+GUTTER = 4.5
+"""Room beside a cut for the signs of what goes on elsewhere."""
+_AROUND = 0.8
+_HIT, _NEAR = 8.0, 3.0
+"""What cutting a body or a text costs, and running a cut along a line, in crossings."""
+
+
+class Crossing(NamedTuple):
+    """A line that goes on on another sheet. x, y: where; side: of the window (left, right, top, low); sheet: from 0."""
+
+    x: float
+    y: float
+    side: str
+    label: str
+    sheet: int
+
+
+class Window(NamedTuple):
+    """A part of the drawing. box: left, top, right, bottom."""
+
+    box: Box
+    crossings: tuple[Crossing, ...] = ()
+
+    @property
+    def width(self) -> float:
+        return self.box[2] - self.box[0]
+
+    @property
+    def height(self) -> float:
+        return self.box[3] - self.box[1]
+
+
+def windows(layout: Layout, lettering: Lettering, wide: float, high: float) -> list[Window]:
+    """The whole drawing where it fits into wide x high; else vehicle by vehicle, and each cut where little crosses."""
+    left, top, right, low = bounds(layout, lettering)
+    whole = (left - _AROUND, top - _AROUND, right + _AROUND, low + _AROUND)
+    if whole[2] - whole[0] <= wide and whole[3] - whole[1] <= high:
+        return [Window(whole)]
+    found: list[Window] = []
+    cut_before = 0
+    for block in _blocks(layout, lettering, whole, wide, high):
+        grid = _grid(layout, lettering, block, wide, high)
+        found += _with_crossings(layout, grid, len(found), cut_before)
+        cut_before += len(grid) - 1 + len(grid[0]) - 1
+    return found
+
+
+def _blocks(layout: Layout, lettering: Lettering, whole: Box, wide: float, high: float) -> list[Box]:
+    """The vehicles' own parts of the drawing, neighbours together where they fit on one sheet; else the whole."""
+    own: list[Box] = []
+    for name in layout.circuit.vehicles:
+        bodies = [body for body in layout.bodies if vehicle_of(layout.circuit, body.device) == name]
+        if bodies:
+            ids = {id(body) for body in bodies}
+            stretches = [s for d in layout.wires if id(d.wire.slots[0].body) in ids for s in d.stretches]
+            own.append((
+                min(b.x - b.before for b in bodies) - 2,
+                min([*(b.y - b.top for b in bodies), *(s.start[1] for s in stretches)]) - 3,
+                max(b.x + b.width + b.after for b in bodies) + 2,
+                max([*(b.y + b.height + b.bottom for b in bodies), *(s.end[1] for s in stretches)]) + 1.5,
+            ))
+    if len(own) < 2:
+        return [whole]
+    joined = own[:1]
+    for box in own[1:]:
+        last = joined[-1]
+        both = (min(last[0], box[0]), last[1], max(last[2], box[2]), box[3])
+        if both[2] - both[0] <= wide and both[3] - both[1] <= high:
+            joined[-1] = both
+        else:
+            joined.append(box)
+    return joined
+
+
+def _grid(layout: Layout, lettering: Lettering, block: Box, wide: float, high: float) -> list[list[Box]]:
+    """Rows of boxes."""
+    left, top, right, low = block
+    xs = [left, *_cuts(layout, lettering, block, wide, upright=True), right]
+    ys = [top, *_cuts(layout, lettering, block, high, upright=False), low]
+    return [[(x0, y0, x1, y1) for x0, x1 in zip(xs, xs[1:])] for y0, y1 in zip(ys, ys[1:])]
+
+
+def _cuts(layout: Layout, lettering: Lettering, block: Box, most: float, upright: bool) -> list[float]:
+    """Where a block is cut so that no part is longer than `most`: places that little crosses, near an even division."""
+    axis = 0 if upright else 1
+    start, end = block[axis], block[axis + 2]
+    if end - start <= most:
+        return []
+    most -= 2 * GUTTER
+    number = ceil((end - start) / most)
+    things = [(b[axis], b[axis + 2]) for b in (*lettering.boxes, *(words.box for words in lettering.texts))]
+    cuts: list[float] = []
+    for place in range(1, number):
+        before = cuts[-1] if cuts else start
+        lowest, highest = max(before + 4, end - (number - place) * most), min(before + most, end - 4)
+        even = before + (end - before) / (number - place + 1)
+        steps = max(1, int((highest - lowest) * 2))
+        tries = [lowest + (highest - lowest) * n / steps for n in range(steps + 1)]
+        cuts.append(min(tries, key=lambda at: (_cost(layout, things, at, upright) + 0.05 * abs(at - even), at)))
+    return cuts
+
+
+def _cost(layout: Layout, things: list[tuple[float, float]], at: float, upright: bool) -> float:
+    cost = _HIT * sum(low - 0.3 < at < high + 0.3 for low, high in things)
+    axis = 0 if upright else 1
+    for drawn in layout.wires:
+        for s in drawn.stretches:
+            if s.level == upright:
+                cost += s.start[axis] < at < s.end[axis]
+            elif abs(s.start[axis] - at) < 0.8:
+                cost += _NEAR
+    return cost
+
+
+def _with_crossings(layout: Layout, grid: list[list[Box]], first: int, cuts: int) -> Iterator[Window]:
+    columns = len(grid[0])
+    for r, row in enumerate(grid):
+        for c, box in enumerate(row):
+            found = []
+            for side, other, cut in (("left", c - 1, c - 1), ("right", c + 1, c)):
+                if 0 <= other < columns:
+                    at = box[0] if side == "left" else box[2]
+                    for number, (x, y) in enumerate(_crossing(layout, at, box[1], box[3], True), 1):
+                        found.append(Crossing(x, y, side, f"{_letter(cuts + cut)}{number}", first + r * columns + other))
+            for side, other, cut in (("top", r - 1, r - 1), ("low", r + 1, r)):
+                if 0 <= other < len(grid):
+                    at = box[1] if side == "top" else box[3]
+                    letter = _letter(cuts + columns - 1 + cut)
+                    before = sum(len(_crossing(layout, at, b[0], b[2], False)) for b in row[:c])
+                    for number, (x, y) in enumerate(_crossing(layout, at, box[0], box[2], False), before + 1):
+                        found.append(Crossing(x, y, side, f"{letter}{number}", first + other * columns + c))
+            yield Window(box, tuple(found))
+
+
+def _crossing(layout: Layout, at: float, low: float, high: float, upright: bool) -> list[tuple[float, float]]:
+    """Where lines cross a cut at `at` between two places along it."""
+    axis = 0 if upright else 1
+    places = {
+        ((at, s.start[1]) if upright else (s.start[0], at))
+        for drawn in layout.wires for s in drawn.stretches
+        if s.level == upright and s.start[axis] < at < s.end[axis] and low <= s.start[1 - axis] < high
+    }
+    return sorted(places, key=lambda place: (place[1], place[0]))
+
+
+def _letter(number: int) -> str:
+    return chr(ord("A") + number % 26)
