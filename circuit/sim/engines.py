@@ -13,12 +13,19 @@ from typing import Any, NamedTuple
 from circuit.sim import equations, kernel, stepping
 from circuit.sim.arrays import FULL, RODAS3, RODAS4, Arrays, Tableau
 from circuit.sim.assemble import air_held
-from circuit.sim.packing import COUNTS, EVENTS, FORCED, NODES, OUTSIDE, REAL_FIELDS, RECORDS, REFUSED, TAKEN, W_END, W_OUT, begin, pack
+from circuit.sim.packing import (
+    COUNTS, ELEMENTS, EVENTS, FORCED, N_ELEMENTS, NODES, OUTSIDE, REAL_FIELDS, RECORDS, REFUSED, TAKEN, W_END, W_OUT, begin,
+    move_element, pack,
+)
 
 METHODS = {"rodas3": RODAS3, "rodas4": RODAS4}
 PARTS = (equations, stepping, kernel)
 MOST_EVENTS = 4000
 """More than any sound circuit has; a run with more is stopped."""
+FEW = 3
+"""Runs for which lockstep does not pay; one numpy step costs about as much as a plain one."""
+GROUP = 200
+"""Most runs in one lockstep, so that their records fit into memory."""
 PLAIN = "AIRWRIGHT_PLAIN"
 """Environment variable that keeps the compiler out when it is set to anything."""
 
@@ -51,19 +58,26 @@ class Job(NamedTuple):
     held: Any
     tolerance: float
     places: dict[str, tuple[int, int]]
+    arrays: Arrays
 
 
-def varied(job: Job, arrays: Arrays, changed: Arrays, start: list[float]) -> Job:
-    """The job of arrays that differ from `arrays` only in some fields' numbers."""
-    whole, real = job.whole[:], job.real[:]
-    if not isinstance(whole, list):
-        whole, real = whole.copy(), real.copy()
+def varied(job: Job, arrays: Arrays, changed: Arrays, start: list[float], first: int) -> Job:
+    """The job of arrays that differ from `arrays` only in some fields' numbers.
+
+    first: the element from which on those without flow are left out, so that a run does not pay for other runs' leaks.
+    """
+    index, whole, real = (row[:] if isinstance(row, list) else row.copy() for row in (job.index, job.whole, job.real))
     for field, old, new in zip(Arrays._fields, arrays, changed):
-        if new is not old:
-            first, wide = job.places[field]
+        if new is not old and field in job.places:
+            begin_, wide = job.places[field]
             row = real if field in REAL_FIELDS else whole
-            row[first:first + wide * (len(new) - 1) + 1:wide] = new
-    return job._replace(whole=whole, real=real, start=start)
+            row[begin_:begin_ + wide * (len(new) - 1) + 1:wide] = new
+    used = [e for e in range(first, len(changed.el_flow)) if changed.el_flow[e] != 0.0]
+    for place, e in enumerate(used, first):
+        if place != e:
+            move_element(index, whole, real, e, place)
+    index[ELEMENTS] = whole[N_ELEMENTS] = first + len(used)
+    return job._replace(index=index, whole=whole, real=real, start=start, arrays=changed)
 
 
 class Plain:
@@ -75,7 +89,8 @@ class Plain:
     def job(self, arrays: Arrays, start: list[float], pressures: list[float], method: str, tolerance: float) -> Job:
         packed = pack(arrays, METHODS[method], len(start))
         return Job(packed.index, packed.whole, packed.real, METHODS[method], start, pressures,
-                   air_held(arrays, pressures), tolerance, packed.places)
+                   air_held(arrays, pressures), tolerance, packed.places,
+                   arrays)
 
     def integrate(self, job: Job) -> Result:
         room, counts = [0.0] * int(job.index[W_END]), [0] * COUNTS
@@ -98,7 +113,19 @@ class Plain:
                 return _result(times, rows, rates, job, room, counts, events, status)
 
     def integrate_many(self, jobs: list[Job]) -> list[Result]:
-        return [self.integrate(job) for job in jobs]
+        """Groups in lockstep where numpy is installed, else each by itself."""
+        if len(jobs) < FEW or find_spec("numpy") is None:
+            return [self.integrate(job) for job in jobs]
+        from circuit.sim.lockstep import Lockstep
+
+        results: list[Result] = []
+        for first in range(0, len(jobs), GROUP):
+            group = jobs[first:first + GROUP]
+            one = group[0]
+            steps = Lockstep([job.arrays for job in group], one.tableau, [job.start for job in group], one.pressures,
+                             one.held, one.tolerance)
+            results += [Result(*found) for found in steps.run()]
+        return results
 
 
 class Compiled:
@@ -119,7 +146,8 @@ class Compiled:
         tableau = Tableau(t.stages, t.gamma, t.order, *(array(row, dtype="f8") for row in t[3:8]),
                           array(t.fresh, dtype="i8"))
         return Job(array(packed.index, dtype="u4"), array(packed.whole, dtype="i8"), array(packed.real), tableau,
-                   array(start), array(pressures), array(air_held(arrays, pressures)), tolerance, packed.places)
+                   array(start), array(pressures), array(air_held(arrays, pressures)), tolerance, packed.places,
+                   arrays)
 
     def integrate(self, job: Job) -> Result:
         numpy = self.numpy

@@ -217,15 +217,14 @@ def pressures(index, whole, real, room):
         while piece < last and real[piece + PC_WIDE + 1] <= room[held + i]:
             piece += PC_WIDE
         wanted = room[held + i] - real[piece + 1]
-        q = max(room[found + i] - real[piece], 0.0)
-        if piece < last:
-            q = min(q, real[piece + PC_WIDE] - real[piece])
+        end = real[piece + PC_WIDE] - real[piece] if piece < last else 1e9
+        q = min(max(room[found + i] - real[piece], 0.0), end)
         for _ in range(30):
             value = q * (real[piece + 2] + q * (real[piece + 3] + q * (real[piece + 4] + q * real[piece + 5])))
             steep = real[piece + 2] + q * (
                 2.0 * real[piece + 3] + q * (3.0 * real[piece + 4] + q * 4.0 * real[piece + 5]))
             change = (wanted - value) / steep
-            q += change
+            q = min(max(q + change, 0.0), end)
             if change < 1e-6 and change > -1e-6:
                 break
         room[found + i] = real[piece] + q

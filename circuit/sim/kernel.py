@@ -177,7 +177,7 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
     return DONE
 
 
-BELOW = "74e7d7d297858a90"
+BELOW = "588e32d49f33d822"
 """Digest of the texts of `equations` and `stepping`. Compiled code is kept on disk under this file's own digest, so this
 line must change when they do; `python -m circuit.sim.engines` writes it anew."""
 

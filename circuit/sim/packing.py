@@ -126,3 +126,12 @@ def begin(index: Sequence[int], whole: Sequence[int], real: Any, room: Any, coun
     for number in range(whole[LATCHES]):
         room[int(index[W_STATE]) + 3 + number] = -1e9
     counts[ENTERED] = 1
+
+
+def move_element(index: Any, whole: Any, real: Any, source: int, target: int) -> None:
+    """Copies an element's rows onto those of another."""
+    for head in (EL_A, EL_B, EL_AA, EL_AB, EL_BA, EL_BB, EL_GATE):
+        index[int(index[head]) + target] = index[int(index[head]) + source]
+    for row, begins, wide in ((whole, whole[EL], EL_WIDE), (real, whole[R_EL], RE_WIDE)):
+        one, other = int(begins) + wide * target, int(begins) + wide * source
+        row[one:one + wide] = row[other:other + wide]

@@ -55,7 +55,8 @@ def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant],
                        more=lambda network: add(network, extras))
         problems = [changed(base, change_of(base, v), extras) for v in alike]
         job = job_of(base, solver)
-        results = solver.integrate_many([engines.varied(job, base.arrays, p.arrays, p.start) for p in problems])
+        first = len(base.arrays.el_flow) - len(extras)
+        results = solver.integrate_many([engines.varied(job, base.arrays, p.arrays, p.start, first) for p in problems])
         for variant, problem, result in zip(alike, problems, results, strict=True):
             traces[id(variant)] = finish(problem, result, variant.name)
     for variant in variants:
