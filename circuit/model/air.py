@@ -56,11 +56,11 @@ class Air:
         """Whether air at `pressure` in a space would find its way out to the atmosphere."""
         return SPACE_OUTSIDE in self.reaches([space], pressure)
 
-    def bleeds(self, space: int) -> bool:
-        """Whether air of a space is on its way out to the atmosphere in this state of rest."""
+    def bleeds(self, *spaces: int) -> bool:
+        """Whether air of one of these spaces is on its way out to the atmosphere in this state of rest."""
         return any(
             _other(way, here) == SPACE_OUTSIDE and leaves(self, way, here, self.level.get(here, ATMOSPHERE), self.level)
-            for here in self.fed_by(space, frozenset()) for way in self.circuit.ways_at[here]
+            for here in self.fed_by_any(spaces) for way in self.circuit.ways_at[here]
         )
 
     def fed_by(self, space: int, avoid: frozenset[int]) -> frozenset[int]:
@@ -311,7 +311,8 @@ def charged(
     outside = outside_sources(circuit, situation)
     air = settle(circuit, situation, {**kept, **outside}, emptied)
     fed = {space for space, pressure in outside.items() if pressure > ATMOSPHERE}
-    lost = {space for space in kept if space not in emptied and not fed and air.bleeds(space)}
+    open_to_air = not fed and air.bleeds(*kept)  # asked of all at once first: of most circuits nothing bleeds
+    lost = {space for space in kept if space not in emptied and air.bleeds(space)} if open_to_air else set()
     if lost:
         held = {space: pressure for space, pressure in kept.items() if space not in lost}
         air = settle(circuit, situation, {**held, **outside}, emptied)

@@ -141,6 +141,11 @@ class Evidence:
         """Spaces that air comes into from outside while driving."""
         return tuple(outside_sources(self.circuit, "driving"))
 
+    @cached_property
+    def reach_order(self) -> dict[int, int]:
+        """Space to its place in the order in which air from outside could reach the spaces."""
+        return {space: place for place, space in enumerate(self.could_reach_in_order())}
+
     def could_reach(self, without: frozenset[int]) -> frozenset[int]:
         """Every space that air from outside could ever reach by any valve position, some spaces taken away."""
         return frozenset(self.could_reach_in_order(without))

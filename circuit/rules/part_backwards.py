@@ -72,6 +72,11 @@ def _is_backwards(evidence: Evidence, device: Device, entry: PortKey, leaving: P
         evidence.driving.is_charged(end) or evidence.braking.is_charged(end)
     ):
         return False
+    order = evidence.reach_order
+    if order.get(start, len(order)) < order.get(end, len(order)) and (
+        evidence.driving.is_charged(start) or evidence.braking.is_charged(start)
+    ):
+        return False  # most parts: air comes to their supply first
     alone = Evidence(circuit.apart(entry, leaving))
     reached = alone.could_reach(frozenset())
     if end not in reached:
