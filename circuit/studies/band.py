@@ -1,0 +1,72 @@
+"""A question asked three times: with every valve and line letting less, as much and more through than assumed."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import NamedTuple, TypeVar
+
+from circuit.model.circuit import Circuit, Given
+from circuit.sim import Options
+
+SPREAD = 0.2
+"""How far the flow of valves and tubes is taken to scatter; our choice, part data without a source scatter so."""
+QUICK = 1.2
+"""Exponent of changes that are over in a second or two: between no heat passing (1.4) and all of it (1); 1.15 to 1.25 is
+common practice."""
+
+Found = TypeVar("Found")
+
+
+class Band(NamedTuple):
+    """A figure with what it becomes at the two ends of the spread; None where it is never reached."""
+
+    value: float | None
+    slow: float | None
+    quick: float | None
+
+    @property
+    def is_sure(self) -> bool:
+        """Whether all three were found."""
+        return None not in self
+
+
+def thrice(ask: Callable[[Options], Found], options: Options) -> tuple[Found, Found, Found]:
+    """What a question gives at the middle, with less flow and with more."""
+    return (ask(options), ask(replace(options, flow=options.flow * (1 - SPREAD))),
+            ask(replace(options, flow=options.flow * (1 + SPREAD))))
+
+
+class Assumed(NamedTuple):
+    """A typical value that a figure leans on: the part's title, the setting, the value as text and where it is from."""
+
+    part: str
+    setting: str
+    value: str
+    source: str
+
+
+_BESIDE = frozenset({"axle", "side", "on", "ends", "near", "rated", "deliveries", "supplies", "holes", "placed", "state"})
+"""Settings that say where a part is, not how the air goes."""
+
+
+def assumed_of(circuit: Circuit, names: "set[str] | frozenset[str]") -> tuple[Assumed, ...]:
+    """The assumed values of some devices that steer the air, alike ones named once."""
+    found: dict[tuple[str, str, str], list[str]] = {}
+    sources: dict[tuple[str, str, str], str] = {}
+    for device, setting, given in circuit.assumed:
+        declared = device.kind.setting(setting)
+        if device.name not in names or setting in _BESIDE or declared is None or declared.dimension in ("word", "text", "name"):
+            continue
+        key = (device.kind.name, setting, given.text)
+        found.setdefault(key, []).append(device.title)
+        sources[key] = _source(given)
+    return tuple(Assumed(_titles(titles), setting, text, sources[kind, setting, text])
+                 for (kind, setting, text), titles in found.items())
+
+
+def _source(given: Given) -> str:
+    return given.source
+
+
+def _titles(titles: list[str]) -> str:
+    shown = list(dict.fromkeys(titles))
+    return ", ".join(shown[:2]) + (f" and {len(shown) - 2} more" if len(shown) > 2 else "")

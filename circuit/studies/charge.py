@@ -1,0 +1,275 @@
+"""How fast the compressor fills the reservoirs, how long it works for it, and how soon they are full again.
+
+The compressors turn at the speed their size is stated at. From 85 to 100 psi the auxiliaries are shut off, as the test
+has it; from empty they are connected and fill too, which is stricter.
+"""
+
+from typing import NamedTuple
+
+from circuit.clauses import Clause
+from circuit.gas.air import GAS_CONSTANT
+from circuit.kinds.kind import Trait
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.trace import Trace
+from circuit.rules.evidence import Evidence
+from circuit.rules.volumes import shares
+from circuit.sim import Engine, Options, Script, simulate
+from circuit.studies.band import Assumed, Band, assumed_of
+from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go
+from circuit.studies.limits import EUROPE, US, holding
+from circuit.units import ATMOSPHERE
+
+SCATTER = 0.1
+"""How far a compressor's delivery is taken to scatter; our choice."""
+LONGEST = 3600.0
+"""s after which a reservoir counts as never full."""
+HALT = 4.0
+"""s of one application and its release, half each; our choice."""
+LEAK_A_MINUTE = 2 * PSI
+"""Pa that the stored air may fall in a minute with the brakes released: a single vehicle, driver's manuals."""
+APPLICATIONS_A_MINUTE = 1.0
+"""Full applications a minute that the duty is worked out for; our choice, hard town driving."""
+TOO_LONG = 0.25
+"""Share of the time above which a compressor works too long; common practice, no source."""
+_BUILD_PSI = (85.0, 100.0)
+
+
+class Filled(NamedTuple):
+    """A reservoir: s from empty until it has 65 % and all of the rated pressure; None if never. ends: absolute Pa that it
+    comes to."""
+
+    name: str
+    role: str
+    share: float | None
+    whole: float | None
+    ends: float
+
+
+class Cycle(NamedTuple):
+    """The governor's round. pumping: s from cut-in to cut-out. resting: s until cut-in again with the use stated. used:
+    kg/s of that use. by_leak, by_braking: its two parts, kg/s."""
+
+    pumping: float
+    resting: float
+    by_leak: float
+    by_braking: float
+
+    @property
+    def duty(self) -> float:
+        """Share of the time that the compressor works; 1 where it never catches up."""
+        return 1.0 if self.resting == float("inf") else self.pumping / (self.pumping + self.resting)
+
+
+class Recovery(NamedTuple):
+    """After some full applications with the engine running. lowest: absolute Pa in the lowest service reservoir. again:
+    s from the last release until the compressor stops; 0 where it did not start, None if never."""
+
+    applications: int
+    lowest: float
+    again: float | None
+
+
+class Charge(NamedTuple):
+    """build: s from 85 to 100 psi in every supply and service reservoir, with its band. limit: s, or None. needed:
+    m3/s of free air on average for that limit. rated: absolute Pa that `whole` stands for. filled: slowest first.
+    limits: s for the slowest brake reservoir at 65 % and 100 %, or None."""
+
+    circuit: Circuit
+    build: Band
+    limit: float | None
+    clause: Clause | None
+    rated: float
+    filled: tuple[Filled, ...]
+    limits: tuple[float | None, float | None]
+    filling_clause: Clause | None
+    cycle: Cycle | None
+    recoveries: tuple[Recovery, ...]
+    trace: Trace
+    assumed: tuple[Assumed, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def margin(self) -> float | None:
+        """s to spare from 85 to 100 psi."""
+        return None if self.limit is None or self.build.value is None else self.limit - self.build.value
+
+    @property
+    def slowest(self) -> Filled | None:
+        """The brake reservoir that is full last."""
+        brake = [tank for tank in self.filled if tank.role in ("supply", "service")]
+        return brake[0] if brake else None
+
+
+def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options()) -> Charge:
+    """Filling from empty, from 85 to 100 psi, and again after applications. Raises CannotAsk without a compressor."""
+    makers = circuit.having(Trait.COMPRESSES)
+    governors = circuit.having(Trait.GOVERNS)
+    if not makers:
+        raise CannotAsk("there is no compressor here: its air comes from the towing vehicle")
+    if not governors:
+        raise CannotAsk("there is no governor here, so nothing says when the reservoirs are full")
+    rated = min(governor.settings["cut-in"] for governor in governors)
+    trace = _from_empty(circuit, rated, options)
+    filled = tuple(sorted((_filled(circuit, trace, tank, rated) for tank in circuit.reservoirs),
+                          key=lambda f: -(f.whole if f.whole is not None else float("inf"))))
+    build = Band(*(_build(scaled(circuit, factor), options) for factor in (1.0, 1 - SCATTER, 1 + SCATTER)))
+    asking = holding(circuit, f"{US}/S5.1.1", sets)
+    filling = holding(circuit, f"{EUROPE}/Annex 7 A 2.4", sets)
+    one = _applications(circuit, 1, options)
+    notes = [f"compressors at the speed their displacement is stated at: {_speeds(makers)}", 
+             "auxiliaries shut off from 85 to 100 psi, connected from empty"]
+    if filling is not None and circuit.vehicle.tows:
+        notes.append("the vessel that stands for a trailer (20 times its axle load over the pressure) is left out")
+    return Charge(circuit, build, _limit(circuit, asking), asking, rated, filled, _filling_limits(circuit, filling),
+                  filling, _cycle(circuit, trace, options), (one, _applications(circuit, 5, options)), trace,
+                  assumed_of(circuit, {d.name for d in (*makers, *governors, *circuit.having(Trait.DRIES))}),
+                  (*notes, *trace.notes))
+
+
+def scaled(circuit: Circuit, factor: float) -> Circuit:
+    """The circuit with compressors that deliver another share."""
+    for device in circuit.having(Trait.COMPRESSES):
+        if (source := device.kind.source) is not None:
+            circuit = circuit.with_setting(circuit.by_name[device.name], source.efficiency,
+                                           device.settings[source.efficiency] * factor)
+    return circuit
+
+
+def _from_empty(circuit: Circuit, rated: float, options: Options) -> Trace:
+    until = 300.0
+    while True:
+        trace = simulate(circuit, Script(), until, start="empty", engine=Engine(True), options=options)
+        done = [trace.first_time(circuit.store(tank), rated) for tank in _brake(circuit)]
+        stopped = any(e.variable == "unloading" and e.value > 0 for e in trace.events)
+        if (None not in done and stopped) or until >= LONGEST:
+            return trace
+        until = min(2 * until, LONGEST)
+
+
+def _brake(circuit: Circuit) -> tuple[Device, ...]:
+    return circuit.reservoirs_for("supply", "service")
+
+
+def _filled(circuit: Circuit, trace: Trace, tank: Device, rated: float) -> Filled:
+    space = circuit.store(tank)
+    level = ATMOSPHERE + 0.65 * (rated - ATMOSPHERE)
+    return Filled(tank.name, tank.settings["role"], trace.first_time(space, level), trace.first_time(space, rated),
+                  trace.last(space))
+
+
+def without_auxiliaries(circuit: Circuit) -> Circuit:
+    """The circuit with everything behind a protection valve cut off where no brake is fed through it."""
+    brakes = {circuit.store(tank) for tank in circuit.reservoirs_for("supply", "service", "parking")}
+    brakes |= {circuit.service_space(chamber) for chamber in circuit.having(Trait.SERVICE_ACTUATOR)}
+    brakes |= {circuit.spring_space(chamber) for chamber in circuit.having(Trait.SPRING_ACTUATOR)}
+    cut = []
+    for way in circuit.ways:
+        if way.passage.keeps and not brakes & _beyond(circuit, way.end, way.start):
+            cut.append((way.device.name, way.passage.end))
+    return circuit.apart(*dict.fromkeys(cut))
+
+
+def _beyond(circuit: Circuit, space: int, barred: int) -> set[int]:
+    """Every space that air of one could ever come to without passing another or the open air."""
+    seen, todo = {space, barred, SPACE_OUTSIDE}, [space]
+    while todo:
+        for way in circuit.ways_at[todo.pop()]:
+            for here, there, passes in ((way.start, way.end, True), (way.end, way.start, way.passage.both_ways)):
+                if passes and here in seen and there not in seen:
+                    seen.add(there)
+                    todo.append(there)
+    return seen - {barred, SPACE_OUTSIDE}
+
+
+def _build(circuit: Circuit, options: Options) -> float | None:
+    """s until every supply and service reservoir has 100 psi, all of them starting at 85 and auxiliaries shut off."""
+    circuit = without_auxiliaries(circuit)
+    low, high = (ATMOSPHERE + psi * PSI for psi in _BUILD_PSI)
+    script = Script(pressures={"reservoirs": low})
+    until = 60.0
+    while until <= LONGEST:
+        trace = simulate(circuit, script, until, engine=Engine(True), options=options)
+        times = [trace.first_time(circuit.store(tank), high) for tank in _brake(circuit)]
+        if times and None not in times:
+            return max(time for time in times if time is not None)
+        until *= 4
+    return None
+
+
+def _limit(circuit: Circuit, asking: Clause | None) -> float | None:
+    """25 s times actual over required volume of supply and service reservoirs, as the clause says."""
+    whole = next((share for share in shares(Evidence(circuit)) if share.rule_total), None)
+    if asking is None or whole is None or not whole.chamber_volume:
+        return None
+    ratio, within = asking.values.get("ratio", 12), asking.values.get("within_s", 25)
+    return float(within * whole.tank_volume / (ratio * whole.chamber_volume))
+
+
+def _filling_limits(circuit: Circuit, asking: Clause | None) -> tuple[float | None, float | None]:
+    if asking is None:
+        return None, None
+    words = ("share_towing_min", "whole_towing_min") if circuit.vehicle.tows else ("share_min", "whole_min")
+    first, second = (asking.values.get(word) for word in words)
+    return (None if first is None else 60.0 * first), (None if second is None else 60.0 * second)
+
+
+def _speeds(makers: tuple[Device, ...]) -> str:
+    return ", ".join(f"{d.title} {60 * d.settings[d.kind.source.speed]:.0f} rpm" for d in makers if d.kind.source)
+
+
+def _full(circuit: Circuit) -> Script:
+    """Full reservoirs, the governors having stopped the compressor."""
+    return Script(states={(d.name, "unloading"): 1.0 for d in circuit.having(Trait.GOVERNS)})
+
+
+def _cycle(circuit: Circuit, empty: Trace, options: Options) -> Cycle | None:
+    """From cut-in to cut-out as in the run from empty; the rest is air held over air used."""
+    governor = circuit.having(Trait.GOVERNS)[0]
+    stops = next((e.time for e in empty.events if e.variable == "unloading" and e.value > 0), None)
+    sensed = next((p for p in governor.kind.ports if "sense" in p.words), governor.kind.ports[0])
+    starts = empty.first_time(circuit.space_of(governor, sensed.number), governor.settings["cut-in"])
+    if stops is None or starts is None or stops <= starts:
+        return None
+    volume = sum(float(tank.settings["volume"]) for tank in circuit.reservoirs)
+    gas = GAS_CONSTANT * options.temperature
+    held = volume * (governor.settings["cut-out"] - governor.settings["cut-in"]) / gas
+    leak = volume * LEAK_A_MINUTE / 60.0 / gas
+    braking = _used_by_one(circuit, options) * APPLICATIONS_A_MINUTE / 60.0
+    made = held / (stops - starts)
+    pumping = held / (made - leak - braking) if made > leak + braking else float("inf")
+    if pumping == float("inf"):
+        return Cycle(stops - starts, 0.0, leak, braking)
+    return Cycle(pumping, held / (leak + braking), leak, braking)
+
+
+def _used_by_one(circuit: Circuit, options: Options) -> float:
+    """kg of air that one full application takes."""
+    script = _full(circuit)
+    try:
+        actions = (*apply(circuit, 0.0, None, FOOT), *let_go(circuit, HALT / 2, FOOT))
+    except CannotAsk:
+        return 0.0
+    trace = simulate(circuit, Script(actions, states=script.states), HALT, options=options)
+    lost = sum(float(tank.settings["volume"]) * (trace.pressure(circuit.store(tank), 0.0) - trace.last(circuit.store(tank)))
+               for tank in circuit.reservoirs_for("supply", "service", "parking"))
+    return max(0.0, lost) / (GAS_CONSTANT * options.temperature)
+
+
+def _applications(circuit: Circuit, count: int, options: Options) -> Recovery:
+    actions = []
+    for number in range(count):
+        actions += [*apply(circuit, number * HALT, None, FOOT), *let_go(circuit, number * HALT + HALT / 2, FOOT)]
+    since = count * HALT - HALT / 2
+    script = Script(tuple(actions), states=_full(circuit).states)
+    until = 300.0
+    while True:
+        trace = simulate(circuit, script, until, engine=Engine(True), options=options)
+        lowest = min(trace.lowest(circuit.store(tank)) for tank in circuit.reservoirs_for("service"))
+        pumps = [e for e in trace.events if e.variable == "unloading"]
+        if not pumps:
+            return Recovery(count, lowest, 0.0)
+        if pumps[-1].value > 0:
+            return Recovery(count, lowest, max(0.0, pumps[-1].time - since))
+        if until >= LONGEST:
+            return Recovery(count, lowest, None)
+        until = min(4 * until, LONGEST)

@@ -1,0 +1,145 @@
+"""How many full applications the stored air gives with the engine off, for each store of service air.
+
+Beside each goes the count that the volumes alone give: k/(k + 1) of the gauge pressure is left after each application,
+with k the reservoirs over the chambers' rated volume. A real stroke is shorter, so the simulation leaves more; lines and
+valves take their share, so it may leave less.
+"""
+
+from typing import NamedTuple
+
+from circuit.kinds.kind import Trait
+from circuit.model.air import full_pressure
+from circuit.model.circuit import Circuit
+from circuit.model.trace import Trace
+from circuit.rules.evidence import Evidence
+from circuit.rules.volumes import Share, shares
+from circuit.sim import Options, Script, simulate, stop_feeding
+from circuit.studies.band import Assumed, assumed_of
+from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
+from circuit.studies.limits import EUROPE, method
+from circuit.units import ATMOSPHERE
+
+APPLICATIONS = 16
+"""How many are made: twice the eight that UN R13 counts."""
+COUNTED = 8
+"""The number after which UN R13 looks."""
+HALF_TURN = 3.0
+"""s that the brakes are held, and s that they are let go, so that all comes to rest; our choice."""
+EUROPE_STORED = ATMOSPHERE + 850e3
+EUROPE_DEMAND = ATMOSPHERE + 750e3
+"""Stored and control pressure of a trailer's test; UN R13 Annex 7 A 1.3.2."""
+
+
+class Store(NamedTuple):
+    """Service reservoirs that are one store. left: absolute Pa in the lowest of them after each application, the first
+    entry before any. given: absolute Pa in the lowest chamber it serves during each. counted: what volumes alone leave.
+    halves: how many applications leave half the gauge pressure or more; counted_halves: the same by volumes alone."""
+
+    name: str
+    tanks: tuple[str, ...]
+    ratio: float
+    left: tuple[float, ...]
+    given: tuple[float, ...]
+    counted: tuple[float, ...]
+
+    @property
+    def halves(self) -> int:
+        return _halves(self.left)
+
+    @property
+    def counted_halves(self) -> int:
+        return _halves(self.counted)
+
+    def share_left(self, number: int) -> float:
+        """Gauge pressure after a number of applications over that before any."""
+        return (self.left[number] - ATMOSPHERE) / (self.left[0] - ATMOSPHERE)
+
+    def share_given(self, number: int) -> float:
+        """Gauge pressure in the chambers at an application over that at the first. number: from 1."""
+        first = self.given[0] - ATMOSPHERE
+        return (self.given[number - 1] - ATMOSPHERE) / first if first > 0 else 0.0
+
+
+class Happened(NamedTuple):
+    """A warning or a knob on the way. after: applications made until then."""
+
+    what: str
+    after: int
+    time: float
+
+
+class Reserve(NamedTuple):
+    """start: absolute Pa in the reservoirs. demand: absolute Pa asked for, None for all the pedal gives."""
+
+    circuit: Circuit
+    start: float
+    demand: float | None
+    stores: tuple[Store, ...]
+    happened: tuple[Happened, ...]
+    trace: Trace
+    assumed: tuple[Assumed, ...]
+    notes: tuple[str, ...]
+
+
+def reserve(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options()) -> Reserve:
+    """Full applications with the engine off. Raises CannotAsk where no service reservoir feeds a chamber."""
+    evidence = Evidence(circuit)
+    own = [share for share in shares(evidence) if share.rule_total is None]
+    if not own:
+        raise CannotAsk("no service reservoir here feeds a brake chamber")
+    start, demand, notes = _test(circuit, sets)
+    actions = [stop_feeding(head.name, 0.0) for head in fed_heads(circuit, "supply")]
+    for number in range(APPLICATIONS):
+        at = 2 * HALF_TURN * number
+        actions += [*apply(circuit, at, demand, FOOT, rig=demand or start), *let_go(circuit, at + HALF_TURN, FOOT)]
+    script = standing(circuit, start, *actions)
+    trace = simulate(circuit, script, 2 * HALF_TURN * APPLICATIONS, options=options)
+    stores = tuple(_store(circuit, trace, share) for share in own)
+    return Reserve(circuit, start, demand, stores, _happened(circuit, trace), trace,
+                   assumed_of(circuit, {chamber.name for chamber in evidence.chambers}),
+                   (*notes, "a supply reservoir gives its air too, which the counts by volumes leave out", *trace.notes))
+
+
+def _test(circuit: Circuit, sets: tuple[str, ...]) -> tuple[float, float | None, tuple[str, ...]]:
+    if method(circuit, sets) == EUROPE:
+        if circuit.is_towed:
+            return EUROPE_STORED, EUROPE_DEMAND, ("supply line stopped and kept full, 8.5 bar stored, 7.5 bar asked for",)
+        cut_in = min((g.settings["cut-in"] for g in circuit.having(Trait.GOVERNS)), default=full_pressure(circuit))
+        return cut_in, None, ("from the governor's cut-in, where the standard takes a pressure that the maker declares",)
+    return full_pressure(circuit), None, ()
+
+
+def _store(circuit: Circuit, trace: Trace, share: Share) -> Store:
+    spaces = [circuit.store(tank) for tank in share.tanks]
+    served = [circuit.service_space(chamber) for chamber in share.chambers]
+    rest = [2 * HALF_TURN * number for number in range(APPLICATIONS + 1)]
+    left = tuple(min(trace.pressure(space, min(time, trace.end)) for space in spaces) for time in rest)
+    given = tuple(min(trace.pressure(space, time + HALF_TURN) for space in served) for time in rest[:-1])
+    keeps = share.ratio / (share.ratio + 1.0)
+    counted = tuple(ATMOSPHERE + (left[0] - ATMOSPHERE) * keeps**number for number in range(APPLICATIONS + 1))
+    return Store(share.name, tuple(tank.name for tank in share.tanks), share.ratio, left, given, counted)
+
+
+def _halves(left: tuple[float, ...]) -> int:
+    half = 0.5 * (left[0] - ATMOSPHERE)
+    return next((number - 1 for number, pressure in enumerate(left) if pressure - ATMOSPHERE < half), len(left) - 1)
+
+
+def _happened(circuit: Circuit, trace: Trace) -> tuple[Happened, ...]:
+    found: list[tuple[float, str]] = []
+    for switch in circuit.having(Trait.WARNS_LOW):
+        time = trace.first_time(circuit.store(switch), switch.settings["on-below"], rising=False)
+        if time is not None:
+            found.append((time, f"{switch.name} warns"))
+    for event in trace.events:
+        if event.time <= 0 or event.device not in circuit.by_name:
+            continue
+        if event.value == 0 and "pushed" in event.variable:
+            found.append((event.time, f"{event.device} pops out"))
+        elif event.value == 1 and event.variable == "emergency":
+            found.append((event.time, f"{event.device} brakes by itself"))
+    for chamber in circuit.having(Trait.SPRING_ACTUATOR):
+        time = trace.first_time(circuit.spring_space(chamber), chamber.settings["holds-off-at"], rising=False)
+        if time is not None:
+            found.append((time, f"{chamber.name}: its spring begins to come on"))
+    return tuple(Happened(what, int(time // (2 * HALF_TURN)) + 1, time) for time, what in sorted(found))

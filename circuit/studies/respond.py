@@ -1,0 +1,249 @@
+"""How fast the service brakes come on and let go, at every chamber, and what each part of the way costs.
+
+As 571.121 S5.3.3 and S5.3.4 time it (100 psi in the reservoirs to 60 psi in the chamber; 95 psi in the chamber to 5), or
+as UN R13 Annex 6 does (from cut-in to 75 % of the final pressure, pedal down in 0.2 s). A towed vehicle is fed by the
+test rig of that standard.
+"""
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from circuit.clauses import Clause
+from circuit.kinds.kind import Trait
+from circuit.model.air import full_pressure
+from circuit.model.circuit import Circuit
+from circuit.model.trace import Trace
+from circuit.sim import Options, Rig, simulate
+from circuit.studies.band import QUICK, Assumed, Band, assumed_of, thrice
+from circuit.studies.hands import (
+    FOOT, PSI, SMALL_POT, CannotAsk, apply, fed_heads, let_go, pedals, standing, tail_heads,
+)
+from circuit.studies.limits import EUROPE, holding, method, seconds
+from circuit.studies.pathway import Pathway, pathway
+from circuit.units import ATMOSPHERE
+
+HOLDS = 4.0
+"""s that the brakes are held on, and watched after they are let go."""
+EUROPE_FOOT = 0.2
+SIMULATOR_VALVE = 1.94e-8
+"""m3/(s Pa) of the orifice of UN R13's simulator: 650 kPa behind it bring 385 cm3 and its own 385 cm3 of pipe from 65 to
+490 kPa in 0.20 s, as Annex 6 sets it."""
+SIMULATOR_PIPE = 385e-6
+"""m3 of the simulator's pipe, and of the vessel on a towing vehicle's supply head; UN R13 Annex 6."""
+PIPE_BORE, PIPE_LENGTH, PIPE_END = 0.013, 2.5, 1e-6
+"""m, m and m3: the pipe on a towing vehicle's control head, and what measures at its end; UN R13 Annex 6."""
+SIMULATOR_PRESSURE = ATMOSPHERE + 650e3
+SIMULATOR_STARTS = ATMOSPHERE + 65e3
+
+
+class Timed(NamedTuple):
+    """One place. name: of the chamber, or of the head with its pot. time: s with its band. reached: absolute Pa at the
+    end. limit: s, or None. path: how the signal came."""
+
+    name: str
+    time: Band
+    reached: float
+    limit: float | None
+    clause: Clause | None
+    path: Pathway
+
+    @property
+    def margin(self) -> float | None:
+        """s to spare; negative when it is too slow."""
+        return None if self.limit is None or self.time.value is None else self.limit - self.time.value
+
+    @property
+    def is_met(self) -> bool | None:
+        """None where there is no limit."""
+        if self.limit is None:
+            return None
+        return self.time.value is not None and self.time.value <= self.limit
+
+    @property
+    def hangs(self) -> bool:
+        """Whether the answer turns within the band."""
+        if self.limit is None:
+            return False
+        ends = [time is not None and time <= self.limit for time in self.time]
+        return any(ends) and not all(ends)
+
+
+class Response(NamedTuple):
+    """applied, released: worst first. method: `us-federal` or `un-r13`. start: absolute Pa in the reservoirs. target:
+    absolute Pa that counts as applied, None where it is `share` of the final pressure. lets_go_from: absolute Pa of the
+    lowest chamber when it is let go. foot: s of the pedal's travel. traces: of the middle runs."""
+
+    circuit: Circuit
+    method: str
+    start: float
+    target: float | None
+    share: float
+    foot: float
+    lets_go_from: float | None
+    applied: tuple[Timed, ...]
+    released: tuple[Timed, ...]
+    traces: tuple[Trace, ...]
+    assumed: tuple[Assumed, ...]
+    notes: tuple[str, ...]
+    complete: bool
+
+
+def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options(exponent=QUICK)) -> Response:
+    """Application and release of every service chamber. Raises CannotAsk where there is nothing to apply."""
+    if not circuit.having(Trait.SERVICE_ACTUATOR):
+        raise CannotAsk("there is no brake chamber here")
+    how = _Europe(circuit, sets) if method(circuit, sets) == EUROPE else _States(circuit, sets)
+    on = thrice(how.application, options)
+    applied = how.times(on, rising=True)
+    released: tuple[Timed, ...] = ()
+    traces = [on[0]]
+    lets_go_from = None
+    if isinstance(how, _States):
+        off = thrice(how.release, options)
+        lets_go_from = min(off[0].pressure(circuit.service_space(c), HOLDS) for c in circuit.having(Trait.SERVICE_ACTUATOR))
+        released = how.times(off, rising=False)
+        traces.append(off[0])
+    worst = {leg.name for timed in (applied[:1] + released[:1]) for leg in timed.path.legs}
+    worst |= {timed.name for timed in applied[:1] + released[:1]}
+    return Response(circuit, how.name, how.start, how.target, how.share, how.foot, lets_go_from, applied, released,
+                    tuple(traces), assumed_of(circuit, worst), (*how.notes, *traces[0].notes),
+                    all(trace.complete for trace in (*on, *traces)))
+
+
+class _States:
+    """571.121 S5.3.3 and S5.3.4."""
+
+    name, share, foot = "us-federal", 0.0, FOOT
+    start = ATMOSPHERE + 100 * PSI
+    target: float | None = ATMOSPHERE + 60 * PSI
+    empty = ATMOSPHERE + 5 * PSI
+    high = ATMOSPHERE + 95 * PSI
+
+    def __init__(self, circuit: Circuit, sets: tuple[str, ...]):
+        self.circuit, self.sets = circuit, sets
+        self.rigs = tuple(Rig(head.name, SMALL_POT, name=f"pot on {head.name}") for head in tail_heads(circuit, "control"))
+        self.notes = ["the standard does not say how fast the foot is: it takes "
+                      f"{self.foot:g} s over the pedal's whole travel" if pedals(circuit) else
+                      "the rig's valve is set to fill 50 in3 to 60 psi in about 0.06 s; the rig's curve was not read"]
+        self.demand: float | None = None
+
+    def application(self, options: Options) -> Trace:
+        circuit = self.circuit
+        script = standing(circuit, self.start, *apply(circuit, 0.0, None, self.foot, rig=self.start))
+        return simulate(circuit, replace(script, rigs=self.rigs), HOLDS, options=options)
+
+    def release(self, options: Options) -> Trace:
+        """Held so that the lowest chamber has 95 psi, then let go. The pedal is set with the middle flow for all runs."""
+        if self.demand is None:
+            self.demand = self.high
+            for _ in range(2):
+                trial = self._held(self.demand, HOLDS, options)
+                spaces = [self.circuit.service_space(c) for c in self.circuit.having(Trait.SERVICE_ACTUATOR)]
+                lowest = min(trial.last(space) for space in spaces)
+                self.demand = min(self.demand + self.high - lowest, self._stored())
+        return self._held(self.demand, 2 * HOLDS, options)
+
+    def _stored(self) -> float:
+        return max(full_pressure(self.circuit), ATMOSPHERE + 110 * PSI)
+
+    def _held(self, demand: float, until: float, options: Options) -> Trace:
+        circuit = self.circuit
+        stored = self._stored()
+        script = standing(circuit, stored, *apply(circuit, 0.0, demand, self.foot), *let_go(circuit, HOLDS, self.foot))
+        return simulate(circuit, replace(script, rigs=self.rigs), until, options=options)
+
+    def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
+        circuit, trace = self.circuit, runs[0]
+        found = []
+        began, settled = (0.0, HOLDS) if rising else (HOLDS, 2 * HOLDS)
+        places: list[tuple[str, int | str, str]] = [
+            (c.name, circuit.service_space(c), "S5.3.3" if rising else "S5.3.4")
+            for c in circuit.having(Trait.SERVICE_ACTUATOR)]
+        places += [(rig.name, rig.name, "S5.3.3.1(b)" if rising else "S5.3.4.1(b)") for rig in self.rigs]
+        for name, place, key in places:
+            level = self.target if rising else self.empty
+            assert level is not None
+            times = [t if t is None else t - began for t in (run.first_time(place, level, rising, began) for run in runs)]
+            first, last = trace.pressure(place, began), trace.pressure(place, settled)
+            share = 0.5 if last == first else min(0.99, max(0.01, (level - first) / (last - first)))
+            space = place if isinstance(place, int) else circuit.store(circuit.by_name[name.removeprefix("pot on ")])
+            found.append(self._timed(name, times, trace.pressure(place, HOLDS), key,
+                                     pathway(circuit, trace, space, share, began, settled, rising)))
+        return worst_first(found)
+
+    def _timed(self, name: str, times: list[float | None], reached: float, key: str, path: Pathway) -> Timed:
+        asking = holding(self.circuit, f"us-federal/{key}", self.sets)
+        return Timed(name, Band(*times), reached, seconds(self.circuit, asking), asking, path)
+
+
+class _Europe:
+    """UN R13 Annex 6: 75 % of the final pressure, from cut-in, pedal down in 0.2 s; a trailer from 65 kPa in its line."""
+
+    name, share, foot = EUROPE, 0.75, EUROPE_FOOT
+    target: float | None = None
+
+    def __init__(self, circuit: Circuit, sets: tuple[str, ...]):
+        self.circuit, self.sets = circuit, sets
+        governors = [g.settings["cut-in"] for g in circuit.having(Trait.GOVERNS)]
+        self.start = SIMULATOR_PRESSURE if circuit.is_towed else min(governors, default=0.9 * full_pressure(circuit))
+        self.notes = ["the simulator's reservoir is taken as large: Annex 6 has 30 L, which fall by some hundredths"
+                      ] if circuit.is_towed else []
+        if circuit.is_towed:
+            self.rigs = tuple(Rig(head.name, SIMULATOR_PIPE, name=f"pipe on {head.name}")
+                              for head in fed_heads(circuit, "control"))
+        else:
+            own = circuit.vehicle.vehicle_class == "tractor"
+            pipe = (0.0, 0.0) if own else (PIPE_BORE, PIPE_LENGTH)
+            self.rigs = tuple(Rig(head.name, PIPE_END, *pipe, name=f"end of the pipe on {head.name}")
+                              for head in tail_heads(circuit, "control"))
+            self.rigs += tuple(Rig(head.name, SIMULATOR_PIPE, name=f"vessel on {head.name}")
+                               for head in tail_heads(circuit, "supply"))
+
+    def application(self, options: Options) -> Trace:
+        circuit = self.circuit
+        script = standing(circuit, self.start,
+                          *apply(circuit, 0.0, None, self.foot, valve=SIMULATOR_VALVE, rig=SIMULATOR_PRESSURE))
+        return simulate(circuit, replace(script, rigs=self.rigs), HOLDS, options=options)
+
+    def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
+        circuit = self.circuit
+        found = []
+        key = "Annex 6 3.5" if circuit.is_towed else "Annex 6 2.4"
+        asking = holding(circuit, f"{EUROPE}/{key}", self.sets)
+        limit = None if asking is None else float(asking.values["within_s"])
+        began = [self._clock(run) for run in runs]
+        for chamber in circuit.having(Trait.SERVICE_ACTUATOR):
+            space = circuit.service_space(chamber)
+            times = [self._reaches(run, space, self.share, since) for run, since in zip(runs, began)]
+            path = pathway(circuit, runs[0], space, self.share, 0.0, HOLDS)
+            found.append(Timed(chamber.name, Band(*times), runs[0].last(space), limit, asking, path))
+        if not circuit.is_towed:
+            heads = holding(circuit, f"{EUROPE}/Annex 6 2.6", self.sets)
+            for head in tail_heads(circuit, "control"):
+                space = circuit.store(head)
+                for share, word in ((0.10, "first_s"), (0.75, "second_s")):
+                    end = f"end of the pipe on {head.name}"
+                    times = [self._reaches(run, end, share, 0.0) for run in runs]
+                    found.append(Timed(f"{end}, {share * 100:.0f} %", Band(*times), runs[0].last(end),
+                                       float(heads.values[word]) if heads else None, heads,
+                                       pathway(circuit, runs[0], space, share, 0.0, HOLDS)))
+        return worst_first(found)
+
+    def _clock(self, run: Trace) -> float:
+        """When the clock starts: at once, or on a trailer when its control line has 65 kPa."""
+        if not self.circuit.is_towed or not self.rigs:
+            return 0.0
+        return run.first_time(self.rigs[0].name, SIMULATOR_STARTS) or 0.0
+
+    def _reaches(self, run: Trace, place: int | str, share: float, since: float) -> float | None:
+        final = run.last(place)
+        if final < ATMOSPHERE + 0.3e5:
+            return None
+        when = run.first_time(place, ATMOSPHERE + share * (final - ATMOSPHERE))
+        return None if when is None else when - since
+
+
+def worst_first(found: list[Timed]) -> tuple[Timed, ...]:
+    """The one that never gets there first, then by what is left to its limit, then the slowest."""
+    return tuple(sorted(found, key=lambda t: (t.time.value is not None, t.margin if t.margin is not None else 0.0,
+                                              -(t.time.value or 0.0))))
