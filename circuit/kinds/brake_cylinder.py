@@ -20,7 +20,7 @@ KIND = Kind(
     stores=(Store("1", volume, knots),),
     failures=(
         Failure("seal-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
-        Failure("adjuster-stuck", "the travel grows until it is used up: no force"),
+        Failure("adjuster-stuck", "the travel grows until it is used up: no force", idle=("1",)),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=sizes,

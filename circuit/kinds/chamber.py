@@ -51,7 +51,7 @@ KIND = Kind(
     stores=(Store("1", volume, knots),),
     failures=(
         Failure("diaphragm-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
-        Failure("overstroked", "the stroke is used up before the shoes are pressed: no force"),
+        Failure("overstroked", "the stroke is used up before the shoes are pressed: no force", idle=("1",)),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=sizes,

@@ -39,7 +39,7 @@ KIND = Kind(
     ),
     stores=(Store("1", volume, knots),),
     failures=(
-        Failure("fluid-lost", "the piston reaches its end: no force on this axle"),
+        Failure("fluid-lost", "the piston reaches its end: no force on this axle", idle=("1",)),
         Failure("piston-leaks", "leaks while applied", opens=(("1", OUTSIDE),), share=0.1),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),

@@ -16,7 +16,7 @@ KIND = Kind(
     ),
     stores=(Store("4", cavity(0.002)),),
     failures=(
-        Failure("dead", "gives no warning"),
+        Failure("dead", "gives no warning", idle=("4",)),
         Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
     ),
     traits=frozenset({Trait.WARNS_LOW}),

@@ -16,7 +16,7 @@ KIND = Kind(
     ),
     stores=(Store("4", cavity(0.002)),),
     failures=(
-        Failure("dead", "the lamps stay dark"),
+        Failure("dead", "the lamps stay dark", idle=("4",)),
         Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
     ),
     traits=frozenset({Trait.LIGHTS_STOP_LAMP}),
