@@ -11,7 +11,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from types import ModuleType
 
-_NOT_COMMANDS = {"__init__", "say"}
+_NOT_COMMANDS = {"__init__", "say", "study"}
 
 
 def names() -> tuple[str, ...]:

@@ -12,6 +12,8 @@ COLOURS = ("#212dff", "#111111", "#b0560a", "#0b6b3a", "#7a2a8c", "#1c7fb8", "#a
 DASHES = ("", "7 3", "2 3", "10 3 2 3", "14 4", "4 2 1 2", "1 4", "9 3 2 3 2 3")
 MOST = 8
 """Curves in one chart; more cannot be told apart."""
+LETTER = 6.4
+"""px that a letter of the smallest size takes at most."""
 _FONT = "Bitstream Vera Sans, Verdana, DejaVu Sans, sans-serif"
 
 
@@ -62,24 +64,32 @@ def svg(chart: Chart) -> str:
               _text((LEFT + right) / 2, HIGH - 14, chart.x_label, 11, INK, "middle"),
               f'<g transform="translate(18 {(TOP + floor) / 2:.0f}) rotate(-90)">'
               + _text(0, 0, chart.y_label, 11, INK, "middle") + "</g>"]
-    taken: list[float] = []
-    for x, label in chart.moments:
-        if x_start <= x <= x_end:
-            px, _ = at(x, 0.0)
-            row = sum(abs(px - other) < 130 for other in taken)
-            taken.append(px)
-            anchor = "end" if px > right - 120 else "start"
-            parts += [_line(px, TOP, px, floor, QUIET, 1.0, "1 3"),
-                      _text(px + (-4 if anchor == "end" else 4), TOP + 11 + 13 * row, label, 10, QUIET, anchor)]
-    for y, label in chart.levels:
-        _, py = at(x_start, y)
-        parts += [_line(LEFT, py, right, py, QUIET, 1.0, "1 3"), _text(LEFT + 6, py - 4, label, 10, QUIET)]
+    moments = [(at(x, 0.0)[0], label) for x, label in sorted(chart.moments) if x_start <= x <= x_end]
+    levels = [(at(x_start, y)[1], label) for y, label in sorted(chart.levels)]
+    parts += [_line(x, TOP, x, floor, QUIET, 1.0, "1 3") for x, _ in moments]
+    parts += [_line(LEFT, y, right, y, QUIET, 1.0, "1 3") for y, _ in levels]
     parts += _curves(curves, at, right, floor)
+    taken: list[tuple[float, float, float]] = []
+    for x, label in moments:
+        wide = LETTER * len(label)
+        begin = x - 4 - wide if x + wide > right else x + 4
+        parts.append(_free(taken, begin, TOP + 11, label, 0.0, 13.0))
+    for y, label in levels:
+        parts.append(_free(taken, LEFT + 6, y - 4, label, LETTER * len(label) + 12, 0.0))
     if len(chart.curves) > MOST:
         parts.append(_text(right + 12, floor, f"and {len(chart.curves) - MOST} more, not drawn", 10, QUIET))
     body = "\n".join(parts)
     return (f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE} {HIGH}" width="{WIDE}" height="{HIGH}" '
             f'font-family="{_FONT}">\n<title>{escape(chart.title)}</title>\n{body}\n</svg>\n')
+
+
+def _free(taken: list[tuple[float, float, float]], x: float, y: float, label: str, right: float, down: float) -> str:
+    """A label at the first free place, moved by steps to the right or down; what it takes is added to `taken`."""
+    wide = LETTER * len(label)
+    while any(x < end and begin < x + wide and abs(y - row) < 12 for begin, end, row in taken):
+        x, y = x + right, y + down
+    taken.append((x, x + wide, y))
+    return _text(x, y, label, 10, QUIET, halo=True)
 
 
 def _curves(curves: Sequence[Curve], at, right: float, floor: float) -> list[str]:  # type: ignore[no-untyped-def]
@@ -140,7 +150,9 @@ def _line(x1: float, y1: float, x2: float, y2: float, colour: str, width: float,
     return (f'<path d="M{x1:.1f} {y1:.1f} L{x2:.1f} {y2:.1f}" stroke="{colour}" stroke-width="{width}" fill="none"{extra}/>')
 
 
-def _text(x: float, y: float, words: str, size: int, colour: str, anchor: str = "start", bold: bool = False) -> str:
+def _text(x: float, y: float, words: str, size: int, colour: str, anchor: str = "start", bold: bool = False,
+          halo: bool = False) -> str:
     weight = ' font-weight="bold"' if bold else ""
+    weight += f' stroke="{PAPER}" stroke-width="3" paint-order="stroke"' if halo else ""
     return (f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size}" fill="{colour}" text-anchor="{anchor}"{weight}>'
             f"{escape(words)}</text>")

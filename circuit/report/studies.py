@@ -11,7 +11,7 @@ from circuit.studies.charge import SCATTER, Charge
 from circuit.studies.force import Forces
 from circuit.studies.leak_down import LeakDown
 from circuit.studies.reserve import COUNTED, Reserve
-from circuit.studies.respond import HOLDS, Response, Timed
+from circuit.studies.respond import Response, Timed
 from circuit.studies.trials import Outcome, Run
 from circuit.studies.water import Water
 from circuit.units import ATMOSPHERE, shown, value_in
@@ -324,11 +324,18 @@ def water(found: Water) -> str:
     if found.has_dryer:
         rows.append(("would settle in the reservoirs with the dryer worn out", f"{1e3 * found.unserved:.0f}"))
     lines += table(rows)
-    day = 8 * (found.settles + found.before * (not found.has_dryer))
-    lines += ["", f"in eight hours {day:.2f} L of water lie in the reservoirs" if not found.has_dryer else
-              f"in eight hours {8 * found.settles:.2f} L settle with a sound dryer and {8 * found.unserved:.2f} L without: "
-              "drain every day, and look at what comes"]
+    lines.append("")
+    if found.has_dryer:
+        lines.append(f"in eight hours {_litres(8 * found.settles)} settles with a sound dryer, {_litres(8 * found.unserved)} "
+                     "with a worn one: drain every day, and look at what comes")
+    else:
+        lines.append(f"in eight hours {_litres(8 * (found.settles + found.before))} of water lie in the reservoirs: drain "
+                     "every day")
     return _text([*lines, *_tail((), found.notes)])
 
 
-__all__ = ["HOLDS", "charge", "forces", "leak_down", "reserve", "response", "trials", "water"]
+def _litres(kilograms: float) -> str:
+    return "nothing" if kilograms < 5e-4 else f"{kilograms:.2f} L"
+
+
+__all__ = ["charge", "forces", "leak_down", "reserve", "response", "trials", "water"]

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import NamedTuple, TypeVar
 
-from circuit.model.circuit import Circuit, Given
+from circuit.model.circuit import Circuit
 from circuit.sim import Options
 
 SPREAD = 0.2
@@ -48,23 +48,26 @@ _BESIDE = frozenset({"axle", "side", "on", "ends", "near", "rated", "deliveries"
 """Settings that say where a part is, not how the air goes."""
 
 
-def assumed_of(circuit: Circuit, names: "set[str] | frozenset[str]") -> tuple[Assumed, ...]:
-    """The assumed values of some devices that steer the air, alike ones named once."""
+SPRINGS = frozenset({"spring-force", "spring-volume", "holds-off-at"})
+"""Settings of a spring, which a service application does not move."""
+
+
+def assumed_of(circuit: Circuit, names: "set[str] | frozenset[str]", leaving_out: frozenset[str] = frozenset()
+               ) -> tuple[Assumed, ...]:
+    """The assumed values of some devices that steer the air, alike ones named once. leaving_out: settings."""
     found: dict[tuple[str, str, str], list[str]] = {}
     sources: dict[tuple[str, str, str], str] = {}
     for device, setting, given in circuit.assumed:
         declared = device.kind.setting(setting)
-        if device.name not in names or setting in _BESIDE or declared is None or declared.dimension in ("word", "text", "name"):
+        if device.name not in names or setting in _BESIDE | leaving_out or declared is None:
+            continue
+        if declared.dimension in ("word", "text", "name"):
             continue
         key = (device.kind.name, setting, given.text)
         found.setdefault(key, []).append(device.title)
-        sources[key] = _source(given)
+        sources[key] = given.source
     return tuple(Assumed(_titles(titles), setting, text, sources[kind, setting, text])
                  for (kind, setting, text), titles in found.items())
-
-
-def _source(given: Given) -> str:
-    return given.source
 
 
 def _titles(titles: list[str]) -> str:

@@ -94,6 +94,16 @@ class Charge(NamedTuple):
         return None if self.limit is None or self.build.value is None else self.limit - self.build.value
 
     @property
+    def is_met(self) -> bool | None:
+        """Whether every limit is kept; None where there is none."""
+        held = [] if self.margin is None else [self.margin >= 0]
+        slowest = self.slowest
+        if slowest is not None:
+            held += [time is not None and time <= limit for time, limit in
+                     zip((slowest.share, slowest.whole), self.limits) if limit is not None]
+        return all(held) if held else None
+
+    @property
     def slowest(self) -> Filled | None:
         """The brake reservoir that is full last."""
         brake = [tank for tank in self.filled if tank.role in ("supply", "service")]

@@ -28,6 +28,9 @@ LONGEST = 4 * 3600.0
 """s that a leak is watched at most; our choice."""
 
 
+_NOT_SPRINGS = frozenset({"working-stroke", "spring-force", "conductance"})
+
+
 class Moment(NamedTuple):
     """time: s. what: happens. level: absolute Pa in the reservoirs then, lowest and highest."""
 
@@ -91,7 +94,7 @@ def leak_down(circuit: Circuit, rate: float = USUAL, places: tuple[str, ...] = (
     return LeakDown(circuit, start, rate, tuple(holes), moments, _warned_first(moments), trace,
                     assumed_of(circuit, {d.name for d in (*circuit.having(Trait.SPRING_ACTUATOR),
                                                           *circuit.having(Trait.PARK_CONTROL),
-                                                          *circuit.having(Trait.PROTECTS_TOWING))}), trace.notes)
+                                                          *circuit.having(Trait.PROTECTS_TOWING))}, _NOT_SPRINGS), trace.notes)
 
 
 def _moments(circuit: Circuit, trace: Trace, tanks: tuple[Device, ...]) -> tuple[Moment, ...]:

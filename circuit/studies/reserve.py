@@ -14,7 +14,7 @@ from circuit.model.trace import Trace
 from circuit.rules.evidence import Evidence
 from circuit.rules.volumes import Share, shares
 from circuit.sim import Options, Script, simulate, stop_feeding
-from circuit.studies.band import Assumed, assumed_of
+from circuit.studies.band import SPRINGS, Assumed, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
 from circuit.studies.limits import EUROPE, method
 from circuit.units import ATMOSPHERE
@@ -96,7 +96,7 @@ def reserve(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
     trace = simulate(circuit, script, 2 * HALF_TURN * APPLICATIONS, options=options)
     stores = tuple(_store(circuit, trace, share) for share in own)
     return Reserve(circuit, start, demand, stores, _happened(circuit, trace), trace,
-                   assumed_of(circuit, {chamber.name for chamber in evidence.chambers}),
+                   assumed_of(circuit, {chamber.name for chamber in evidence.chambers}, SPRINGS),
                    (*notes, "a supply reservoir gives its air too, which the counts by volumes leave out", *trace.notes))
 
 

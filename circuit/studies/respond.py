@@ -14,7 +14,7 @@ from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.sim import Options, Rig, simulate
-from circuit.studies.band import QUICK, Assumed, Band, assumed_of, thrice
+from circuit.studies.band import QUICK, SPRINGS, Assumed, Band, assumed_of, thrice
 from circuit.studies.hands import (
     FOOT, PSI, SMALL_POT, CannotAsk, apply, fed_heads, let_go, pedals, standing, tail_heads,
 )
@@ -106,7 +106,7 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
     worst = {leg.name for timed in (applied[:1] + released[:1]) for leg in timed.path.legs}
     worst |= {timed.name for timed in applied[:1] + released[:1]}
     return Response(circuit, how.name, how.start, how.target, how.share, how.foot, lets_go_from, applied, released,
-                    tuple(traces), assumed_of(circuit, worst), (*how.notes, *traces[0].notes),
+                    tuple(traces), assumed_of(circuit, worst, SPRINGS), (*how.notes, *traces[0].notes),
                     all(trace.complete for trace in (*on, *traces)))
 
 

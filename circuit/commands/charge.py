@@ -1,0 +1,23 @@
+"""`airwright charge`: how fast the reservoirs fill, and how long the compressor works for it."""
+
+import argparse
+
+from circuit.commands import study
+from circuit.commands.say import CLEAN, FINDINGS
+
+HELP = "time the filling of the reservoirs, the governor's round and the recovery after applications"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    study.arguments(parser)
+    study.sets(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit.report import figures, studies
+    from circuit.studies.charge import charge
+
+    return study.run(
+        options, lambda circuit: charge(circuit, tuple(options.rules)), studies.charge, "charge",
+        lambda found: (("from empty", found.trace),), lambda found: (("", figures.charge_chart(found)),),
+        lambda found: CLEAN if found.is_met is not False else FINDINGS)

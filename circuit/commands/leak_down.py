@@ -1,0 +1,32 @@
+"""`airwright leak-down`: what happens, in which order, while the stored air leaks away."""
+
+import argparse
+
+from circuit.commands import study
+from circuit.commands.say import complain
+
+HELP = "play the stored air leaking away: warnings, knobs, springs as a time line"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    study.arguments(parser)
+    parser.add_argument("--rate", default="3 psi/min", metavar="RATE",
+                        help="how fast each leaking reservoir falls at first (3 psi/min)")
+    parser.add_argument("--at", action="append", default=[], metavar="PLACE",
+                        help="what leaks instead of every brake reservoir; may be given several times")
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit.report import figures, studies
+    from circuit.studies.leak_down import leak_down
+    from circuit.units import UnitMistake, to_si
+
+    try:
+        rate = to_si(options.rate, "rate")
+    except UnitMistake as mistake:
+        return complain(f"--rate {mistake}")
+    if rate <= 0:
+        return complain("--rate must be more than nothing")
+    return study.run(
+        options, lambda circuit: leak_down(circuit, rate, tuple(options.at)), studies.leak_down, "leak-down",
+        lambda found: (("leaking down", found.trace),), lambda found: (("", figures.leak_chart(found)),))

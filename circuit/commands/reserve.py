@@ -1,0 +1,21 @@
+"""`airwright reserve`: how many full applications the stored air gives."""
+
+import argparse
+
+from circuit.commands import study
+
+HELP = "count the full applications that the stored air gives with the engine off"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    study.arguments(parser)
+    study.sets(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit.report import figures, studies
+    from circuit.studies.reserve import reserve
+
+    return study.run(
+        options, lambda circuit: reserve(circuit, tuple(options.rules)), studies.reserve, "reserve",
+        lambda found: (("applications", found.trace),), lambda found: (("", figures.reserve_chart(found)),))

@@ -1,0 +1,34 @@
+"""`airwright water`: how much water comes in with the air, and where it falls out."""
+
+import argparse
+
+from circuit.commands import study
+from circuit.commands.say import complain
+
+HELP = "work out the water an hour that the compressor brings in, and where it falls out"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
+    parser.add_argument("--json", action="store_true", help="for other programs, in SI")
+    parser.add_argument("--temperature", default="30 °C", metavar="T", help="of the surroundings (30 °C)")
+    parser.add_argument("--humidity", default="60 %", metavar="SHARE", help="relative humidity (60 %%)")
+    parser.add_argument("--duty", default="25 %", metavar="SHARE", help="share of the time the compressor works (25 %%)")
+    parser.set_defaults(plot=None, csv=None, force=False)
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit.report import studies
+    from circuit.studies.water import water
+    from circuit.units import UnitMistake, to_si
+
+    try:
+        temperature = to_si(options.temperature, "temperature")
+        humidity, duty = (to_si(text, "fraction") for text in (options.humidity, options.duty))
+    except UnitMistake as mistake:
+        return complain(str(mistake))
+    if not 233.15 <= temperature <= 333.15:
+        return complain("the temperature of the surroundings must be between -40 and 60 °C")
+    if not (0 <= humidity <= 1 and 0 < duty <= 1):
+        return complain("humidity and duty are shares up to 100 %")
+    return study.run(options, lambda circuit: water(circuit, temperature, humidity, duty), studies.water, "water")
