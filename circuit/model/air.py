@@ -4,7 +4,7 @@ Each space gets the pressure it settles at with its sources full. A passage is o
 for those pressures. Questions of time (how fast, how long) are not answered here.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -58,10 +58,16 @@ class Air:
 
     def bleeds(self, *spaces: int) -> bool:
         """Whether air of one of these spaces is on its way out to the atmosphere in this state of rest."""
-        return any(
-            _other(way, here) == SPACE_OUTSIDE and leaves(self, way, here, self.level.get(here, ATMOSPHERE), self.level)
-            for here in self.fed_by_any(spaces) for way in self.circuit.ways_at[here]
-        )
+        return next(self.escapes(*spaces), None) is not None
+
+    def escapes(self, *spaces: int) -> Iterator[Way]:
+        """The ways by which air of these spaces goes out to the atmosphere in this state of rest."""
+        for here in self.fed_by_any(spaces):
+            for way in self.circuit.ways_at[here]:
+                if _other(way, here) == SPACE_OUTSIDE and leaves(
+                    self, way, here, self.level.get(here, ATMOSPHERE), self.level
+                ):
+                    yield way
 
     def fed_by(self, space: int, avoid: frozenset[int]) -> frozenset[int]:
         """Every space that takes air from this one in this state of rest, without passing `avoid`."""
