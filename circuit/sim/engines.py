@@ -10,7 +10,8 @@ from pathlib import Path
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
-from circuit.sim import equations, kernel, stepping
+from circuit.sim import arrays as arrays_module
+from circuit.sim import equations, kernel, packing, stepping
 from circuit.sim.arrays import FULL, RODAS3, RODAS4, Arrays, Tableau
 from circuit.sim.assemble import air_held
 from circuit.sim.packing import (
@@ -199,6 +200,7 @@ def _compiled() -> ModuleType:
     """The kernel as a module of compiled functions, kept on disk between runs.
 
     They are copies, because the functions call each other by name: plain ones in their own modules, compiled ones here.
+    The disk keeps them under a name with the digest of all texts that go into them, since any may change any.
     """
     import numba
 
@@ -206,13 +208,14 @@ def _compiled() -> ModuleType:
     sys.modules[module.__name__] = module
     for part in PARTS:
         module.__dict__.update({k: v for k, v in vars(part).items() if not k.startswith("__")})
-    fresh = digest() == kernel.BELOW
+    texts = (Path(str(part.__file__)).read_text(encoding="utf-8") for part in (arrays_module, packing, *PARTS))
+    digest = sha256("".join(texts).encode()).hexdigest()[:12]
     for part in PARTS:
         for function in part.FUNCTIONS:
             copy = FunctionType(function.__code__, module.__dict__, function.__name__)
-            copy.__module__ = module.__name__
-            setattr(module, function.__name__, numba.njit(cache=fresh, error_model="numpy", nogil=True)(copy))
-    if not fresh or not _kept(module.integrate):
+            copy.__module__, copy.__qualname__ = module.__name__, f"{function.__name__}_{digest}"
+            setattr(module, function.__name__, numba.njit(cache=True, error_model="numpy", nogil=True)(copy))
+    if not _kept(module.integrate):
         print("airwright: compiling the simulation once for this machine; this takes some seconds", file=sys.stderr)
     return module
 
@@ -223,18 +226,3 @@ def _kept(function: Any) -> bool:
         return bool(function._cache._cache_file._load_index())
     except (AttributeError, OSError):
         return False
-
-
-def digest() -> str:
-    """Of the texts that the kernel's compiled code also depends on."""
-    texts = (Path(str(part.__file__)).read_text(encoding="utf-8") for part in PARTS[:-1])
-    return sha256("".join(texts).encode()).hexdigest()[:16]
-
-
-def _write_digest() -> None:
-    path = Path(str(kernel.__file__))
-    path.write_text(path.read_text(encoding="utf-8").replace(kernel.BELOW, digest()), encoding="utf-8")
-
-
-if __name__ == "__main__":
-    _write_digest()

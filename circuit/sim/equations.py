@@ -11,11 +11,11 @@ from math import sqrt
 
 from circuit.sim.arrays import HELD_OPEN, HELD_SHUT, NOTHING, ONE_WAY, PUMP
 from circuit.sim.packing import (
-    AF, AF_END, AT_A, AT_B, AT_NODE, BOTH, EL, EL_A, EL_AA, EL_AB, EL_B, EL_BA, EL_BB, EL_GATE, EL_WIDE, ENTRIES,
-    EXPANSION, FROZEN, FT, FZ, IT, LAMINAR, LATCHES, MIDDLE, ND, ND_END, NODES, N_ELEMENTS, N_NODES, OS, OUTSIDE,
-    PC_WIDE, PER_INLET, RE_WIDE, R_AF, R_AT, R_EL, R_FT, R_IT, R_PC, SCALED, SLOTS, SUMS, TR, TR_WIDE, WIDTH,
-    W_CONSTANT, W_DRIFT, W_FLOW, W_INPUT, W_JACOBIAN, W_LATCH, W_PRESSURE, W_RATE, W_SLOPE, W_STAGE, W_STAGE_HELD,
-    W_STATE, W_TIME, W_WEIGHT,
+    AF, AF_END, AT_A, AT_B, AT_NODE, BEND, BEND_COUNT, BOTH, EL, EL_A, EL_AA, EL_AB, EL_B, EL_BA, EL_BB, EL_GATE,
+    EL_WIDE, ENTRIES, EXPANSION, FROZEN, FT, FZ, IT, LAMINAR, LATCHES, MIDDLE, ND, ND_END, NODES, N_ELEMENTS, N_SIMPLE, OS,
+    OUTSIDE, PC_WIDE, PER_INLET, R_AF, R_AT, R_FLOW, R_FT, R_INVERSE, R_IT, R_PC, R_PER, R_RATIO, R_SUB, SCALED,
+    SIMPLE, SLOTS, SUMS, TR, TR_WIDE, WIDTH, W_CONSTANT, W_DRIFT, W_FLOW, W_INPUT, W_JACOBIAN, W_LATCH, W_PRESSURE,
+    W_RATE, W_SLOPE, W_STAGE, W_STAGE_HELD, W_STATE, W_TIME, W_WEIGHT,
 )
 
 
@@ -102,10 +102,37 @@ def flows(index, whole, real, room, pressure, since, derive):
             room[jacobian + i] = 0.0
         for i in range(index[BOTH]):
             room[in_time + i] = 0.0
-    for e in range(whole[N_ELEMENTS]):
+    for e in range(index[SIMPLE]):
+        a = index[index[EL_A] + e]
+        b = index[index[EL_B] + e]
+        scale = real[index[R_FLOW] + e] * room[inputs + index[index[EL_GATE] + e]]
+        pa = room[pressure + a]
+        pb = room[pressure + b]
+        up = max(pa, pb)
+        critical = real[index[R_RATIO] + e]
+        inverse = real[index[R_INVERSE] + e]
+        # y of the law times up squared, so that one division does; above is 0 where the flow is choked
+        above = max(min(pa, pb) - critical * up, 0.0) * inverse
+        y = up * up - above * above
+        part = 1.0 / (y + laminar * up * up)
+        rise = scale * sqrt((1.0 + laminar) * part)
+        amount = y * rise if pa >= pb else -y * rise
+        room[flow + a] -= amount
+        room[flow + b] += amount
+        if derive:
+            by_y = rise * (1.0 - 0.5 * y * part)
+            by_down = -2.0 * by_y * above * inverse
+            by_up = 2.0 * by_y * (up + above * critical * inverse) - y * rise * laminar * up * part
+            by_a = by_up if pa >= pb else -by_down
+            by_b = by_down if pa >= pb else -by_up
+            room[jacobian + index[index[EL_AA] + e]] -= by_a
+            room[jacobian + index[index[EL_AB] + e]] -= by_b
+            room[jacobian + index[index[EL_BA] + e]] += by_a
+            room[jacobian + index[index[EL_BB] + e]] += by_b
+    for number in range(whole[N_ELEMENTS] - whole[N_SIMPLE]):
+        e = index[SIMPLE] + number
         row = whole[EL] + EL_WIDE * e
-        own = whole[R_EL] + RE_WIDE * e
-        scale = real[own] * room[inputs + index[index[EL_GATE] + e]]
+        scale = real[index[R_FLOW] + e] * room[inputs + index[index[EL_GATE] + e]]
         mode = whole[row + 2]
         if scale == 0.0 or mode == HELD_SHUT:
             continue
@@ -134,36 +161,32 @@ def flows(index, whole, real, room, pressure, since, derive):
                     steep = -steep
         if way == PUMP:
             power = (pb * real[PER_INLET]) ** real[EXPANSION]
-            taken = 1.0 + real[own + 1] - real[own + 1] * power
+            taken = 1.0 + real[index[R_RATIO] + e] - real[index[R_RATIO] + e] * power
             if taken <= 0.0:
                 continue
             full = scale * taken
             by_a = 0.0
-            by_b = -scale * opened * real[own + 1] * power * real[EXPANSION] / pb
+            by_b = -scale * opened * real[index[R_RATIO] + e] * power * real[EXPANSION] / pb
         else:
-            up = pa if pa >= pb else pb
-            down = pb if pa >= pb else pa
-            critical = real[own + 1]
-            inverse = real[own + 3]
-            full = scale * up
-            by_a = scale * opened
+            up = max(pa, pb)
+            critical = real[index[R_RATIO] + e]
+            inverse = real[index[R_INVERSE] + e]
+            above = max(min(pa, pb) - critical * up, 0.0) * inverse
+            y = up * up - above * above
+            part = 1.0 / (y + laminar * up * up)
+            less = 1.0 - real[index[R_SUB] + e]
+            if less == 0.5:
+                rise = scale * sqrt((1.0 + laminar) * part)
+            else:
+                rise = scale * ((1.0 + laminar) * up * up * part) ** less / up
+            full = y * rise
+            by_a = 0.0
             by_b = 0.0
-            above = (down - critical * up) * inverse
-            if above > 0.0:
-                # y of the law times up squared, so that one division does
-                y = up * up - above * above
-                part = 1.0 / (y + laminar * up * up)
-                less = 1.0 - real[own + 2]
-                if less == 0.5:
-                    rise = sqrt((1.0 + laminar) * part)
-                else:
-                    rise = ((1.0 + laminar) * up * up * part) ** less / up
-                full = scale * y * rise
-                if derive:
-                    by_y = scale * opened * rise * (1.0 - less * y * part)
-                    by_b = -2.0 * by_y * above * inverse
-                    by_a = 2.0 * by_y * (up + above * critical * inverse) - scale * opened * y * rise * (
-                        2.0 * less * laminar * up * part - (2.0 * less - 1.0) / up)
+            if derive:
+                by_y = opened * rise * (1.0 - less * y * part)
+                by_b = -2.0 * by_y * above * inverse
+                by_a = 2.0 * by_y * (up + above * critical * inverse) - opened * y * rise * (
+                    2.0 * less * laminar * up * part - (2.0 * less - 1.0) / up)
             if pa < pb:
                 full = -full
                 by_a, by_b = -by_b, -by_a
@@ -192,8 +215,9 @@ def flows(index, whole, real, room, pressure, since, derive):
 
 
 def slopes(index, whole, real, room):
-    """How much more air each space holds for each Pa, kg/Pa."""
-    for i in range(whole[N_NODES]):
+    """How much more air the spaces hold for each Pa, kg/Pa, where that changes with pressure."""
+    for n in range(index[BEND_COUNT]):
+        i = index[index[BEND] + n]
         piece = whole[R_PC] + PC_WIDE * index[index[ND] + i]
         last = whole[R_PC] + PC_WIDE * index[index[ND_END] + i] - PC_WIDE
         p = room[index[W_PRESSURE] + i]
@@ -205,20 +229,21 @@ def slopes(index, whole, real, room):
 
 
 def pressures(index, whole, real, room):
-    """The pressures at which spaces hold the air of a stage; the row of a stage's pressures holds a first guess."""
+    """The pressures at which spaces hold the air of a stage; looked for from those at the start of the step."""
     found = index[W_STAGE]
     held = index[W_STAGE_HELD]
-    for i in range(whole[N_NODES]):
+    per = index[R_PER]
+    for i in range(index[NODES]):
+        room[found + i] = room[held + i] * real[per + i]
+    for n in range(index[BEND_COUNT]):
+        i = index[index[BEND] + n]
         piece = whole[R_PC] + PC_WIDE * index[index[ND] + i]
         last = whole[R_PC] + PC_WIDE * index[index[ND_END] + i] - PC_WIDE
-        if piece == last and real[piece + 3] == 0.0:
-            room[found + i] = room[held + i] / real[piece + 2]
-            continue
         while piece < last and real[piece + PC_WIDE + 1] <= room[held + i]:
             piece += PC_WIDE
         wanted = room[held + i] - real[piece + 1]
         end = real[piece + PC_WIDE] - real[piece] if piece < last else 1e9
-        q = min(max(room[found + i] - real[piece], 0.0), end)
+        q = min(max(room[index[W_PRESSURE] + i] - real[piece], 0.0), end)
         for _ in range(30):
             value = q * (real[piece + 2] + q * (real[piece + 3] + q * (real[piece + 4] + q * real[piece + 5])))
             steep = real[piece + 2] + q * (

@@ -177,9 +177,5 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
     return DONE
 
 
-BELOW = "588e32d49f33d822"
-"""Digest of the texts of `equations` and `stepping`. Compiled code is kept on disk under this file's own digest, so this
-line must change when they do; `python -m circuit.sim.engines` writes it anew."""
-
 FUNCTIONS = (push_of_latch, flip_latches, write_down, enter, crossing, integrate)
 """In the order in which they must be compiled."""

@@ -8,21 +8,22 @@ holds numbers. Their heads say where each table begins.
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from circuit.sim.arrays import Arrays, Tableau
+from circuit.sim.arrays import BOTH_WAYS, NOTHING, Arrays, Tableau
 
 (NODES, BOTH, OUTSIDE, ELEMENTS, SLOTS, INNER,
  EL_A, EL_B, EL_AA, EL_AB, EL_BA, EL_BB, EL_GATE, AF, AF_END, AT_NODE, AT_A, AT_B, ND, ND_END, DIAGONAL, ORDER, GROUP,
  GROUP_END, ROW, LOW, BEGIN, BEGIN_END, TARGET, SOURCE, BACK_ORDER, BACK, BACK_END, UPPER, COLUMN, BD, BD_END, BD_NODE,
- BD_SLOT, OS, PLACE_K,
+ BD_SLOT, OS, PLACE_K, SIMPLE, BEND, BEND_COUNT,
+ R_FLOW, R_RATIO, R_SUB, R_INVERSE, R_PER,
  W_PRESSURE, W_HELD, W_STAGE, W_STAGE_HELD, W_FLOW, W_FIRST, W_OUT, W_JACOBIAN, W_MATRIX, W_TIME, W_SLOPE, W_INVERSE, W_K,
- W_X, W_INPUT, W_RATE, W_CONSTANT, W_DRIFT, W_WEIGHT, W_LATCH, W_STATE, W_END) = range(63)
+ W_X, W_INPUT, W_RATE, W_CONSTANT, W_DRIFT, W_WEIGHT, W_LATCH, W_STATE, W_END) = range(71)
 """Places in the head of `index`: numbers of things, where its tables begin, and where the room's rows begin."""
-INDEX_HEAD = 63
+INDEX_HEAD = 71
 (N_NODES, N_OUTSIDE, N_ELEMENTS, SUMS, FROZEN, LATCHES, SEGMENTS, N_SLOTS, N_INNER, INPUTS, ENTRIES, SCALED, TERMS,
- EL, TR, MIDDLE, IT, FZ, FT, LA, SG, CH, R_EL, R_AF, R_AT, R_IT, R_FT, R_SG, R_CH, R_PC) = range(30)
+ N_SIMPLE, EL, TR, MIDDLE, IT, FZ, FT, LA, SG, CH, R_AF, R_AT, R_IT, R_FT, R_SG, R_CH, R_PC) = range(30)
 """Places in the head of `whole`: numbers of things, where its tables begin, and where those of `real` begin."""
 WHOLE_HEAD = 30
-EL_WIDE, RE_WIDE, TR_WIDE, LA_WIDE, PC_WIDE, CH_WIDE = 3, 4, 3, 4, 6, 2
+EL_WIDE, TR_WIDE, LA_WIDE, PC_WIDE, CH_WIDE = 3, 3, 4, 6, 2
 (WIDTH, LAMINAR, EXPANSION, PER_INLET, DWELL, EVENT, FIRST_STEP, LEAST_STEP, MOST_STEPS, LOWEST) = range(10)
 """Places of the constants at the begin of the numbers; see `Arrays`."""
 SEGMENT, ENTERED, TAKEN, REFUSED, RECORDS, EVENTS, FORCED = range(7)
@@ -90,13 +91,31 @@ def pack(arrays: Arrays, tableau: Tableau, inputs: int) -> Packed:
     table(R_SG, real, "sg_time")
     table(R_CH, real, "ch_value", "ch_rate")
     table(R_PC, real, "pc_pressure", "pc_held", "pc_1", "pc_2", "pc_3", "pc_4")
-    whole[R_EL] = len(real)
-    for number, field in enumerate(("el_flow", "el_ratio", "el_sub")):
-        places[field] = (len(real) + number, RE_WIDE)
-    for flow, ratio, subsonic in zip(a.el_flow, a.el_ratio, a.el_sub, strict=True):
-        real += (flow, ratio, subsonic, 1.0 / (1.0 - ratio))
+    for head, field in ((R_FLOW, "el_flow"), (R_RATIO, "el_ratio"), (R_SUB, "el_sub")):
+        index[head] = len(real)
+        places[field] = (len(real), 1)
+        real += getattr(a, field)
+    index[R_INVERSE] = len(real)
+    real += (1.0 / (1.0 - ratio) for ratio in a.el_ratio)
+    index[SIMPLE] = whole[N_SIMPLE] = simple(a)
+    bends = [i for i in range(nodes) if a.nd_piece[i + 1] - a.nd_piece[i] > 1 or a.pc_2[a.nd_piece[i]] != 0.0]
+    index[BEND], index[BEND_COUNT] = len(index), len(bends)
+    index += bends
+    index[R_PER] = len(real)
+    real += (0.0 if i in bends else 1.0 / a.pc_1[a.nd_piece[i]] for i in range(nodes))
     _room(index, whole, tableau)
     return Packed(index, whole, real, places)
+
+
+def simple(arrays: Arrays) -> int:
+    """How many elements from the first on are always open both ways between two spaces, with the usual exponent."""
+    a = arrays
+    count = 0
+    for ends, way, root, subsonic in zip(zip(a.el_a, a.el_b), a.el_way, a.el_root, a.el_sub):
+        if max(ends) >= a.sizes[0] or way != BOTH_WAYS or root != NOTHING or subsonic != 0.5:
+            break
+        count += 1
+    return count
 
 
 def _room(index: list[int], whole: list[int], tableau: Tableau) -> None:
@@ -123,6 +142,9 @@ def begin(index: Sequence[int], whole: Sequence[int], real: Any, room: Any, coun
                          (W_WEIGHT, real[whole[R_AT]:whole[R_AT] + whole[TERMS]])):
         at = int(index[head])
         room[at:at + len(values)] = values
+    for node in range(whole[N_NODES]):
+        per = real[int(index[R_PER]) + node]
+        room[int(index[W_SLOPE]) + node] = 1.0 / per if per else 0.0
     for number in range(whole[LATCHES]):
         room[int(index[W_STATE]) + 3 + number] = -1e9
     counts[ENTERED] = 1
@@ -132,6 +154,7 @@ def move_element(index: Any, whole: Any, real: Any, source: int, target: int) ->
     """Copies an element's rows onto those of another."""
     for head in (EL_A, EL_B, EL_AA, EL_AB, EL_BA, EL_BB, EL_GATE):
         index[int(index[head]) + target] = index[int(index[head]) + source]
-    for row, begins, wide in ((whole, whole[EL], EL_WIDE), (real, whole[R_EL], RE_WIDE)):
-        one, other = int(begins) + wide * target, int(begins) + wide * source
-        row[one:one + wide] = row[other:other + wide]
+    for head in (R_FLOW, R_RATIO, R_SUB, R_INVERSE):
+        real[int(index[head]) + target] = real[int(index[head]) + source]
+    one, other = (int(whole[EL]) + EL_WIDE * e for e in (target, source))
+    whole[one:one + EL_WIDE] = whole[other:other + EL_WIDE]

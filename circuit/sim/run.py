@@ -9,7 +9,7 @@ from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.places import space_named
 from circuit.model.trace import Balance, Happening, Trace
 from circuit.sim import engines
-from circuit.sim.arrays import CHATTER, DONE, STUCK, Arrays
+from circuit.sim.arrays import BOTH_WAYS, CHATTER, DONE, NOTHING, STUCK, Arrays
 from circuit.sim.assemble import air_held, arrays_of
 from circuit.sim.network import Network
 from circuit.sim.script import Engine, Options, Script
@@ -42,6 +42,8 @@ def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "cha
     network = Network(circuit, options)
     network.read(doubled(circuit, script.actions))
     plan = Plan(network, script, engine)
+    # lines first: the kernel has a short loop for ways that are always open
+    network.elements.sort(key=lambda e: min(e.start, e.end) < 0 or e.way != BOTH_WAYS or e.root != NOTHING or e.subsonic != 0.5)
     if more is not None:
         more(network)
     timetable = plan.timetable(until)

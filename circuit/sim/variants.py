@@ -162,6 +162,8 @@ def changed(problem: Problem, change: Change, extras: tuple[Extra, ...]) -> Prob
             flows[first + number] = 0.0
     for number, mode in change.modes.items():
         modes[number] = mode
+        if mode == HELD_SHUT:
+            flows[number] = 0.0
     for number, share in change.flows.items():
         flows[number] *= share
     if not change.held:

@@ -189,7 +189,3 @@ def test_a_run_that_cannot_be_finished_says_so():
 def test_steps_with_too_great_an_error_are_owned_up_to():
     trace = run(problem("teaching-board", replace(PLAIN, tolerance=1e-3, least_step=5e-3), 0.5))
     assert not trace.complete and any("greater error" in note for note in trace.notes)
-
-
-def test_the_digest_of_the_texts_is_up_to_date():
-    assert engines.digest() == engines.kernel.BELOW, "run `python -m circuit.sim.engines`"
