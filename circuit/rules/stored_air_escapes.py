@@ -85,9 +85,10 @@ def _leaks(evidence: Evidence) -> list[_Leak]:
     for state in dict.fromkeys((evidence, evidence.energised)):
         for situation in ("braking", "driving", "parked"):
             air: Air = getattr(state, situation)
-            for tank in circuit.reservoirs:
+            full = [tank for tank in circuit.reservoirs if air.is_charged(circuit.store(tank))]
+            for tank in full if air.bleeds(*map(circuit.store, full)) else ():
                 store = circuit.store(tank)
-                for way in air.escapes(store) if air.is_charged(store) else ():
+                for way in air.escapes(store):
                     if any(way.device.has(trait) for trait in _OTHERS):
                         continue
                     leak = found.setdefault(way.device.name, _Leak(way, [], [], set()))
