@@ -12,6 +12,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", choices=("text", "json"), default="text", help="for people, or for other programs")
     parser.add_argument("--rules", action="append", default=[], metavar="SET",
                         help="hold the designs to this set instead of their own; may be given several times")
+    parser.add_argument("--clauses", action="store_true",
+                        help="add the coverage table: every clause with its outcome, figure, limit, margin and rule")
+    parser.add_argument("--fail-on", choices=("error", "warning"), default="warning", metavar="SEVERITY",
+                        help="exit 1 for findings of this severity or worse: error, or warning as when left out")
     parser.add_argument("--short", action="store_true", help="findings and counts only, without what was met")
     parser.add_argument("--assumed", action="store_true", help="list every typical value taken for one left out")
 
@@ -29,7 +33,7 @@ def run(options: argparse.Namespace) -> int:
     for place, name in enumerate(options.files):
         try:
             judged = pipeline.check(name, tuple(options.rules))
-            status = max(status, CLEAN if judged.is_clean else FINDINGS)
+            status = max(status, FINDINGS if judged.fails(options.fail_on) else CLEAN)
             if options.format == "json":
                 from circuit.report import machine
 
@@ -37,7 +41,8 @@ def run(options: argparse.Namespace) -> int:
             else:
                 from circuit.report import text
 
-                print(("\n" if place else "") + text.verdict(judged, paint(), options.assumed, options.short), end="")
+                print(("\n" if place else "") + text.verdict(judged, paint(), options.assumed, options.short,
+                                                             options.clauses), end="")
         except Unreadable as unreadable:
             status = UNREADABLE
             if options.format == "json":

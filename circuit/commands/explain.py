@@ -9,7 +9,7 @@ HELP = "teach a rule, a kind of part or a clause; or list them"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("topics", nargs="+", metavar="NAME",
-                        help="a rule, a kind or a clause; or one of the lists: rules, kinds, clauses")
+                        help="a rule, a kind or a clause; or one of the lists: rules, kinds, clauses, severities")
 
 
 def run(options: argparse.Namespace) -> int:

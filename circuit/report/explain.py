@@ -9,7 +9,7 @@ from circuit.clauses import Clause, clause, rule_set, set_names
 from circuit.kinds.kind import OUTSIDE, Group, Kind, Role, Setting, Trait
 from circuit.near import did_you_mean
 from circuit.report.words import SHOP
-from circuit.rules.rule import Rule, lesson
+from circuit.rules.rule import SEVERITIES, Rule, lesson
 
 _WIDTH = 100
 
@@ -19,7 +19,7 @@ class Unknown(LookupError):
 
 
 def explain(topic: str) -> str:
-    """The page of a rule, a kind, a clause (`us-federal/S5.1.2.1`), or one of the lists `rules`, `kinds`, `clauses`.
+    """The page of a rule, a kind, a clause (`us-federal/S5.1.2.1`), or a list: `rules`, `kinds`, `clauses`, `severities`.
 
     Raises Unknown for anything else.
     """
@@ -29,6 +29,8 @@ def explain(topic: str) -> str:
         return _kinds()
     if topic in ("clauses", "standards"):
         return _clauses()
+    if topic == "severities":
+        return _severities()
     rule = rules.find(topic)
     if rule is not None:
         return _rule(rule)
@@ -39,16 +41,21 @@ def explain(topic: str) -> str:
     if found is not None:
         return _clause(found)
     known = [*(r.name for r in rules.every()), *kinds.names(), *(c.key for n in set_names() for c in rule_set(n).clauses)]
-    offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, kinds or clauses"
+    offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, kinds, clauses or severities"
     raise Unknown(f"nothing is called `{topic}`: {offer}")
 
 
 def _find_clause(topic: str) -> Clause | None:
     for name in set_names():
         for found in rule_set(name).clauses:
-            if topic in (found.key, found.number, found.cited):
+            if _plain(topic) in map(_plain, (found.key, found.number, found.cited)):
                 return found
     return None
+
+
+def _plain(words: str) -> str:
+    """A clause's name as somebody may type it: in small letters, blanks or hyphens between."""
+    return words.lower().replace(" ", "-")
 
 
 def _para(text: str, indent: int = 0) -> list[str]:
@@ -76,7 +83,7 @@ def _rule(rule: Rule) -> str:
 
 
 def _cited(found: Clause) -> list[str]:
-    source = found.basis if found.basis == found.source else f"{found.basis}: {found.source}"
+    source = found.known if found.basis == found.source else f"{found.known}: {found.source}"
     edition = f", {found.edition}" if found.edition else ""
     return [f"  {found.cited} (set {found.key.split('/')[0]}, for {', '.join(found.vehicles)})",
             *_para(found.asks, 4), *_para(f"[{source}{edition}]", 4)]
@@ -177,6 +184,21 @@ def _kinds() -> str:
     return "\n".join(lines) + "\n"
 
 
+def _severities() -> str:
+    """What makes a finding an error or a warning, and each rule's with its reason, which is what happens."""
+    lines = ["Severities. `airwright check --fail-on error` lets warnings pass; a waiver accepts one finding."]
+    for severity, means in SEVERITIES.items():
+        lines += _block(severity, *_para(means, 2), "")
+        for rule in rules.every():
+            if rule.severity == severity:
+                told = lesson(inspect.cleandoc(import_module(f"circuit.rules.{rule.name.replace('-', '_')}").__doc__ or ""))
+                lines += textwrap.wrap(f"{rule.name}: {told.consequence}", _WIDTH, initial_indent="  ",
+                                       subsequent_indent="      ", break_on_hyphens=False)
+    lines += _block("Where it differs", *_para("A finding that only an advisory clause asks for is a warning, whatever the "
+                                               "rule.", 2))
+    return "\n".join(lines) + "\n"
+
+
 def _clauses() -> str:
     lines = ["Clauses by set. `airwright explain SET/NUMBER` tells one."]
     for name in set_names():
@@ -193,7 +215,15 @@ def _clause(found: Clause) -> str:
                "physical test": "by no file: it takes a physical test"}[found.decided]
     lines.append(f"  decided {decided}" + (f", by {', '.join(asked)}" if asked else ""))
     if found.needs:
-        lines.append(f"  it takes {found.needs}")
+        lines += _para(f"it takes {found.needs}", 2)
+    if found.unused:
+        lines += _para(f"no rule reads it: {found.unused}", 2)
+    if found.is_too_vague:
+        lines.append("  nothing passes or fails by it: its text is remembered too vaguely")
+    if found.advisory:
+        lines.append("  it is no law of design for these vehicles: what misses it is a warning")
+    if found.towing:
+        lines.append("  it holds for vehicles that tow air-braked ones")
     if found.values:
         lines.append("  limits: " + ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in found.values.items()))
     return "\n".join(lines) + "\n"

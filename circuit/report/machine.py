@@ -8,6 +8,7 @@ from circuit import __version__
 from circuit.clauses import Clause
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION
+from circuit.rules.coverage import Covered, coverage, differences
 from circuit.rules.judge import Verdict, consequence
 from circuit.rules.rule import Figure, Judgement, Result
 from circuit.source import Span
@@ -15,7 +16,8 @@ from circuit.units import ATMOSPHERE
 
 SCHEMA = Path(__file__).resolve().parent / "check.schema.json"
 
-_UNITS = {"pressure": ("bar", 1e5), "difference": ("bar", 1e5), "volume": ("L", 1e-3)}
+_UNITS = {"pressure": ("bar", 1e5), "difference": ("bar", 1e5), "volume": ("L", 1e-3), "time": ("s", 1.0),
+          "length": ("mm", 1e-3)}
 
 
 def document(designs: list[dict[str, Any]]) -> str:
@@ -56,10 +58,20 @@ def design(judged: Verdict) -> dict[str, Any]:
         ],
         "undecidable": [{"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs}
                         for o in judged.open_clauses if o.result is Result.UNDECIDABLE],
+        "coverage": [_covered(row) for row in coverage(judged)],
+        "differences": [
+            {"question": one.title, "answers": [{"set": name, **({"answer": _covered(row)} if row else {})}
+                                                for name, row in one.answers]} for one in differences(judged)
+        ],
         "assumed": [{"thing": device.name, "setting": name, "value": given.text, "source": given.source}
                     for device, name, given in circuit.assumed],
         **({"vehicles": [{"name": name, **design(own)} for name, own in judged.vehicles]} if judged.vehicles else {}),
     }
+
+
+def _covered(row: Covered) -> dict[str, Any]:
+    return {"clause": row.clause.key, "outcome": row.outcome.value, "waived": row.waived, "rules": list(row.rules),
+            "says": row.says, **({"figure": _figure(row.figure)} if row.figure is not None else {})}
 
 
 def _at(span: Span) -> dict[str, Any]:
@@ -72,7 +84,7 @@ def _at(span: Span) -> dict[str, Any]:
 
 def _clause(clause: Clause) -> dict[str, str]:
     return {"key": clause.key, "cited": clause.cited, "asks": clause.asks, "edition": clause.edition,
-            "basis": clause.basis, "source": clause.source}
+            "basis": clause.known, "source": clause.source}
 
 
 def _figure(figure: Figure) -> dict[str, Any]:
@@ -101,9 +113,10 @@ def _finding(judgement: Judgement) -> dict[str, Any]:
         "severity": judgement.severity,
         "consequence": consequence(judgement.rule),
         "remedy": statement.remedy,
-        "also": [{"at": _at(span), "what": what} for span, what in statement.also],
         "follows": [{"rule": j.rule.name, "thing": j.statement.thing, "says": j.statement.says} for j in judgement.follows],
         "waived": judgement.waiver is not None,
+        "also": [{"at": _at(span), "what": what} for span, what in statement.also],
+        "also_asked": [_clause(one.clause) for one in judgement.also],
     }
     if judgement.waiver is not None:
         entry["waiver"] = {"because": judgement.waiver.because, "by": judgement.waiver.by, "at": _at(judgement.waiver.span)}

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from circuit.clauses import Clause
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION, count
-from circuit.rules.judge import Verdict, consequence
+from circuit.rules.judge import NOTHING, Verdict, consequence
 from circuit.rules.rule import Figure, Judgement, Result, Statement
 from circuit.source import Span
 from circuit.units import shown
@@ -101,19 +101,20 @@ def mistakes(found: Iterable[Mistake], paint: Paint) -> str:
 # --- a verdict ----------------------------------------------------------------------------------------------------
 
 
-def verdict(judged: Verdict, paint: Paint, assumed: bool = False, short: bool = False) -> str:
-    """Findings, then a summary of the four outcomes.
+def verdict(judged: Verdict, paint: Paint, assumed: bool = False, short: bool = False, clauses: bool = False) -> str:
+    """Findings, then a summary of the four outcomes; under several sets of rules also where they differ.
 
-    assumed: list every assumed value too. short: count what was met and what is open instead of listing it.
+    assumed: list every assumed value too. short: count what was met and what is open instead of listing it. clauses:
+    add the coverage table.
     """
-    lines = _body(judged, paint, assumed, short)
+    lines = _body(judged, paint, assumed, short, clauses)
     for name, own in judged.vehicles:
-        lines += ["", paint(f"{name}, by itself", "1"), ""] + _body(own, paint, assumed, short)
+        lines += ["", paint(f"{name}, by itself", "1"), ""] + _body(own, paint, assumed, short, clauses)
     lines += ["", *textwrap.wrap(CAUTION, WIDTH)]
     return "\n".join(lines) + "\n"
 
 
-def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool) -> list[str]:
+def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bool) -> list[str]:
     circuit = judged.circuit
     vehicle = circuit.vehicle
     sets = " and ".join(each.name for each in judged.sets)
@@ -125,6 +126,12 @@ def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool) -> list[str
             number += 1
         lines += _finding(judgement, number, paint) + [""]
     lines += _summary(judged, paint, short)
+    if clauses or len(judged.sets) > 2:
+        from circuit.report.coverage import clauses_table, where_sets_differ
+
+        apart = where_sets_differ(judged)
+        lines += ["", paint("Where the sets differ", "1"), *apart] if apart else []
+        lines += ["", paint("Clauses", "1"), *clauses_table(judged)] if clauses else []
     if assumed:
         lines += ["", paint("Assumed values", "1") + ": left out of the design, typical parts taken instead"]
         lines += [f"  {device.title}: {name} {given.text}  ({given.source})" for device, name, given in circuit.assumed]
@@ -143,7 +150,7 @@ def figure(value: Figure) -> str:
 
 def cited(clause: Clause) -> str:
     """A clause as a report names it, with how its text is known."""
-    known = clause.basis if clause.basis == clause.source else ", ".join(p for p in (clause.basis, clause.source) if p)
+    known = clause.known if clause.basis == clause.source else ", ".join(p for p in (clause.known, clause.source) if p)
     edition = f", {clause.edition}" if clause.edition else ""
     return f"{clause.cited}: {clause.asks} [{known}{edition}]"
 
@@ -172,6 +179,10 @@ def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
         gone = dict.fromkeys(f"{j.rule.name} at {j.statement.thing}" for j in judgement.follows)
         lines += _folded("with it", f"{count(len(gone), 'finding')} that would go too: " + ", ".join(gone))
     lines += _folded("asked by", cited(judgement.clause))
+    for one in judgement.also:
+        other = one.statement.figure
+        differs = f"; {figure(other)}" if other is not None and other != statement.figure else ""
+        lines += _folded("also by", f"{one.clause.cited} [{one.clause.known}]{differs}")
     if judgement.waiver:
         by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
         lines += _folded("accepted", f"{judgement.waiver.because}{by}, {judgement.waiver.span}")
@@ -201,7 +212,10 @@ def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
     for judgement in undecided if not short else ():
         lines += _folded("-", f"{judgement.rule.title}: {judgement.statement.says}; missing: {judgement.statement.missing}",
                          2, 2)
-    for one in from_file if not short else ():
+    bare = [o.clause.cited for o in from_file if o.needs == NOTHING]
+    if bare and not short:
+        lines += _folded("-", f"nothing is written of what these clauses are about: {', '.join(bare)}", 2, 2)
+    for one in (o for o in from_file if o.needs != NOTHING) if not short else ():
         lines += _folded("-", f"{one.clause.cited}: {one.clause.asks} Missing: {one.needs}", 2, 2)
     never = [o for o in judged.open_clauses if o.result is Result.UNDECIDABLE]
     lines.append(paint("Cannot be decided from any file", "1") + f": {len(never)}")
@@ -229,9 +243,8 @@ def _met(judgements: list[Judgement]) -> list[str]:
             tightest = min(figures, key=lambda f: f.margin / max(abs(f.limit), 1e-9))
             text += "; closest: " + figure(tightest)
     lines = _folded("+", judgements[0].rule.title, 2, 2) + _folded("", text, 6, 0)
-    for judgement in judgements:
-        if judgement.statement.remark:
-            lines += _folded("note:", judgement.statement.remark, 6, 6)
+    for remark in dict.fromkeys(j.statement.remark for j in judgements if j.statement.remark):
+        lines += _folded("note:", remark, 6, 6)
     return lines
 
 

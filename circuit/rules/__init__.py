@@ -6,7 +6,7 @@ from pathlib import Path
 
 from circuit.rules.rule import Rule
 
-_NOT_RULES = {"__init__", "rule", "evidence", "volumes", "judge", "causes", "grouping", "storage", "limits"}
+_NOT_RULES = {"__init__", "rule", "evidence", "volumes", "judge", "causes", "grouping", "storage", "limits", "coverage"}
 
 
 @cache

@@ -55,7 +55,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     vehicle = circuit.vehicle
     pumps = circuit.having(Trait.COMPRESSES)
     if not pumps or not circuit.reservoirs:
-        what = "compressor" if not pumps else "reservoir"
+        what = "source of air" if not pumps else "reservoir"
         yield undecided(vehicle.name, vehicle.span, f"no {what} is written", f"the {what} and what it is joined to")
         return
     low, high = normal_pressure(evidence), cut_out(evidence)

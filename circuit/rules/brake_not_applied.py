@@ -36,11 +36,14 @@ from collections.abc import Iterator, Mapping
 
 from circuit.rules.causes import fed, listed, stopping, stops_at, together
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Rule, Statement, fault, met, undecided
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
+    if not evidence.chambers:
+        yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no brake is written", "the brake chambers and what "
+                        "feeds them")
     unfed = []
     for chamber in evidence.chambers:
         if not evidence.braking.is_charged(circuit.service_space(chamber)):

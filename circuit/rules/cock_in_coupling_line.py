@@ -44,6 +44,8 @@ from circuit.rules.rule import Rule, Statement, fault, met
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
+    if not circuit.tows and not circuit.is_towed:
+        yield met(circuit.vehicle.name, circuit.vehicle.span, f"{circuit.vehicle.name} is not meant to be joined to another")
     for head in circuit.having(Trait.COUPLES_VEHICLES):
         cock = _cock(circuit, head)
         if cock is not None:

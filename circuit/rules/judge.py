@@ -49,7 +49,14 @@ class Verdict(NamedTuple):
     @property
     def is_clean(self) -> bool:
         """Whether there is no finding that nobody has accepted, in the vehicles of a combination neither."""
-        return not any(j.is_open for j in self.judgements) and all(own.is_clean for _, own in self.vehicles)
+        return not self.fails("warning")
+
+    def fails(self, severity: str) -> bool:
+        """Whether there is an open finding of this severity or a worse one, in the vehicles of a combination too."""
+        order = list(SEVERITIES)
+        bad = order[: order.index(severity) + 1]
+        return any(j.is_open and j.severity in bad for j in self.judgements) or any(
+            own.fails(severity) for _, own in self.vehicles)
 
 
 def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:

@@ -92,4 +92,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 
 RULE = Rule("no-test-connection", "pressures can be measured where they have to be", "warning",
-            ("un-r13/5.1.4.2", "un-r13/5.2.2.12", "eu-2015-68/Annex I 2.1.8.1"), check)
+            ("un-r13/5.1.4.2", "un-r13/5.2.2.12 (test connection)", "eu-2015-68/Annex I 2.1.8.1"), check)

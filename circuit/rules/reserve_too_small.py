@@ -93,7 +93,7 @@ def _judge(draw: Draw, start: float, limits: Mapping[str, float], secondary: flo
     remark = _remark(draw, start, series, times)
     at = draw.tanks[0].span
     if figure is None:
-        return undecided(draw.name, at, f"{says}, and the next one gets {shown(series[times].given, 'pressure')}",
+        return undecided(draw.name, at, f"{says}; {remark}",
                          "`secondary-at` on the vehicle, the chamber pressure of secondary braking")
     if figure.margin < 0:
         return fault(draw.name, at, says + (f", the last one getting {shown(given, 'pressure')}" if given < kept else ""),

@@ -29,12 +29,15 @@ from collections.abc import Iterator, Mapping
 from circuit.kinds.kind import Trait
 from circuit.rules.causes import MOST_MENDS, join, open_cock, stopping, stops_at
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Rule, Statement, fault, met, undecided
 from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
+    if not circuit.reservoirs:
+        yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no reservoir is written", "the reservoirs and what "
+                        "fills them")
     filled = [tank for tank in circuit.reservoirs if evidence.filling.is_charged(circuit.store(tank))]
     for tank in circuit.reservoirs:
         if tank in filled:

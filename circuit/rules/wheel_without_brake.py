@@ -25,10 +25,13 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Rule, Statement, fault, met, undecided
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    vehicle = evidence.circuit.vehicle
+    if not evidence.circuit.axles:
+        yield undecided(vehicle.name, vehicle.span, "no axle is written", "the axles: axle front: position 1")
     for axle in evidence.circuit.axles:
         sides = {c.settings["side"] for c in evidence.chambers if c.settings["axle"] == axle.name}
         if "both" in sides:
