@@ -117,7 +117,7 @@ def _behind(evidence: Evidence, valve: Device, number: str) -> list[Device]:
     deliveries = {circuit.space_of(valve, p.end) for p in valve.kind.passages
                   if p.start == number or (port.role is Role.CONTROL and p.end != OUTSIDE)} - {SPACE_OUTSIDE}
     held = evidence.driving.commanded_by(deliveries)
-    return [spring for spring in evidence.springs if circuit.spring_space(spring) in held]
+    return [spring for space in sorted(held) for spring in evidence.springs_at.get(space, ())]
 
 
 RULE = Rule("anti-compound-from-another-axle", "springs are held off in braking by their own axle's service air",

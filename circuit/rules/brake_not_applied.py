@@ -49,7 +49,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         if not evidence.braking.is_charged(circuit.service_space(chamber)):
             unfed.append(chamber)
             continue
-        tanks = [tank.name for tank in circuit.reservoirs if chamber in evidence.served[tank.name]]
+        tanks = [tank.name for tank in evidence.serving[chamber.name]]
         if tanks or circuit.is_towed:
             yield met(chamber.name, chamber.span.outermost,
                       f"{chamber.name} is applied from {listed(tanks or ['the control line'])}")

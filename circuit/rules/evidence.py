@@ -125,8 +125,8 @@ class Evidence:
                         if there not in seen and there != SPACE_OUTSIDE:
                             seen.add(there)
                             todo.append(there)
-            for member in seen:
-                self._zones[member] = frozenset(seen)
+            whole = frozenset(seen)
+            self._zones.update(dict.fromkeys(whole, whole))
         return self._zones[space]
 
     def zone_name(self, space: int) -> str:
@@ -201,6 +201,14 @@ class Evidence:
         return self.circuit.having(Trait.SPRING_ACTUATOR)
 
     @cached_property
+    def springs_at(self) -> dict[int, tuple[Device, ...]]:
+        """Space to the spring brakes whose spring side it is."""
+        found: dict[int, list[Device]] = {}
+        for spring in self.springs:
+            found.setdefault(self.circuit.spring_space(spring), []).append(spring)
+        return {space: tuple(springs) for space, springs in found.items()}
+
+    @cached_property
     def served(self) -> dict[str, tuple[Device, ...]]:
         """Reservoir name to the chambers it gives air to when braking, through no other reservoir.
 
@@ -220,6 +228,15 @@ class Evidence:
                 known[key] = tuple(c for c in self.chambers if self.circuit.service_space(c) in reached)
             found[tank.name] = known[key]
         return found
+
+    @cached_property
+    def serving(self) -> dict[str, tuple[Device, ...]]:
+        """Chamber name to the reservoirs it is given air from when braking: `served`, the other way about."""
+        found: dict[str, list[Device]] = {chamber.name: [] for chamber in self.chambers}
+        for tank in self.circuit.reservoirs:
+            for chamber in self.served[tank.name]:
+                found[chamber.name].append(tank)
+        return {name: tuple(tanks) for name, tanks in found.items()}
 
     @cached_property
     def service_reservoirs(self) -> tuple[Device, ...]:

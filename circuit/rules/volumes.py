@@ -64,7 +64,8 @@ def shares(evidence: Evidence) -> tuple[Share, ...]:
         if counted:
             found.append(Share("the vehicle", counted, evidence.chambers, True))
     for group in evidence.stores:
-        chambers = tuple(c for c in evidence.chambers if any(c in evidence.served[tank.name] for tank in group))
+        names = {tank.name for tank in group}
+        chambers = tuple(c for c in evidence.chambers if any(t.name in names for t in evidence.serving[c.name]))
         counted = tuple(tank for tank in group if counts(evidence, tank)[0])
         if counted and chambers:
             found.append(Share("+".join(tank.name for tank in counted), counted, chambers, None))
