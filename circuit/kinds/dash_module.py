@@ -77,7 +77,7 @@ KIND = Kind(
                 opens=(("11", "22"), ("12", "22")), holds={"trailer-pushed": 1.0}),
         Failure("yellow-does-not-stay-in", "the springs stay on", holds={"pushed": 0.0}),
         Failure("parked-mid-way", "the shuttle rests half way at a slow leak: both sides feed it",
-                opens=(("11", "21"), ("12", "21"), ("21", "11"), ("21", "12")), share=0.1),
+                opens=(("11", "12"), ("12", "11")), share=0.1),
         Failure("leaks", "leaks at the exhaust", opens=(("11", "3"), ("12", "3")), share=0.01),
     ),
     traits=frozenset({Trait.PARK_CONTROL, Trait.SELECTS_HIGHER, Trait.PROTECTS_TOWING}),

@@ -1,0 +1,255 @@
+"""The fault study for people: a table worst first, one fault's story, hidden faults with their proofs, and JSON."""
+
+import json
+import textwrap
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from circuit import __version__
+from circuit.draw.pressure import written
+from circuit.report.situations import unit_of
+from circuit.report.words import CAUTION, SHOP, count
+from circuit.studies.fault_effect import GONE, LESS, Axle, Effect
+from circuit.studies.faults import BRAKING, Rank, Study, differs, rank
+from circuit.units import ATMOSPHERE
+
+WIDTH = 110
+TITLES = {
+    Rank.NO_BRAKE: "no service brake left",
+    Rank.LESS_BRAKE: "some brakes lost",
+    Rank.NO_PARKING: "does not park on all its springs",
+    Rank.STUCK: "brakes come on by themselves or stay on",
+    Rank.TOWED: "the towed vehicle gets less, or what it should not",
+    Rank.AIR: "air lost, all brakes still work",
+    Rank.UNGUARDED: "hidden: nothing is lost until a second fault",
+    Rank.RISING: "the compressor does not rest",
+    Rank.BLIND: "an instrument is dead",
+    Rank.USERS: "only what is not a brake",
+    Rank.NOTHING: "nothing that air at rest can show",
+}
+ASSUMED = ("Predicted with air at rest, for each fault alone: it comes while driving with everything full, the engine "
+           "then stands still, and a leak has all the time it needs. Pressures that are kept are closing pressures of "
+           "valves; more is kept where a compressor pumps against the leak.")
+_SHOWN = 4
+_FAST = "\u00a0"
+"""Between a number and its unit while lines are broken; a plain space when they are printed."""
+
+
+def table(study: Study, only: str = "") -> str:
+    """All faults, those with the same outcome in one row. only: a word that the fault or its outcome must have."""
+    unit = unit_of(study.circuit)
+    effects = [e for e in study.effects if not only or only.lower() in _searched(e, unit)]
+    rows: dict[tuple[Rank, str, str], list[Effect]] = {}
+    for effect in effects:
+        rows.setdefault((rank(effect), lost(effect, unit), left(effect, unit)), []).append(effect)
+    vehicle = study.circuit.vehicle
+    lines = [f"Faults: {vehicle.title}  ({vehicle.vehicle_class}, {study.circuit.source.name})",
+             f"{count(len(effects), 'single fault')}, {count(len(rows), 'outcome')}, the worst first"
+             + (f", with `{only}`" if only else ""), *textwrap.wrap(ASSUMED, WIDTH)]
+    before = None
+    for (at, gone, kept), same in rows.items():
+        if at is not before:
+            lines += ["", TITLES[at].upper()]
+            before = at
+        lines += _row("lost" if at is not Rank.NOTHING else "is", gone) + _row("left", kept)
+        lines += _row("by", names(same, len(same) if only else _SHOWN)) + [""]
+    return "\n".join([*lines, *textwrap.wrap(CAUTION, WIDTH)]) + "\n"
+
+
+def _row(word: str, says: str) -> list[str]:
+    lines = textwrap.wrap(says, WIDTH, initial_indent=f"  {word:<5} ", subsequent_indent=" " * 8) if says else []
+    return [line.replace(_FAST, " ") for line in lines]
+
+
+def _searched(effect: Effect, unit: str) -> str:
+    return " ".join((effect.fault.name, effect.fault.says, lost(effect, unit), TITLES[rank(effect)])).lower()
+
+
+def names(effects: Iterable[Effect], most: int) -> str:
+    """Faults with their parts, the failures of one part together: `pri: burst, leaks; dryer: blocked; and 3 more`."""
+    parts: dict[str, list[str]] = {}
+    for effect in effects:
+        part, _, failure = effect.fault.name.partition(": ")
+        parts.setdefault(part, []).append(failure)
+    shown = [f"{part}: {', '.join(failures)}" for part, failures in list(parts.items())[:most]]
+    return "; ".join(shown) + (f"; and {count(len(parts) - most, 'more part')}" if len(parts) > most else "")
+
+
+# --- what is lost and left, in words ---------------------------------------------------------------------------------
+
+
+def lost(effect: Effect, unit: str) -> str:
+    """What a fault takes."""
+    says = [*_brakes_lost(effect), *_parking_lost(effect), *_towed(effect, unit), *_air_lost(effect, unit)]
+    if effect.seeps:
+        loses = "loses" if len(effect.seeps) == 1 else "lose"
+        says.append(f"{_list(effect.seeps)} {loses} a little air while the pedal is down")
+    if effect.unwarned:
+        says.append(f"no warning tells that {_list(effect.unwarned)} {_is(effect.unwarned)} empty")
+    if effect.rising:
+        ends = "and no safety valve stands there" if effect.rising == "nothing" else f"until {effect.rising} opens"
+        says.append(f"the compressor pumps on past cut-out, {ends}")
+    if effect.users:
+        says.append(f"no air for {_list(effect.users, 3)}")
+    says += [f"when {name} is lost, {_list(tanks)} {_is(tanks)} lost with it" for name, tanks in effect.unguarded[:3]]
+    if effect.dead:
+        says.append(f"{effect.dead} shows nothing")
+    return "; ".join(says) or effect.fault.says
+
+
+def left(effect: Effect, unit: str) -> str:
+    """What brakes, holds and warns with a fault."""
+    if rank(effect) in (Rank.BLIND, Rank.USERS, Rank.NOTHING, Rank.RISING, Rank.UNGUARDED):
+        return ""
+    says = []
+    whole = [axle.name for axle in effect.axles if axle.served and axle.service >= LESS]
+    if whole and len(whole) == sum(axle.served for axle in effect.axles):
+        says.append("all service brakes")
+    elif whole:
+        says.append(f"service brake of {_list(whole)}")
+    for share, axles in _alike(effect.axles, lambda a: a.pedal if a.pedal > GONE else None):
+        says.append(f"springs of {_list(axles)} follow the pedal ({_percent(share)})")
+    sprung = [axle for axle in effect.axles if axle.sprung]
+    if sprung and all(axle.parks >= LESS for axle in sprung):
+        says.append("parks on all its springs")
+        if all(axle.springs <= GONE for axle in sprung):
+            says.append("can be released")
+    kept = [(tank.name, min(tank.driving, tank.braking)) for tank in effect.tanks
+            if tank.role in BRAKING and tank.full > ATMOSPHERE + 0.5e5 and not tank.is_lost]
+    if kept:
+        says.append(", ".join(f"{name} {in_unit(pressure, unit)}" for name, pressure in kept))
+    if effect.warned:
+        says.append(f"warned by {_list(effect.warned)}")
+    return "; ".join(says) or "nothing"
+
+
+def _brakes_lost(effect: Effect) -> list[str]:
+    says = []
+    for share, axles in _alike(effect.axles, lambda a: a.service if a.served and a.service < LESS else None):
+        says.append(f"no service brake on {_list(axles)}" if share < GONE else
+                    f"{_list(axles)} {'brakes' if len(axles) == 1 else 'brake'} with {_percent(share)}")
+    for share, axles in _alike(effect.axles, lambda a: a.springs if a.springs > GONE else None):
+        how = "and stay" if share > LESS else f"with {_percent(share)} of their force"
+        says.append(f"springs of {_list(axles)} come on by themselves {how}")
+    for _, axles in _alike(effect.axles, lambda a: a.stays if a.stays > GONE else None):
+        says.append(f"service brake of {_list(axles)} does not let go")
+    return says
+
+
+def _parking_lost(effect: Effect) -> list[str]:
+    return [f"springs of {_list(axles)} do not come on when parked" if share < GONE else
+            f"{_percent(share)} of the springs of {_list(axles)} come on when parked"
+            for share, axles in _alike(effect.axles, lambda a: a.parks if a.sprung and a.parks < LESS else None)]
+
+
+def _towed(effect: Effect, unit: str) -> list[str]:
+    says = []
+    for head in effect.heads:
+        for when, now, normal in (("", head.driving, head.full_driving),
+                                  (" while braking", head.braking, head.full_braking)):
+            if differs(now, normal):
+                says.append(f"{head.name} has {in_unit(now, unit)}{when} instead of {in_unit(normal, unit)}")
+                break
+    return says
+
+
+def _air_lost(effect: Effect, unit: str) -> list[str]:
+    says = []
+    tanks = [tank for tank in effect.tanks if tank.role != "regeneration"]
+    empty = [tank.name for tank in tanks if tank.is_lost and tank.driving < ATMOSPHERE + 0.5e5]
+    pedal = [tank.name for tank in tanks if tank.is_lost and tank.name not in empty]
+    if empty:
+        says.append(f"{_list(empty)} {'empties' if len(empty) == 1 else 'empty'}")
+    if pedal:
+        says.append(f"{_list(pedal)} {'empties' if len(pedal) == 1 else 'empty'} while the pedal is down")
+    says += [f"{tank.name} may fall to {in_unit(min(tank.driving, tank.braking), unit)}"
+             for tank in tanks if tank.is_low and not tank.is_lost]
+    dry = [tank.name for tank in tanks if not tank.refilled and not tank.is_lost]
+    if dry:
+        says.append(f"{_list(dry)} {_is(dry)} not filled again")
+    return says
+
+
+def _alike(axles: Iterable[Axle], share: Callable[[Axle], float | None]) -> list[tuple[float, list[str]]]:
+    """Axles of one share together, to a per cent; those without one are left out."""
+    found: dict[float, list[str]] = {}
+    for axle in axles:
+        value = share(axle)
+        if value is not None:
+            found.setdefault(round(value, 2), []).append(axle.name)
+    return list(found.items())
+
+
+def _list(words: Iterable[str], most: int = 6) -> str:
+    words = list(words)
+    if len(words) > most:
+        return ", ".join(words[:most]) + f" and {len(words) - most} more"
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
+
+
+def _is(words: Iterable[str]) -> str:
+    return "is" if len(list(words)) == 1 else "are"
+
+
+def in_unit(pressure: float, unit: str) -> str:
+    """An absolute pressure as a gauge shows it, with its unit."""
+    return f"{written(pressure, unit)}{_FAST}{unit}"
+
+
+def _percent(share: float) -> str:
+    return f"{share * 100:.0f}{_FAST}%"
+
+
+# --- one fault -------------------------------------------------------------------------------------------------------
+
+
+def story(study: Study, effect: Effect, times: Iterable[str] = ()) -> str:
+    """One fault in sentences. times: what a simulation says of it, in sentences."""
+    unit = unit_of(study.circuit)
+    fault = effect.fault
+    sentences = [f"{fault.name}: {fault.says}.", f"At once or in time: {lost(effect, unit)}."]
+    kept = left(effect, unit)
+    if kept:
+        sentences.append(f"What is left: {kept}.")
+    if not effect.warned and rank(effect) <= Rank.AIR:
+        sentences.append("No low-pressure warning comes on.")
+    lines = [f"{study.circuit.vehicle.title}: {TITLES[rank(effect)]}", ""]
+    for sentence in (*sentences, *times, ASSUMED, SHOP):
+        lines += textwrap.wrap(sentence[0].upper() + sentence[1:] if sentence is not sentences[0] else sentence, WIDTH)
+    return ("\n".join(lines) + "\n").replace(_FAST, " ")
+
+
+# --- for programs ----------------------------------------------------------------------------------------------------
+
+
+def as_json(study: Study, effects: Iterable[Effect], more: dict[str, Any] | None = None) -> str:
+    """The faults with all their figures; pressures are gauge bar, shares of the normal."""
+    unit = unit_of(study.circuit)
+    head = {"tool": "airwright", "version": __version__, "format": 1, "caution": CAUTION, "assumed": ASSUMED,
+            "file": study.circuit.source.name, "faults": [_entry(effect, unit) for effect in effects], **(more or {})}
+    return json.dumps(head, indent=2, ensure_ascii=False) + "\n"
+
+
+def _entry(effect: Effect, unit: str) -> dict[str, Any]:
+    return {
+        "fault": effect.fault.name, "says": effect.fault.says, "parts": [list(part) for part in effect.fault.parts],
+        "rank": rank(effect).name.lower().replace("_", "-"), "lost": lost(effect, unit).replace(_FAST, " "),
+        "left": left(effect, unit).replace(_FAST, " "),
+        "braking": round(effect.braking, 3),
+        "axles": [{"name": axle.name, **{key: round(getattr(axle, key), 3)
+                                         for key in ("service", "pedal", "springs", "stays", "parks")}}
+                  for axle in effect.axles],
+        "reservoirs": [{"name": tank.name, "role": tank.role, "full_bar": _bar(tank.full),
+                        "keeps_bar": _bar(tank.driving), "keeps_braking_bar": _bar(tank.braking),
+                        "filled_again": tank.refilled} for tank in effect.tanks],
+        "heads": [{"name": head.name, "line": head.line, "driving_bar": _bar(head.driving),
+                   "braking_bar": _bar(head.braking)} for head in effect.heads],
+        "warned": list(effect.warned), "unwarned": list(effect.unwarned), "users": list(effect.users),
+        "seeps": list(effect.seeps),
+        "unguarded": [{"when": name, "lost_too": list(tanks)} for name, tanks in effect.unguarded],
+        "rising": effect.rising,
+    }
+
+
+def _bar(pressure: float) -> float:
+    return round(max(0.0, pressure - ATMOSPHERE) / 1e5, 2)

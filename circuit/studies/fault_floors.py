@@ -1,0 +1,130 @@
+"""What a loss leaves in the spaces that it does not empty: each falls until the last way towards what is lower shuts.
+
+Pressures are absolute Pa.
+"""
+
+from collections.abc import Iterable, Mapping
+from heapq import heappop, heappush
+
+from circuit.kinds.kind import OUTSIDE, Latch
+from circuit.model.air import Air, opening
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
+from circuit.units import ATMOSPHERE
+
+NEAR = 2e3
+"""Pa within which a latch that a falling pressure comes to rest at has snapped."""
+Held = tuple[str, str, float]
+"""A device, one of its state variables and the value it stays at."""
+
+
+def falling(air: Air, emptied: Iterable[int]) -> dict[int, float]:
+    """Spaces that lose air to the emptied ones but not all of it, with the pressure at which the last way shuts.
+
+    Lowest first: each space falls until every way towards what is lower is shut.
+    """
+    circuit = air.circuit
+    known = dict(air.level)
+    rest: dict[int, float] = {}
+    known.update(dict.fromkeys(emptied, ATMOSPHERE))
+    drawn = _drawn(air, emptied, known)
+    heap = [(ATMOSPHERE, space) for space in emptied]
+    while heap:
+        sunk, sink = heappop(heap)
+        if sink in rest:
+            continue
+        rest[sink] = known[sink] = sunk
+        for way in circuit.ways_at[sink]:
+            source = way.start if way.end == sink else way.end if way.passage.both_ways else SPACE_OUTSIDE
+            if source == SPACE_OUTSIDE or source in rest or not air.is_charged(source):
+                continue
+            left = _falls_to(air, way, source, sink, known, drawn - rest.keys())
+            if left < air.level[source] - 1000:
+                heappush(heap, (left, source))
+    gone = frozenset(emptied)
+    return {space: pressure for space, pressure in rest.items() if space not in gone}
+
+
+def _drawn(air: Air, emptied: Iterable[int], known: Mapping[int, float]) -> frozenset[int]:
+    """Every space whose air begins to flow towards the emptied ones."""
+    seen = set(emptied)
+    todo = list(seen)
+    while todo:
+        sink = todo.pop()
+        for way in air.circuit.ways_at[sink]:
+            source = way.start if way.end == sink else way.end if way.passage.both_ways else SPACE_OUTSIDE
+            if source == SPACE_OUTSIDE or source in seen or not air.is_charged(source):
+                continue
+            ends = (air.level[source], ATMOSPHERE)
+            device = way.device
+            state = snapped_over(device, pressures_at(air.circuit, device, air.level), air.states[device.name])
+            if opening(air.circuit, way, state, *(ends if way.start == source else ends[::-1]), known) > 0:
+                seen.add(source)
+                todo.append(source)
+    return frozenset(seen)
+
+
+def _falls_to(air: Air, way: Way, source: int, sink: int, known: Mapping[int, float], drawn: frozenset[int]) -> float:
+    """The pressure of `source` at which a way towards `sink` shuts. drawn: spaces that fall together with it."""
+    low, high = known[sink], air.level[source]
+    if way.passage.opening is None:
+        return low
+    circuit, device = air.circuit, way.device
+    begun = snapped_over(device, pressures_at(circuit, device, air.level), air.states[device.name])
+    beside = [space for _, space in circuit.spaces_of[device.name] if space in drawn and space != sink]
+
+    def flows(pressure: float) -> bool:
+        level = {**known, **{space: min(known[space], pressure) for space in beside}, source: pressure}
+        state = snapped_over(device, pressures_at(circuit, device, level), begun)
+        ends = (pressure, low) if way.start == source else (low, pressure)
+        return opening(circuit, way, state, *ends, level) > 0
+
+    if high <= low or not flows(high):
+        return high
+    if flows(low + 1.0):
+        return low
+    while high - low > 1.0:
+        middle = (low + high) / 2
+        low, high = (low, middle) if flows(middle) else (middle, high)
+    return low
+
+
+def snapped_over(device: Device, pressures: Mapping[str, float], state: Mapping[str, float], near: float = 0.0
+                 ) -> Mapping[str, float]:
+    """State variables of a device after its latches have seen the pressures at its ports."""
+    for latch in device.kind.latches:
+        value = _latched(latch, device, pressures, near)
+        if value is not None and state.get(latch.variable) != value:
+            state = {**state, latch.variable: value}
+    return state
+
+
+def _latched(latch: Latch, device: Device, pressures: Mapping[str, float], near: float) -> float | None:
+    if latch.resets is not None and latch.resets(pressures, device.settings) > -near:
+        return 0.0
+    if latch.sets is not None and latch.sets(pressures, device.settings) > 0:
+        return 1.0
+    return None
+
+
+def snapped(circuit: Circuit, air: Air, emptied: frozenset[int], floors: Mapping[int, float]) -> tuple[Held, ...]:
+    """Every latch that a loss has snapped over, with its new value."""
+    level = {**air.level, **floors, **dict.fromkeys(emptied, ATMOSPHERE)}
+    found: list[Held] = []
+    for device in circuit.devices:
+        if not device.kind.latches:
+            continue
+        touched = {space for _, space in circuit.spaces_of[device.name]}
+        if not touched & emptied and not touched & floors.keys():
+            continue
+        state = device.kind.state(air.situation)
+        before = snapped_over(device, pressures_at(circuit, device, air.level), state)
+        now = snapped_over(device, pressures_at(circuit, device, level), before, NEAR)
+        found += [(device.name, variable, value) for variable, value in now.items()
+                  if value != before.get(variable) and value != state.get(variable)]
+    return tuple(found)
+
+
+def pressures_at(circuit: Circuit, device: Device, level: Mapping[int, float]) -> dict[str, float]:
+    """Absolute Pa at every port of a device, and of the open air."""
+    found = {port: level.get(space, ATMOSPHERE) for port, space in circuit.spaces_of[device.name]}
+    return {**found, OUTSIDE: ATMOSPHERE}
