@@ -102,6 +102,21 @@ def write_sheets(verdict: "Verdict", target: str, size: str, marks=(), state: st
     Path(target).write_bytes(pages)
 
 
+def papers(path: str, size: str = "A3", date: str = "") -> dict[str, bytes]:
+    """Everything that is handed in for a design: file name to content, one PDF and a CSV file for each table.
+
+    size: of the schematic's sheets. Raises mistake.Unreadable, and draw.CannotDraw where a library is missing.
+    """
+    from circuit.report.sheets.papers import papers as all_papers
+    from circuit.report.sheets.printed import printed
+    from circuit.report.sheets.table import as_csv
+
+    verdict = check(path)
+    found = all_papers(verdict)
+    tables = {f"{table.key}.csv": as_csv(table).encode("utf-8") for paper in found for table in paper.tables}
+    return {"papers.pdf": printed(verdict, found, marks_of(verdict), size, date), **tables}
+
+
 def _used(path: str) -> tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]:
     source = read(path)
     return (source, *parse(source, VOCABULARY))

@@ -7,6 +7,8 @@ from typing import Any
 from circuit.draw import CannotDraw
 
 _FAMILY = "Bitstream Vera Sans"
+PLAIN, BOLD = "Sheet", "Sheet-Bold"
+"""The two typefaces by the names they have in a PDF's making."""
 
 
 def fonts() -> tuple[Path, Path]:
@@ -36,14 +38,37 @@ def png(picture: str, zoom: float = 2.0) -> bytes:
 def pdf(picture: str) -> bytes:
     """A PDF of one page as large as the sheet; the same picture gives the same bytes."""
     drawing = drawing_of(picture)
-    from reportlab.graphics import renderPDF
+    know_fonts()
     from reportlab.pdfgen.canvas import Canvas
 
     out = io.BytesIO()
-    canvas = Canvas(out, pagesize=(drawing.width, drawing.height), invariant=1)
-    renderPDF.draw(drawing, canvas, 0, 0)
+    canvas = Canvas(out, pagesize=(drawing.width, drawing.height), invariant=1, initialFontName=PLAIN)
+    draw_on(canvas, drawing)
     canvas.save()
     return out.getvalue()
+
+
+def know_fonts() -> None:
+    """Make the two typefaces known to reportlab as PLAIN and BOLD. Raises CannotDraw without them."""
+    plain, bold = fonts()
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    pdfmetrics.registerFont(TTFont(PLAIN, str(plain)))
+    pdfmetrics.registerFont(TTFont(BOLD, str(bold)))
+
+
+def draw_on(canvas: Any, drawing: Any) -> None:
+    """A drawing at the canvas's origin. The renderer names a typeface of its own before any text, which no reader may
+    have and which a file with embedded faces must not name: for this while it is ours."""
+    from reportlab.graphics import renderbase, renderPDF
+
+    before = renderbase.STATE_DEFAULTS["fontName"]
+    renderbase.STATE_DEFAULTS["fontName"] = PLAIN
+    try:
+        renderPDF.draw(drawing, canvas, 0, 0)
+    finally:
+        renderbase.STATE_DEFAULTS["fontName"] = before
 
 
 def drawing_of(picture: str) -> Any:

@@ -7,8 +7,8 @@ import io
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from circuit.draw import CannotDraw, palette
-from circuit.draw.export import fonts
+from circuit.draw import palette
+from circuit.draw.export import BOLD, PLAIN, draw_on, drawing_of, know_fonts
 from circuit.draw.frame import SMALL_PRINT, Sheet, legend_of
 from circuit.draw.glyphs import px
 from circuit.draw.labels import Lettering, letter
@@ -28,7 +28,6 @@ MOST = 3.0
 """mm for each U, so that a small circuit does not look swollen."""
 MARGIN, ZONE = 8.0, 4.0
 MM = 72 / 25.4
-PLAIN, BOLD = "Sheet", "Sheet-Bold"
 
 
 class TitleBlock(NamedTuple):
@@ -50,15 +49,9 @@ BLANK_FIELDS = ("vehicle id (VIN)", "builder", "modification", "drawn by", "chec
 
 def canvas_for(out: io.BytesIO, size: tuple[float, float], title: str) -> Any:
     """A PDF canvas with embedded fonts whose bytes depend on nothing but what is drawn. size: mm."""
-    plain, bold = fonts()
-    try:
-        from reportlab.pdfbase import pdfmetrics
-        from reportlab.pdfbase.ttfonts import TTFont
-        from reportlab.pdfgen.canvas import Canvas
-    except ImportError:
-        raise CannotDraw("PDF needs the package reportlab: pip install reportlab") from None
-    pdfmetrics.registerFont(TTFont(PLAIN, str(plain)))
-    pdfmetrics.registerFont(TTFont(BOLD, str(bold)))
+    know_fonts()
+    from reportlab.pdfgen.canvas import Canvas
+
     canvas = Canvas(out, pagesize=(size[0] * MM, size[1] * MM), invariant=1, initialFontName=PLAIN)
     canvas.setTitle(title)
     canvas.setAuthor("")
@@ -130,25 +123,16 @@ def _place(canvas: Any, painted: Sheet, window: Window, room: tuple[float, float
 def _svg_at(canvas: Any, symbols: list[str], rows: list[str], move: tuple[float, float], extent: tuple[float, float],
             at: tuple[float, float, float]) -> None:
     """Rows of SVG on the canvas. move, extent: U. at: left and bottom in mm, and mm for each U."""
-    drawing = rendered(
+    drawing = drawing_of(
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{px(extent[0])}" '
         f'height="{px(extent[1])}" font-family="{FAMILY}" fill="{palette.INK}"><defs>{"".join(symbols)}</defs>'
         f'<g transform="translate({px(move[0])},{px(move[1])})">{"".join(filter(None, rows))}</g></svg>')
-    from reportlab.graphics import renderPDF
-
     factor = extent[0] * at[2] * MM / drawing.width
     canvas.saveState()
     canvas.translate(at[0] * MM, at[1] * MM)
     canvas.scale(factor, factor)
-    renderPDF.draw(drawing, canvas, 0, 0)
+    draw_on(canvas, drawing)
     canvas.restoreState()
-
-
-def rendered(picture: str) -> Any:
-    """SVG text as a drawing of reportlab's."""
-    from circuit.draw.export import drawing_of
-
-    return drawing_of(picture)
 
 
 def _goes_on(canvas: Any, side: str, words: str, x: float, y: float) -> None:

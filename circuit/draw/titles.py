@@ -3,7 +3,8 @@
 from typing import Any
 
 from circuit.draw import palette
-from circuit.draw.sheet import BLANK_FIELDS, BOLD, MM, PLAIN, TitleBlock
+from circuit.draw.export import BOLD, PLAIN
+from circuit.draw.sheet import BLANK_FIELDS, MM, TitleBlock
 
 Box = tuple[float, float, float, float]
 """Left, bottom, width, height."""

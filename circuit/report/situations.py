@@ -6,6 +6,7 @@ from circuit.draw.pressure import Reading
 from circuit.model.air import Air
 from circuit.model.circuit import Circuit
 from circuit.rules.evidence import Evidence
+from circuit.units import ATMOSPHERE, value_in
 
 
 class Situation(NamedTuple):
@@ -44,3 +45,8 @@ def unit_of(circuit: Circuit) -> str:
     """psi or bar, whichever the design writes more pressures in."""
     written = [given.text for device in circuit.devices for given in device.given.values() if not given.assumed]
     return "psi" if sum("psi" in text for text in written) > sum("bar" in text for text in written) else "bar"
+
+
+def pressure_words(pressure: float, unit: str) -> str:
+    """An absolute pressure with its unit as a gauge shows it."""
+    return f"{value_in(max(pressure, ATMOSPHERE), unit, 'pressure'):.{0 if unit == 'psi' else 1}f} {unit}"

@@ -5,6 +5,7 @@ from typing import Any
 from circuit.draw.text import line_label
 from circuit.kinds.kind import Role
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.report.situations import pressure_words, unit_of
 
 
 def parts(circuit: Circuit) -> dict[str, dict[str, Any]]:
@@ -35,3 +36,6 @@ def _part(circuit: Circuit, device: Device) -> dict[str, Any]:
 
 def _end(circuit: Circuit, key: tuple[str, str]) -> str:
     return key[0] if circuit.by_name[key[0]].kind.only_port else f"{key[0]}.{key[1]}"
+
+
+__all__ = ["parts", "pressure_words", "unit_of"]

@@ -76,7 +76,7 @@ def ratios(judged: Verdict) -> Table:
     if asked is not None:
         notes.append(f"Asked by {asked.cited}: {asked.asks}")
     figures = ("reservoirs in3", "reservoirs L", "chambers in3", "chambers L", "ratio", "asked", "needed in3", "needed L",
-               "margin in3", "margin L", *(f"left after {n} %" for n in _APPLICATIONS))
+               "margin in3", "margin L", *(f"% left after {n}" for n in _APPLICATIONS))
     return Table("ratios", "Volume sheet: ratios", ("serves", *figures), tuple(rows), tuple(notes),
                  numbers=frozenset(figures), marks=tuple(marks))
 

@@ -1,0 +1,43 @@
+"""`airwright papers`: what is handed in, as one PDF for people and a CSV file for each table."""
+
+import argparse
+import os
+
+from circuit.commands.say import CLEAN, complain, show_mistakes
+
+HELP = "write the papers: schematic, parts, volumes, tubes, settings, clauses, faults, test record"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
+    parser.add_argument("-o", "--output", required=True, metavar="DIR", help="the folder to write them into")
+    parser.add_argument("--sheet", choices=("A4", "A3", "Letter", "Tabloid"), default="A3",
+                        help="the size of the schematic's sheets (A3)")
+    parser.add_argument("--date", default="", metavar="TEXT", help="the date for the title block, which else stays blank")
+    parser.add_argument("--force", action="store_true", help="write over files that are there already")
+
+
+def run(options: argparse.Namespace) -> int:
+    from circuit import draw, pipeline
+    from circuit.mistake import Unreadable
+    from circuit.report.words import count
+
+    folder = options.output
+    try:
+        files = pipeline.papers(options.file, options.sheet, options.date)
+        there = [name for name in files if os.path.exists(os.path.join(folder, name))]
+        if there and not options.force:
+            return complain(f"{folder} has {', '.join(there[:3])}{' and more' if len(there) > 3 else ''} already: choose "
+                            "another folder, or write --force to replace them")
+        os.makedirs(folder, exist_ok=True)
+        for name, content in files.items():
+            with open(os.path.join(folder, name), "wb") as out:
+                out.write(content)
+    except Unreadable as unreadable:
+        return show_mistakes(unreadable)
+    except OSError as trouble:
+        return complain(f"{folder} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
+    except draw.CannotDraw as trouble:
+        return complain(str(trouble))
+    print(f"{folder}: papers.pdf and {count(len(files) - 1, 'CSV file')}")
+    return CLEAN
