@@ -50,14 +50,23 @@ def applications(
     pressure = start
     for _ in range(times):
         air = pressure * reservoir + rest
-        low, high = min(ATMOSPHERE, pressure), pressure
-        for _ in range(_STEPS):
-            middle = (low + high) / 2
-            low, high = (middle, high) if middle * (reservoir + taken(middle)) < air else (low, middle)
-        given = min(high, demand)
-        pressure = (air - given * taken(given)) / reservoir if given < high else high
+        shared = _shared(air, reservoir, taken, pressure)
+        given = min(shared, demand)
+        pressure = (air - given * taken(given)) / reservoir if given < shared else shared
         found.append(Application(given, pressure))
     return tuple(found)
+
+
+def _shared(air: float, reservoir: float, taken: Callable[[float], float], most: float) -> float:
+    """The pressure p with p V + p v(p) = air, no higher than `most`."""
+    guess = air / (reservoir + taken(most))
+    if taken(guess) == taken(most):
+        return guess
+    low, high = min(ATMOSPHERE, most), most
+    for _ in range(_STEPS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if middle * (reservoir + taken(middle)) < air else (low, middle)
+    return high
 
 
 def filling_time(

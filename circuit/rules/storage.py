@@ -1,6 +1,7 @@
 """What the stores of a circuit give to an application, and how a compressor fills them, without an integrator."""
 
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -45,8 +46,9 @@ class Draw(NamedTuple):
         return applications(self.volume, start, self.taken, times, demand)
 
 
+@lru_cache(maxsize=4)
 def draws(evidence: Evidence, towed: float = 0.0) -> tuple[Draw, ...]:
-    """The service stores. towed: m3 on each control head to a trailer; then only the stores that feed one."""
+    """The service stores, worked out once for several rules. towed: m3 on each control head to a trailer; then only the stores that feed one."""
     heads = {evidence.circuit.store(head) for head in evidence.rear_heads if head.settings["line"] == "control"}
     found = []
     for group in evidence.stores if not towed else _each(evidence):
