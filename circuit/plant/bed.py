@@ -13,7 +13,7 @@ from circuit.model.vocabulary import VOCABULARY
 from circuit.plant.sheet import Add, Edit, Swap, dropped, rows_of, swapped, with_setting, without_name
 from circuit.rules import find
 from circuit.rules.evidence import Evidence
-from circuit.rules.judge import asking
+from circuit.rules.judge import askings
 from circuit.source import Source
 from circuit.syntax.parse import parse
 from circuit.syntax.tree import Name, Statement
@@ -59,11 +59,15 @@ class Bed:
 
     # --- rules ----------------------------------------------------------------------------------------------------
 
-    def asked(self, rule: str) -> Clause | None:
-        """The clause by which a rule holds for this design, or None: then what it forbids is no mistake here."""
+    def asked(self, rule: str, limit: str = "") -> Clause | None:
+        """The clause by which a rule holds for this design, or None: then what it forbids is no mistake here.
+
+        limit: the name of a limit that the clause must have.
+        """
         known = find(rule)
         names = tuple(dict.fromkeys((*self.circuit.rule_sets, ALWAYS)))
-        return asking(known, names, self.circuit) if known else None
+        clauses = askings(known, names, self.circuit) if known else ()
+        return next((clause for clause in clauses if not limit or limit in clause.values), None)
 
     # --- lines ------------------------------------------------------------------------------------------------------
 

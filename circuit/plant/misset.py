@@ -33,8 +33,8 @@ def _psi(number: float) -> float:
 
 
 def _cut_in_low(bed: Bed, chance: Random) -> Iterator[Site]:
-    clause = bed.asked("governor-set-low")
-    if clause is None or "cut_in_psi" not in clause.values:
+    clause = bed.asked("governor-set-low", "cut_in_psi")
+    if clause is None:
         return
     limit = clause.values["cut_in_bus_psi" if bed.circuit.vehicle.vehicle_class == "bus" else "cut_in_psi"]
     for governor in bed.own(Trait.GOVERNS):
@@ -56,7 +56,7 @@ def _governor_upside_down(bed: Bed, chance: Random) -> Iterator[Site]:
 
 
 def _gap(bed: Bed, chance: Random) -> Iterator[Site]:
-    clause = bed.asked("governor-gap-unusual")
+    clause = bed.asked("governor-gap-unusual", "least_gap_psi")
     for governor in bed.own(Trait.GOVERNS):
         if clause is not None:
             gap = clause.values["least_gap_psi"] * chance.choice((0.2, 0.4, 0.6)) * 6894.757
@@ -88,7 +88,7 @@ def _relief_low(bed: Bed, chance: Random) -> Iterator[Site]:
 
 
 def _warning_late(bed: Bed, chance: Random) -> Iterator[Site]:
-    clause = bed.asked("no-low-pressure-warning")
+    clause = bed.asked("no-low-pressure-warning", "warning_psi")
     for group in bed.evidence.stores:
         zone = bed.evidence.zone(bed.circuit.store(group[0]))
         seeing = [s for s in bed.circuit.having(Trait.WARNS_LOW) if bed.circuit.store(s) in zone]
@@ -109,7 +109,7 @@ def _protection_low(bed: Bed, chance: Random) -> Iterator[Site]:
 
 
 def _lamp_late(bed: Bed, chance: Random) -> Iterator[Site]:
-    clause = bed.asked("stop-lamp-not-lit")
+    clause = bed.asked("stop-lamp-not-lit", "lamp_psi")
     for switch in bed.own(Trait.LIGHTS_STOP_LAMP):
         if clause is not None:
             value = _pressure(bed, switch, "on-above", _psi(clause.values["lamp_psi"] + chance.choice((3, 8, 15))))
@@ -117,7 +117,7 @@ def _lamp_late(bed: Bed, chance: Random) -> Iterator[Site]:
 
 
 def _towing_wrong(bed: Bed, chance: Random) -> Iterator[Site]:
-    clause = bed.asked("towing-protection-set-wrong")
+    clause = bed.asked("towing-protection-set-wrong", "least_psi")
     leading = bed.evidence.braking.commanding(bed.circuit.store(head) for head in bed.evidence.rear_heads)
     for valve in bed.own(Trait.PROTECTS_TOWING):
         for passage in valve.kind.passages:

@@ -9,8 +9,9 @@ from circuit.kinds.kind import Role, Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.plant.sheet import Add, Drop, dropped, rows_of
+from circuit.plant.sheet import Add, Drop, dropped, rows_of, with_setting
 from circuit.rules.evidence import Evidence
+from circuit.units import value_in
 
 
 def _drain(bed: Bed, chance: Random) -> Iterator[Site]:
@@ -171,9 +172,13 @@ def _wet_reservoir(bed: Bed, chance: Random) -> Iterator[Site]:
     holes = bed.circuit.used[key] - len(lone)
     rows = rows_of(statement)
     row = f"{block.name} {wet[0].name}: {block.ports[0].holes_from} {holes}"
-    mine = [intent for intent in bed.circuit.intents if wet[0].name in intent.reservoirs]
-    if not mine:
-        yield Site((*(Drop(line) for line in rows), Add(rows[-1], row), *gone),
+    others = [tank for tank in bed.evidence.service_reservoirs if bed.statement(tank)]
+    if others and not any(wet[0].name in intent.reservoirs for intent in bed.circuit.intents):
+        found = bed.written(others[0])
+        assert found is not None
+        whole = value_in(others[0].settings["volume"] + wet[0].settings["volume"], "L", "volume")
+        larger = with_setting(*found, "volume", f"{whole:.0f} L")  # or the volume asked for would be missing too
+        yield Site((*(Drop(line) for line in rows), Add(rows[-1], row), *gone, *larger),
                    tuple(tank.name for tank in bed.evidence.service_reservoirs), "there is no wet reservoir")
 
 

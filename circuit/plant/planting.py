@@ -7,7 +7,6 @@ import random
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from circuit.mistake import Unreadable
 from circuit.model.circuit import Circuit
 from circuit.pipeline import load_source
 from circuit.plant.bed import Bed
@@ -35,6 +34,7 @@ class Operator(NamedTuple):
 
     name: of the class. title: what people do. rules: those of which one is expected to find it, the likeliest first.
     words: what a student may call it, joined with commas. sites: every place where the change is a mistake.
+    entails: further rules whose findings are true with it, though they show other places.
     """
 
     name: str
@@ -42,6 +42,7 @@ class Operator(NamedTuple):
     rules: tuple[str, ...]
     words: str
     sites: Callable[[Bed, random.Random], Iterator[Site]]
+    entails: tuple[str, ...] = ()
 
 
 class Planting(NamedTuple):
@@ -85,22 +86,27 @@ def planted(bed: Bed, operator: Operator, site: Site) -> Planting | None:
     return Planting(operator, source, circuit, site.things, tuple(sorted(lines)), result.gone, site.says)
 
 
-def plant(bed: Bed, operators: Iterable[Operator], seed: int) -> Planting | None:
-    """One mistake, chosen by the seed: a class first, so that rare classes are not rare, then a place; or None."""
+def plantings(bed: Bed, operators: Iterable[Operator], seed: int) -> Iterator[Planting]:
+    """Spoilt designs, each with one mistake, in the order of the seed.
+
+    A class is chosen before a place, so that rare classes are not rare; then the next class, until each had its turn.
+    """
     chance = rng(seed)
     order = sorted(operators, key=lambda operator: operator.name)
     chance.shuffle(order)
-    for operator in order:
-        places = list(sites(operator, bed, seed))
-        chance.shuffle(places)
-        for site in places:
-            try:
-                found = planted(bed, operator, site)
-            except Unreadable:
-                continue
+    waiting = [(operator, _shuffled(sites(operator, bed, seed), chance)) for operator in order]
+    while waiting:
+        for operator, places in waiting:
+            found = next((p for p in (planted(bed, operator, places.pop()) for _ in tuple(places)) if p), None)
             if found is not None:
-                return found
-    return None
+                yield found
+        waiting = [(operator, places) for operator, places in waiting if places]
+
+
+def _shuffled(places: tuple[Site, ...], chance: random.Random) -> list[Site]:
+    order = list(places)
+    chance.shuffle(order)
+    return order
 
 
 def _declaring(circuit: Circuit, things: tuple[str, ...]) -> Iterator[int]:

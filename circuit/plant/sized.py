@@ -19,7 +19,7 @@ def _judged(bed: Bed) -> tuple[Share, ...]:
 
 
 def _shrunk(bed: Bed, chance: Random) -> Iterator[Site]:
-    clause = bed.asked("reservoirs-too-small")
+    clause = bed.asked("reservoirs-too-small", "ratio")
     if clause is None:
         return
     for share in _judged(bed):
@@ -60,7 +60,7 @@ def _fits(device: Device, row: Chamber) -> bool:
 
 def _upsized(bed: Bed, chance: Random) -> Iterator[Site]:
     """All chambers of an axle, or all of one size, made larger, the reservoirs not."""
-    clause = bed.asked("reservoirs-too-small")
+    clause = bed.asked("reservoirs-too-small", "ratio")
     sets = [[c for c in bed.evidence.chambers if c.settings["axle"] == axle.name] for axle in bed.circuit.axles]
     sets += [[c for c in bed.evidence.chambers if c.settings["type"] == kind]
              for kind in dict.fromkeys(c.settings["type"] for c in bed.evidence.chambers)]
@@ -151,7 +151,7 @@ OPERATORS = (
     Operator("reservoir-small", "a reservoir too small", ("reservoirs-too-small",),
              "too small, volume, ratio", _shrunk),
     Operator("chambers-large", "chambers up-sized, reservoirs not", ("reservoirs-too-small",),
-             "too large, too small, volume, ratio", _upsized),
+             "too large, too small, volume, ratio", _upsized, ("air-builds-slowly",)),
     Operator("chambers-unequal", "different chambers left and right", ("unequal-chambers",),
              "unequal, different, not the same", _unequal),
     Operator("exhaust-plugged", "an exhaust plugged", ("exhaust-blocked",), "plug, exhaust, blocked", _exhaust_plugged),

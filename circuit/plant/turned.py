@@ -34,7 +34,8 @@ def _part_reversed(bed: Bed, chance: Random) -> Iterator[Site]:
             alone = Evidence(circuit.apart(*ports))
             feeding, led = (circuit.space[key] for key in keys)
             fed = [air.is_charged(feeding) for air in (bed.evidence.driving, bed.evidence.braking)]
-            if any(fed) and led not in alone.could_reach(frozenset()):
+            otherwise = [air.is_charged(led) for air in (alone.driving, alone.braking)]
+            if any(fed) and not any(otherwise):
                 for site, *_ in _crossed(bed, device, entry.number, leaving.number):
                     yield site._replace(says=f"{device.name} is fitted the wrong way round")
 

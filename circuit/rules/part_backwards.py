@@ -84,8 +84,8 @@ def _is_backwards(evidence: Evidence, device: Device, entry: PortKey, leaving: P
     airs = (alone.driving, alone.braking)
     if any(air.is_charged(start) for air in airs) or not any(air.is_charged(end) for air in airs):
         return False
-    if device.has(Trait.SELECTS_HIGHER):
-        return start not in reached  # it passes one of its signals back and loses the other: air at rest shows only one
+    if device.has(Trait.SELECTS_HIGHER) and start not in reached:
+        return True  # it passes one of its signals back and loses the other: air at rest shows only one
     gained = Evidence(circuit.exchanged(entry, leaving)).works - evidence.works
     return gained > 0 or (gained == 0 and start not in reached)
 

@@ -1,0 +1,97 @@
+"""`airwright exercise`: a design with one mistake to find, and the grading of what was found."""
+
+import argparse
+
+from circuit.commands.say import CLEAN, FINDINGS, complain, is_free, say, show_mistakes
+
+HELP = "plant one mistake into a good design for a class to find, and grade what was found"
+EPILOG = """\
+A list of findings has %s.
+
+The answer is folded up so that nobody reads it by accident. It is no secret. With the same FILE and seed the same
+mistake is planted again. Exit status of --grade: 0 the mistake was found, 1 it was missed.
+"""
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    from circuit.plant.answer import FORM
+
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    parser.epilog = "\n".join(_folded(EPILOG % FORM))
+    parser.usage = ("airwright exercise FILE --seed N [-o SPOILT.air] [--answer ANSWER.json] [--mistake CLASS] "
+                    "[--force]\n"
+                    "       airwright exercise --grade ANSWER.json FINDINGS.txt")
+    parser.add_argument("file", metavar="FILE", help="a good design; with --grade, a student's list of findings")
+    parser.add_argument("--seed", type=int, default=1, metavar="N", help="which mistake and where (1)")
+    parser.add_argument("-o", "--output", metavar="SPOILT.air", help="the spoilt design to write, else it is printed")
+    parser.add_argument("--answer", metavar="ANSWER.json", help="the answer to write, for the teacher")
+    parser.add_argument("--mistake", metavar="CLASS", help="plant a mistake of this class")
+    parser.add_argument("--grade", metavar="ANSWER.json", help="compare a list of findings with this answer")
+    parser.add_argument("--force", action="store_true", help="write over files that are there already")
+
+
+def _folded(text: str) -> list[str]:
+    import textwrap
+
+    return [row for part in text.split("\n\n") for row in (*textwrap.wrap(part, 100), "")]
+
+
+def run(options: argparse.Namespace) -> int:
+    return _grade(options) if options.grade else _plant(options)
+
+
+def _plant(options: argparse.Namespace) -> int:
+    from circuit.mistake import Unreadable
+    from circuit.near import did_you_mean
+    from circuit.plant.answer import sealed
+    from circuit.plant.exercise import exercise
+    from circuit.plant.operators import OPERATORS
+
+    names = [operator.name for operator in OPERATORS]
+    if options.mistake and options.mistake not in names:
+        return complain(f"no class of mistakes is called `{options.mistake}`: "
+                        + (did_you_mean(options.mistake, names) or "there are " + ", ".join(sorted(names))))
+    targets = [name for name in (options.output, options.answer) if name]
+    if not all([is_free(name, options.force) for name in targets]):
+        return complain("nothing was written")
+    chosen = tuple(o for o in OPERATORS if options.mistake in (None, o.name))
+    try:
+        found = exercise(options.file, options.seed, options.output or "", chosen)
+    except Unreadable as unreadable:
+        return show_mistakes(unreadable)
+    if found is None:
+        return complain(f"{options.file} has no place for such a mistake: it would not be one there")
+    contents = [text for name, text in ((options.output, found.text), (options.answer, sealed(found.answer))) if name]
+    for name, text in zip(targets, contents):
+        try:
+            with open(name, "w", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+        except OSError as trouble:
+            return complain(f"{name} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
+    if not options.output:
+        print(found.text, end="" if found.text.endswith("\n") else "\n")
+    else:
+        print(f"{options.output}: one mistake was planted; airwright check would tell it")
+    if options.answer:
+        say(f"{options.answer} is the answer: grade with airwright exercise --grade {options.answer} FINDINGS.txt")
+    return CLEAN
+
+
+def _grade(options: argparse.Namespace) -> int:
+    from circuit.plant.answer import NoAnswer, opened
+    from circuit.plant.grade import grade, told
+
+    texts = []
+    for name in (options.grade, options.file):
+        try:
+            with open(name, encoding="utf-8") as file:
+                texts.append(file.read())
+        except (OSError, UnicodeDecodeError) as trouble:
+            reason = getattr(trouble, "strerror", None) or "it is no text in UTF-8"
+            return complain(f"{name} cannot be read: {reason.lower()}")
+    try:
+        graded = grade(opened(texts[0]), texts[1])
+    except NoAnswer as wrong:
+        return complain(f"{options.grade} cannot be used: {wrong}")
+    print(told(graded), end="")
+    return CLEAN if graded.found else FINDINGS

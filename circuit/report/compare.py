@@ -1,0 +1,289 @@
+"""What changed between two versions of a design, and what that did to the clauses; matched by names, not by rows."""
+
+from collections import Counter
+from collections.abc import Container, Iterable, Iterator, Mapping
+from typing import NamedTuple
+
+from circuit.model.circuit import Circuit, Device, PortKey
+from circuit.report.outcomes import Outcome, outcomes
+from circuit.rules.judge import Verdict
+from circuit.rules.volumes import shares
+from circuit.units import shown
+
+
+class Change(NamedTuple):
+    """One thing that is other than before.
+
+    what: added, removed, replaced, renamed, re-routed, moved, set, declared, volume, or ratio. thing: its name.
+    says: the change in words. before, after: the two values where it has two, else "". line: in the new design, or in
+    the old one for what is gone; 0 where it has none.
+    """
+
+    what: str
+    thing: str
+    says: str
+    before: str = ""
+    after: str = ""
+    line: int = 0
+
+
+class Comparison(NamedTuple):
+    """old, new: the two files. vehicles: for combinations, the comparison of each vehicle that both have."""
+
+    old: str
+    new: str
+    changes: tuple[Change, ...]
+    outcomes: tuple[Outcome, ...]
+    vehicles: "tuple[tuple[str, Comparison], ...]" = ()
+
+    @property
+    def is_worse(self) -> bool:
+        """Whether there is a finding that was not there before."""
+        return any(outcome.what in ("new", "worse") for outcome in self.outcomes) \
+            or any(own.is_worse for _, own in self.vehicles)
+
+
+def compare(old: Verdict, new: Verdict) -> Comparison:
+    """What changed from one judged design to another."""
+    names = _renamed(old.circuit, new.circuit)
+    parts = _Parts(old.circuit, new.circuit, names)
+    changes = (*parts.changes(), *_declarations(old.circuit, new.circuit, names), *_volumes(old, new, names))
+    before, after = dict(old.vehicles), dict(new.vehicles)
+    own = tuple((name, compare(before[name], after[name])) for name in after if name in before)
+    return Comparison(old.circuit.source.name, new.circuit.source.name, tuple(changes),
+                      tuple(outcomes(old, new, names)), own)
+
+
+def _line(device: Device) -> int:
+    return device.span.outermost.line
+
+
+# --- parts and lines ----------------------------------------------------------------------------------------------
+
+
+def _renamed(old: Circuit, new: Circuit) -> dict[str, str]:
+    """Old names of things to new ones, where a thing has only another name, and so perhaps have its neighbours."""
+    gone = {d.name: d for d in old.devices if not d.is_line and d.name not in new.by_name}
+    come = {d.name: d for d in new.devices if not d.is_line and d.name not in old.by_name}
+    names: dict[str, str] = {}
+    while True:
+        kept = {name for name in new.by_name if name not in come or name in names.values()}
+        before = {name: _signature(old, d, names, kept) for name, d in gone.items() if name not in names}
+        after = {name: _signature(new, d, {}, kept) for name, d in come.items() if name not in names.values()}
+        counted = Counter(before.values()), Counter(after.values())
+        found = {one: other for one, mark in before.items() for other, its in after.items()
+                 if mark == its and counted[0][mark] == counted[1][mark] == 1}
+        if not found:
+            return names
+        names |= found
+
+
+def _signature(circuit: Circuit, device: Device, names: Mapping[str, str], kept: Container[str]) -> tuple[object, ...]:
+    """What a thing is apart from its name: its kind, its settings, and what is on its ports.
+
+    names: of things that are known to be renamed. kept: things that both designs have; any other is known by its kind.
+    """
+    def called(key: PortKey) -> tuple[str, str]:
+        name = names.get(key[0], key[0])
+        return (name if name in kept else f"a {circuit.by_name[key[0]].kind.name}"), key[1]
+
+    ends = sorted((one[1], line.kind.name, called(other)) for line in circuit.devices if line.ends
+                  for one, other in (line.ends, line.ends[::-1]) if one[0] == device.name)
+    hung = sorted((part.kind.name, part.host[1]) for part in circuit.devices
+                  if part.host is not None and part.host[0] == device.name)
+    return (device.kind.name, tuple(sorted(_written(device).items())), tuple(ends), tuple(hung),
+            called(device.host) if device.host else None)
+
+
+def _written(device: Device) -> dict[str, str]:
+    """The settings of a thing as values for comparison: what the design writes, in SI, and how it reads."""
+    return {name: given.text for name, given in device.given.items() if name != "on" and not given.assumed}
+
+
+class _Parts:
+    """The things and lines of two versions side by side. names: old names to new ones."""
+
+    def __init__(self, old: Circuit, new: Circuit, names: Mapping[str, str]) -> None:
+        self.old, self.new, self.names = old, new, names
+
+    def key(self, key: PortKey) -> PortKey:
+        """A port of the old design by its new name."""
+        return self.names.get(key[0], key[0]), key[1]
+
+    def changes(self) -> Iterator[Change]:
+        back = {new: old for old, new in self.names.items()}
+        for device in self.old.devices:
+            if not device.is_line:
+                twin = self.new.by_name.get(self.names.get(device.name, device.name))
+                if twin is None:
+                    yield Change("removed", device.name, f"{device.kind.name} {device.name} is gone",
+                                 line=_line(device))
+                else:
+                    yield from self._thing(device, twin)
+        for device in self.new.devices:
+            if not device.is_line and device.name not in self.old.by_name and device.name not in back:
+                yield Change("added", device.name, f"{device.kind.name} {device.name} is new", line=_line(device))
+        yield from self._lines()
+        yield from self._plugs()
+
+    def _thing(self, old: Device, new: Device) -> Iterator[Change]:
+        if old.name != new.name:
+            yield Change("renamed", new.name, f"{old.kind.name} {old.name} is now called {new.name}", old.name,
+                         new.name, _line(new))
+        if old.kind.name != new.kind.name:
+            yield Change("replaced", new.name, f"{new.name} was a {old.kind.name} and is a {new.kind.name}",
+                         old.kind.name, new.kind.name, _line(new))
+            return
+        if old.host is not None and new.host is not None and self.key(old.host) != new.host:
+            before, after = _port(self.old, old.host), _port(self.new, new.host)
+            yield Change("moved", new.name, f"{new.name} sat on {before} and sits on {after}", before, after,
+                         _line(new))
+        yield from _settings(old, new)
+
+    def _lines(self) -> Iterator[Change]:
+        """Lines matched by both ends, then by one end and their make: these are re-routed."""
+        old = [d for d in self.old.devices if d.ends]
+        new = [d for d in self.new.devices if d.ends]
+        for line in tuple(old):
+            twin = next((d for d in new if self._ends(line) == frozenset(d.ends or ())), None)
+            if twin is not None:
+                old.remove(line)
+                new.remove(twin)
+                if line.kind.name != twin.kind.name:
+                    yield Change("replaced", twin.name, f"{twin.name} was a {line.kind.name} and is a {twin.kind.name}",
+                                 line.kind.name, twin.kind.name, _line(twin))
+                else:
+                    yield from _settings(line, twin)
+        pairs = sorted(((one, other) for one in old for other in new
+                        if self._ends(one) & frozenset(other.ends or ()) and one.kind.name == other.kind.name),
+                       key=lambda pair: sum(_written(pair[0]).get(k) != v for k, v in _written(pair[1]).items()))
+        for line, twin in pairs:
+            if line in old and twin in new:
+                old.remove(line)
+                new.remove(twin)
+                yield self._rerouted(line, twin)
+                yield from _settings(line, twin)
+        for line in old:
+            yield Change("removed", line.name, f"{line.title} is gone", line=_line(line))
+        for line in new:
+            yield Change("added", line.name, f"{line.title} is new", line=_line(line))
+
+    def _ends(self, line: Device) -> frozenset[PortKey]:
+        return frozenset(self.key(end) for end in line.ends or ())
+
+    def _rerouted(self, line: Device, twin: Device) -> Change:
+        kept = self._ends(line) & frozenset(twin.ends or ())
+        fixed = _port(self.new, min(kept))
+        before = next(_port(self.old, end) for end in line.ends or () if self.key(end) not in kept)
+        after = next(_port(self.new, end) for end in twin.ends or () if end not in kept)
+        return Change("re-routed", twin.name, f"the {twin.kind.name} on {fixed} led to {before} and leads to {after}",
+                      line.name, twin.name, _line(twin))
+
+    def _plugs(self) -> Iterator[Change]:
+        before = {self.key(key): key for key in self.old.plugged}
+        for key, span in self.new.plugged.items():
+            if key not in before:
+                yield Change("added", _port(self.new, key), f"{_port(self.new, key)} is plugged", line=span.line)
+        for key, own in before.items():
+            if key not in self.new.plugged and key[0] in self.new.by_name:
+                yield Change("removed", _port(self.old, own), f"the plug in {_port(self.old, own)} is gone",
+                             line=self.old.plugged[own].line)
+
+
+def _port(circuit: Circuit, key: PortKey) -> str:
+    device = circuit.by_name[key[0]]
+    return device.name if device.kind.only_port else f"{key[0]}.{key[1]}"
+
+
+def _settings(old: Device, new: Device) -> Iterator[Change]:
+    """Settings whose values differ; a value that is only written otherwise, in another unit, is no change."""
+    for name in dict.fromkeys((*old.given, *new.given)):
+        if name == "on" or _plain(old.settings.get(name)) == _plain(new.settings.get(name)):
+            continue
+        before, after = _shown(old, name), _shown(new, name)
+        yield Change("set", new.name, f"{new.title}: {name} was {before} and is {after}", before, after, _line(new))
+
+
+def _plain(value: object) -> object:
+    if isinstance(value, float):
+        return round(value, 9 if abs(value) < 1 else 3)
+    if isinstance(value, tuple):
+        return tuple(getattr(each, "text", each) for each in value)
+    return getattr(value, "text", value)
+
+
+def _shown(device: Device, name: str) -> str:
+    given = device.given.get(name)
+    if given is None:
+        return "not written"
+    return f"{given.text} (assumed)" if given.assumed else given.text
+
+
+# --- what the designs say of themselves ---------------------------------------------------------------------------
+
+
+def _declarations(old: Circuit, new: Circuit, names: Mapping[str, str]) -> Iterator[Change]:
+    def now(words: Iterable[str]) -> tuple[str, ...]:
+        return tuple(names.get(word, word) for word in words)
+
+    one, other = old.vehicle, new.vehicle
+    for word, before, after in (("class", one.vehicle_class, other.vehicle_class), ("title", one.title, other.title),
+                                ("tows", "yes" if one.tows else "no", "yes" if other.tows else "no"),
+                                ("rules", _all(old.rule_sets), _all(new.rule_sets))):
+        if before != after:
+            yield Change("declared", other.name, f"{word} was {before} and is {after}", before, after, other.span.line)
+    groups: tuple[tuple[str, Mapping[str, str], Mapping[str, str]], ...] = (
+        ("axle", {a.name: f"position {a.position}" for a in old.axles},
+         {a.name: f"position {a.position}" for a in new.axles}),
+        ("circuit", {i.name: _meant(i.role, now(i.reservoirs), i.axles) for i in old.intents},
+         {i.name: _meant(i.role, i.reservoirs, i.axles) for i in new.intents}),
+        ("waiver", {f"{w.rule} at {names.get(w.at, w.at)}": w.because for w in old.waivers},
+         {f"{w.rule} at {w.at}": w.because for w in new.waivers}),
+        ("coupling", {" - ".join(sorted(c.ends)): "coupled" for c in old.couplings},
+         {" - ".join(sorted(c.ends)): "coupled" for c in new.couplings}),
+        ("trial", {t.name: str([(s.action, now(s.names), s.settings) for s in t.steps]) for t in _trials(old)},
+         {t.name: str([tuple(step[:3]) for step in t.steps]) for t in _trials(new)}),
+    )
+    for word, before_all, after_all in groups:
+        for name in dict.fromkeys((*before_all, *after_all)):
+            mine, theirs = before_all.get(name), after_all.get(name)
+            if mine is None:
+                yield Change("declared", name, f"{word} {name} is new")
+            elif theirs is None:
+                yield Change("declared", name, f"{word} {name} is gone")
+            elif mine != theirs:
+                both = "" if word == "trial" else f": was {mine}, is {theirs}"
+                yield Change("declared", name, f"{word} {name} is another{both}")
+
+
+def _trials(circuit: Circuit):  # type: ignore[no-untyped-def]
+    return [trial for trial in circuit.trials if trial is not None]
+
+
+def _all(words: Iterable[str]) -> str:
+    return " and ".join(words) or "none"
+
+
+def _meant(role: str, reservoirs: tuple[str, ...], axles: tuple[str, ...]) -> str:
+    return f"{role}, reservoirs {_all(reservoirs)}, axles {_all(axles)}"
+
+
+# --- volumes ------------------------------------------------------------------------------------------------------
+
+
+def _volumes(old: Verdict, new: Verdict, names: Mapping[str, str]) -> Iterator[Change]:
+    """Volumes and ratios of the shares that both versions have."""
+    before = {"+".join(names.get(n, n) for n in share.name.split("+")): share for share in shares(old.evidence)}
+    for share in shares(new.evidence):
+        was = before.get(share.name)
+        if was is None:
+            continue
+        for word, mine, theirs in (("reservoirs", was.tank_volume, share.tank_volume),
+                                   ("chambers", was.chamber_volume, share.chamber_volume)):
+            if abs(mine - theirs) > 1e-7:
+                texts = shown(mine, "volume"), shown(theirs, "volume")
+                yield Change("volume", share.name, f"{word} of {share.name}: {texts[0]} before, {texts[1]} now", *texts)
+        if abs(was.ratio - share.ratio) > 0.005:
+            ratios = f"{was.ratio:.2f}", f"{share.ratio:.2f}"
+            yield Change("ratio", share.name,
+                         f"reservoirs to chambers of {share.name}: {ratios[0]} before, {ratios[1]} now", *ratios)

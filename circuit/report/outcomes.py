@@ -1,0 +1,106 @@
+"""What a change did to the checks: findings that are new or gone, and what is met by another margin."""
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from circuit.rules.judge import Verdict
+from circuit.rules.rule import Figure, Judgement, Result
+from circuit.units import shown
+
+
+class Outcome(NamedTuple):
+    """A check that comes out otherwise.
+
+    what: new, gone, worse, accepted, undecided, decided, or margin. severity: of a finding that is there now, else "".
+    """
+
+    what: str
+    rule: str
+    thing: str
+    says: str
+    severity: str = ""
+    line: int = 0
+
+
+_Marked = dict[tuple[str, str], Judgement]
+
+
+def outcomes(old: Verdict, new: Verdict, names: Mapping[str, str]) -> Iterator[Outcome]:
+    """Every check that comes out otherwise. names: old names of things to new ones."""
+    before, after = _findings(old, names), _findings(new, {})
+    for head in new.findings:
+        for found in (head, *head.follows):
+            what = _became(before.get((found.rule.name, found.statement.thing)), found)
+            if what is None or (found is not head and _became(before.get(_key(head)), head) == "new"):
+                continue
+            says = found.statement.says
+            with_it = [f"{j.rule.name} at {j.statement.thing}" for j in head.follows if _key(j) not in before]
+            if found is head and with_it:
+                says += f"; with it {', '.join(dict.fromkeys(with_it))}"
+            yield Outcome(what, *_key(found), says, found.severity, found.statement.at.outermost.line)
+    for key, found in before.items():
+        if key not in after:
+            yield Outcome("gone", found.rule.name, key[1], found.statement.says)
+    yield from _kept(old, new, names, {*before, *after})
+
+
+def _became(before: Judgement | None, now: Judgement) -> str | None:
+    """What a finding is to a reviewer who knew the old ones, or None where it is as it was."""
+    if before is None or (before.waiver and not now.waiver):
+        return "accepted" if now.waiver else "new"
+    if now.waiver and not before.waiver:
+        return "accepted"
+    return "worse" if now.severity == "error" and before.severity != "error" else None
+
+
+def _key(judgement: Judgement) -> tuple[str, str]:
+    return judgement.rule.name, judgement.statement.thing
+
+
+def _findings(verdict: Verdict, names: Mapping[str, str]) -> _Marked:
+    """Every finding by rule and thing, those under another one too."""
+    found: _Marked = {}
+    for judgement in verdict.findings:
+        for each in (judgement, *judgement.follows):
+            found.setdefault((each.rule.name, _named(each.statement.thing, names)), each)
+    return found
+
+
+def _named(thing: str, names: Mapping[str, str]) -> str:
+    head, dot, rest = thing.partition(".")
+    return names.get(thing, f"{names[head]}{dot}{rest}" if head in names else thing)
+
+
+def _kept(old: Verdict, new: Verdict, names: Mapping[str, str], faults: set[tuple[str, str]]) -> Iterator[Outcome]:
+    """What is no finding in either: decided in one only, or met by another margin."""
+    met_before, met_after = _with_result(old, names, Result.MET), _with_result(new, {}, Result.MET)
+    open_before, open_after = _with_result(old, names, Result.UNDECIDED), _with_result(new, {}, Result.UNDECIDED)
+    for key, judgement in open_after.items():
+        if key in met_before and key not in met_after and key not in faults:
+            yield Outcome("undecided", *key, judgement.statement.says)
+    for key, judgement in met_after.items():
+        if key in open_before and key not in met_before and key not in faults:
+            yield Outcome("decided", *key, judgement.statement.says)
+    was = _figures(old, names)
+    for mark, figure in _figures(new, {}).items():
+        rule, thing, _, _ = mark
+        before = was.get(mark)
+        if before is None or (rule, thing) in faults:
+            continue
+        if abs(before.margin - figure.margin) > 1e-6 * max(abs(before.limit), abs(figure.limit)):
+            yield Outcome("margin", rule, thing, _margins(before, figure))
+
+
+def _with_result(verdict: Verdict, names: Mapping[str, str], result: Result) -> _Marked:
+    return {(j.rule.name, _named(j.statement.thing, names)): j for j in verdict.judgements if j.result is result}
+
+
+def _figures(verdict: Verdict, names: Mapping[str, str]) -> dict[tuple[str, str, str, str], Figure]:
+    """The figures of what is met by rule, thing, clause and what was compared."""
+    return {(j.rule.name, _named(j.statement.thing, names), j.clause.key, j.statement.figure.what): j.statement.figure
+            for j in verdict.judgements if j.result is Result.MET and j.statement.figure is not None}
+
+
+def _margins(was: Figure, now: Figure) -> str:
+    dimension = "difference" if now.dimension == "pressure" else now.dimension
+    return f"{now.what}: {shown(was.margin, dimension)} to spare before, {shown(now.margin, dimension)} now"
