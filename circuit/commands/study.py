@@ -27,8 +27,7 @@ def run(options: argparse.Namespace, ask: Callable[[Any], Any], words: Callable[
         traces: Callable[[Any], Iterable[tuple[str, Any]]] = lambda found: (),
         charts: Callable[[Any], Iterable[tuple[str, Any]]] = lambda found: (),
         status: Callable[[Any], int] = lambda found: CLEAN) -> int:
-    """Loads the design, asks, prints, writes. charts: each with what is put behind the file's name when there are several.
-    """
+    """Loads the design, asks, prints, writes. charts: each with the word that goes behind the name of a second file."""
     from circuit import pipeline
     from circuit.clauses import set_names
     from circuit.mistake import Unreadable

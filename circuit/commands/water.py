@@ -13,7 +13,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="for other programs, in SI")
     parser.add_argument("--temperature", default="30 °C", metavar="T", help="of the surroundings (30 °C)")
     parser.add_argument("--humidity", default="60 %", metavar="SHARE", help="relative humidity (60 %%)")
-    parser.add_argument("--duty", default="25 %", metavar="SHARE", help="share of the time the compressor works (25 %%)")
+    parser.add_argument("--duty", default="25 %", metavar="SHARE",
+                        help="share of the time the compressor works (25 %%)")
     parser.set_defaults(plot=None, csv=None, force=False)
 
 

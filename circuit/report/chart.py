@@ -1,4 +1,4 @@
-"""Curves over time as an SVG drawn by hand: few colours, a dash of its own for each curve, names at the curves' ends."""
+"""Curves as an SVG drawn by hand: few colours, a dash of its own for each curve, names at the curves' ends."""
 
 from collections.abc import Sequence
 from html import escape
@@ -124,7 +124,8 @@ def ticks(low: float, high: float) -> list[float]:
             if (high - low) / (step * factor) <= 8:
                 size = step * factor
                 first = -(-low // size)
-                return [round((first + number) * size, 10) for number in range(int((high - first * size) / size + 1e-9) + 1)]
+                steps = int((high - first * size) / size + 1e-9)
+                return [round((first + number) * size, 10) for number in range(steps + 1)]
         step *= 10
 
 
@@ -147,7 +148,8 @@ def _short(label: str) -> str:
 
 def _line(x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = "") -> str:
     extra = f' stroke-dasharray="{dash}"' if dash else ""
-    return (f'<path d="M{x1:.1f} {y1:.1f} L{x2:.1f} {y2:.1f}" stroke="{colour}" stroke-width="{width}" fill="none"{extra}/>')
+    return (f'<path d="M{x1:.1f} {y1:.1f} L{x2:.1f} {y2:.1f}" stroke="{colour}" stroke-width="{width}" fill="none"'
+            f"{extra}/>")
 
 
 def _text(x: float, y: float, words: str, size: int, colour: str, anchor: str = "start", bold: bool = False,

@@ -1,7 +1,7 @@
 """What the studies found for other programs (JSON, CSV) and as charts.
 
-JSON is SI: pressures absolute Pa, times s, lengths m, forces N. CSV is for spreadsheets: gauge bar, with the unit in each
-heading.
+JSON is SI: pressures absolute Pa, times s, lengths m, forces N. CSV is for spreadsheets: gauge bar, with the unit in
+each heading.
 """
 
 import json
@@ -46,10 +46,10 @@ def data(value: Any) -> Any:
     if isinstance(value, Name):
         return value.text
     if isinstance(value, tuple) and hasattr(value, "_fields"):
-        plain = {field: data(getattr(value, field)) for field in value._fields
-                 if not isinstance(getattr(value, field), (Trace, Circuit)) and field not in ("traces", "step", "trial")}
+        plain = {field: data(each) for field, each in zip(value._fields, value)
+                 if not isinstance(each, (Trace, Circuit)) and field not in ("traces", "step", "trial")}
         if hasattr(value, "trial"):
-            plain = {"trial": value.trial.name, "ran": value.trace is not None, **plain}
+            plain = {"trial": value.trial.name, "ran": getattr(value, "trace", None) is not None, **plain}
         plain |= {name: data(getattr(value, name)) for name in _DERIVED if hasattr(type(value), name)}
         return plain
     if isinstance(value, (tuple, list)):
@@ -64,12 +64,14 @@ def data(value: Any) -> Any:
 
 
 def csv(traces: Iterable[tuple[str, Trace]]) -> str:
-    """Every space's pressure at the end of every step, traces below each other. label: of each trace, the first column."""
-    lines = []
-    for number, (label, trace) in enumerate(traces):
-        if number == 0 or trace.names != known:
+    """Every space's pressure at the end of every step, traces below each other; a trace's label is the first column."""
+    lines: list[str] = []
+    known: tuple[str, ...] = ()
+    for label, trace in traces:
+        if trace.names != known:
             known = trace.names
-            lines.append(",".join(['"run"', '"time [s]"', *(_quoted(f"{name} [bar above atmosphere]") for name in known)]))
+            heads = (_quoted(f"{name} [bar above atmosphere]") for name in known)
+            lines.append(",".join(['"run"', '"time [s]"', *heads]))
         for time, row in zip(trace.times, trace.pressures):
             lines.append(",".join([_quoted(label), f"{float(time):.6g}",
                                    *(f"{(float(p) - trace.atmosphere) / 1e5:.5g}" for p in row)]))
@@ -80,7 +82,7 @@ def _quoted(text: str) -> str:
     return '"' + text.replace('"', '""') + '"'
 
 
-# --- charts ------------------------------------------------------------------------------------------------------------
+# --- charts --------------------------------------------------------------------------------------------------------
 
 
 def bar(pressure: float) -> float:
@@ -115,7 +117,7 @@ def response_chart(found: Response, release: bool = False) -> Chart:
         levels = [(5 * 0.0689476, "5 psi")]
     limits = tuple(dict.fromkeys((timed.limit, f"limit {timed.limit:.2f} s") for timed in rows if timed.limit))
     verb = "Release" if release else "Application"
-    return Chart(f"{verb}: {found.circuit.vehicle.title}", "predicted; pressure where the brake is, from the first movement",
+    return Chart(f"{verb}: {found.circuit.vehicle.title}", "predicted; pressure in the brake, from the first movement",
                  "time, s", "pressure, bar above atmosphere",
                  tuple(curve(trace, place, name, begin, begin + 2.5 * slowest) for place, name in places),
                  tuple(levels), limits)
@@ -158,11 +160,11 @@ def leak_chart(found: LeakDown) -> Chart:
 
 
 def force_chart(found: Forces) -> Chart:
-    shown = {}
+    shown: dict[tuple[str, float], Curve] = {}
     for each in found.chambers:
         shown.setdefault((each.type, each.area), Curve(
             f"type {each.type}", [bar(step) for step in found.steps], [force / 1e3 for force in each.forces]))
-    return Chart(f"Push-rod force: {found.circuit.vehicle.title}", "predicted; at working stroke, less the return spring",
+    return Chart(f"Push-rod force: {found.circuit.vehicle.title}", "predicted; at working stroke, less return spring",
                  "pressure, bar above atmosphere", "force, kN", tuple(shown.values()))
 
 

@@ -53,7 +53,8 @@ def between(band: Band) -> str:
 
 def _head(title: str, circuit: Circuit) -> list[str]:
     vehicle = circuit.vehicle
-    return [f"{title}: {vehicle.title}  ({vehicle.vehicle_class}, {circuit.source.name})", "predicted, not measured", ""]
+    return [f"{title}: {vehicle.title}  ({vehicle.vehicle_class}, {circuit.source.name})", "predicted, not measured",
+            ""]
 
 
 def _tail(assumed: Iterable[Assumed], notes: Iterable[str]) -> list[str]:
@@ -81,7 +82,7 @@ def _text(lines: Iterable[str]) -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-# --- trials ------------------------------------------------------------------------------------------------------------
+# --- trials -------------------------------------------------------------------------------------------------------
 
 
 def trials(circuit: Circuit, runs: Sequence[Run]) -> str:
@@ -113,7 +114,8 @@ def asked(outcome: Outcome) -> str:
     settings = outcome.step.settings
     what = (f"state {outcome.state}" if outcome.state else
             f"at {'least' if outcome.at_least else 'most'} {pressure(outcome.limit or ATMOSPHERE)}")
-    when = {"within": f" within {outcome.within:g} s", "until": f" until {settings['until'] or 0:g} s", "end": " at the end"}
+    when = {"within": f" within {outcome.within:g} s", "until": f" until {settings['until'] or 0:g} s",
+            "end": " at the end"}
     return what + when[outcome.kind]
 
 
@@ -139,7 +141,7 @@ def found(outcome: Outcome) -> str:
     return text
 
 
-# --- response ------------------------------------------------------------------------------------------------------------
+# --- response -----------------------------------------------------------------------------------------------------
 
 
 def response(found: Response) -> str:
@@ -201,7 +203,7 @@ def names(all_names: Iterable[str]) -> str:
     return ", ".join(each[:4]) + (f" and {len(each) - 4} more" if len(each) > 4 else "")
 
 
-# --- charging ------------------------------------------------------------------------------------------------------------
+# --- charging -----------------------------------------------------------------------------------------------------
 
 
 def charge(found: Charge) -> str:
@@ -210,8 +212,8 @@ def charge(found: Charge) -> str:
     lines += [f"85 to 100 psi in every supply and service reservoir: {clock(found.build.value)}",
               f"  band {between(found.build)}: compressors that deliver {SCATTER * 100:.0f} % more and less"]
     if found.limit is not None and found.margin is not None:
-        met = "met" if found.margin >= 0 else "NOT MET"
-        lines.append(f"  limit {clock(found.limit)}, {abs(found.margin):.1f} s {'to spare' if met == 'met' else 'too slow'}: {met}")
+        spare, met = ("to spare", "met") if found.margin >= 0 else ("too slow", "NOT MET")
+        lines.append(f"  limit {clock(found.limit)}, {abs(found.margin):.1f} s {spare}: {met}")
     lines += ["", f"From empty, to 65 % and all of {pressure(found.rated)}, the governor's cut-in", ""]
     rows = [("reservoir", "role", "65 %", "100 %", "")]
     for tank in found.filled:
@@ -232,8 +234,8 @@ def charge(found: Charge) -> str:
         cycle = found.cycle
         lines += [f"Governor: {clock(cycle.pumping)} pumping, {clock(cycle.resting)} resting; the compressor works "
                   f"{cycle.duty * 100:.0f} % of the time",
-                  f"  for one full application a minute ({60e3 * cycle.by_braking:.0f} g of air) and reservoirs that lose "
-                  f"2 psi a minute ({60e3 * cycle.by_leak:.0f} g)"]
+                  f"  for one full application a minute ({60e3 * cycle.by_braking:.0f} g of air) and reservoirs that "
+                  f"lose 2 psi a minute ({60e3 * cycle.by_leak:.0f} g)"]
     for each in found.recoveries:
         again = ("the compressor does not start" if each.again == 0 else "not full again" if each.again is None else
                  f"full again {clock(each.again)} after the last release")
@@ -243,7 +245,7 @@ def charge(found: Charge) -> str:
     return _text([*lines, *_tail(found.assumed, found.notes)])
 
 
-# --- reserve -------------------------------------------------------------------------------------------------------------
+# --- reserve ------------------------------------------------------------------------------------------------------
 
 
 def reserve(found: Reserve) -> str:
@@ -253,7 +255,8 @@ def reserve(found: Reserve) -> str:
               + (f", {pressure(found.demand)} asked for" if found.demand else ""), ""]
     for store in found.stores:
         lines.append(f"{store.name}: ratio {store.ratio:.1f} to the chambers it serves by itself")
-        rows = [("after", "left in the reservoir", "share", "by volumes alone", "given to the chambers", "share of the first")]
+        rows = [("after", "left in the reservoir", "share", "by volumes alone", "given to the chambers",
+                 "share of the first")]
         for number in (1, 2, 3, 4, 5, 6, COUNTED, COUNTED + 1, 12):
             rows.append((f"{number}", pressure(store.left[number]), f"{100 * store.share_left(number):.0f} %",
                          pressure(store.counted[number]), pressure(store.given[number - 1]),
@@ -266,7 +269,7 @@ def reserve(found: Reserve) -> str:
     return _text([*lines, *_tail(found.assumed, found.notes)])
 
 
-# --- leaking down, force, water ------------------------------------------------------------------------------------------
+# --- leaking down, force, water -----------------------------------------------------------------------------------
 
 
 def leak_down(found: LeakDown) -> str:
@@ -326,11 +329,11 @@ def water(found: Water) -> str:
     lines += table(rows)
     lines.append("")
     if found.has_dryer:
-        lines.append(f"in eight hours {_litres(8 * found.settles)} settles with a sound dryer, {_litres(8 * found.unserved)} "
-                     "with a worn one: drain every day, and look at what comes")
+        lines.append(f"in eight hours {_litres(8 * found.settles)} settles with a sound dryer, "
+                     f"{_litres(8 * found.unserved)} with a worn one: drain every day, and look at what comes")
     else:
-        lines.append(f"in eight hours {_litres(8 * (found.settles + found.before))} of water lie in the reservoirs: drain "
-                     "every day")
+        lines.append(f"in eight hours {_litres(8 * (found.settles + found.before))} of water lie in the reservoirs: "
+                     "drain every day")
     return _text([*lines, *_tail((), found.notes)])
 
 

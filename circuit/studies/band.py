@@ -10,8 +10,8 @@ from circuit.sim import Options
 SPREAD = 0.2
 """How far the flow of valves and tubes is taken to scatter; our choice, part data without a source scatter so."""
 QUICK = 1.2
-"""Exponent of changes that are over in a second or two: between no heat passing (1.4) and all of it (1); 1.15 to 1.25 is
-common practice."""
+"""Exponent of changes that are over in a second or two, between no heat passing (1.4) and all of it (1): common
+practice, 1.15 to 1.25."""
 
 Found = TypeVar("Found")
 
@@ -44,7 +44,8 @@ class Assumed(NamedTuple):
     source: str
 
 
-_BESIDE = frozenset({"axle", "side", "on", "ends", "near", "rated", "deliveries", "supplies", "holes", "placed", "state"})
+_BESIDE = frozenset({"axle", "side", "on", "ends", "near", "rated", "deliveries", "supplies", "holes", "placed",
+                     "state"})
 """Settings that say where a part is, not how the air goes."""
 
 

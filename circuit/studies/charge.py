@@ -15,7 +15,7 @@ from circuit.rules.evidence import Evidence
 from circuit.rules.volumes import shares
 from circuit.sim import Engine, Options, Script, simulate
 from circuit.studies.band import Assumed, Band, assumed_of
-from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go
+from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go, pedals
 from circuit.studies.limits import EUROPE, US, holding
 from circuit.units import ATMOSPHERE
 
@@ -35,8 +35,8 @@ _BUILD_PSI = (85.0, 100.0)
 
 
 class Filled(NamedTuple):
-    """A reservoir: s from empty until it has 65 % and all of the rated pressure; None if never. ends: absolute Pa that it
-    comes to."""
+    """A reservoir. share, whole: s from empty until it has 65 % and all of the rated pressure; None if never. ends:
+    absolute Pa that it comes to."""
 
     name: str
     role: str
@@ -125,13 +125,14 @@ def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opti
     build = Band(*(_build(scaled(circuit, factor), options) for factor in (1.0, 1 - SCATTER, 1 + SCATTER)))
     asking = holding(circuit, f"{US}/S5.1.1", sets)
     filling = holding(circuit, f"{EUROPE}/Annex 7 A 2.4", sets)
-    one = _applications(circuit, 1, options)
+    worked = bool(pedals(circuit)) and bool(circuit.reservoirs_for("service"))
+    recoveries = tuple(_applications(circuit, count, options) for count in (1, 5)) if worked else ()
     notes = [f"compressors at the speed their displacement is stated at: {_speeds(makers)}", 
              "auxiliaries shut off from 85 to 100 psi, connected from empty"]
     if filling is not None and circuit.vehicle.tows:
         notes.append("the vessel that stands for a trailer (20 times its axle load over the pressure) is left out")
     return Charge(circuit, build, _limit(circuit, asking), asking, rated, filled, _filling_limits(circuit, filling),
-                  filling, _cycle(circuit, trace, options), (one, _applications(circuit, 5, options)), trace,
+                  filling, _cycle(circuit, trace, options), recoveries, trace,
                   assumed_of(circuit, {d.name for d in (*makers, *governors, *circuit.having(Trait.DRIES))}),
                   (*notes, *trace.notes))
 
@@ -260,8 +261,9 @@ def _used_by_one(circuit: Circuit, options: Options) -> float:
     except CannotAsk:
         return 0.0
     trace = simulate(circuit, Script(actions, states=script.states), HALT, options=options)
-    lost = sum(float(tank.settings["volume"]) * (trace.pressure(circuit.store(tank), 0.0) - trace.last(circuit.store(tank)))
-               for tank in circuit.reservoirs_for("supply", "service", "parking"))
+    tanks = [(float(tank.settings["volume"]), circuit.store(tank))
+             for tank in circuit.reservoirs_for("supply", "service", "parking")]
+    lost = sum(volume * (trace.pressure(space, 0.0) - trace.last(space)) for volume, space in tanks)
     return max(0.0, lost) / (GAS_CONSTANT * options.temperature)
 
 

@@ -17,8 +17,8 @@ RETURN_RATE = 4000.0
 
 
 class Pushed(NamedTuple):
-    """One chamber. forces: N at each step, less its return spring. spring: N of a spring brake at working stroke, or None.
-    slack: m, or None. torques: N m at each step, empty without a slack adjuster's length. spring_torque: N m or None."""
+    """One chamber. forces: N at each step, less its return spring. spring: N of a spring brake at working stroke.
+    slack: m. torques: N m at each step, empty without a slack adjuster's length. spring_torque: N m."""
 
     name: str
     axle: str
@@ -62,8 +62,9 @@ def forces(circuit: Circuit, steps: tuple[float, ...] = STEPS) -> Forces:
                             settings.get("slack-length")))
     unknown = tuple(p.name for p in found if p.slack is None)
     return Forces(circuit, steps, tuple(found), unknown, (
-        f"the return spring takes {RETURN_FORCE:.0f} N and {RETURN_RATE / 1e3:.0f} N for each mm of working stroke; from "
-        "memory", "area as the type says up to the working stroke; it falls by 15 to 25 % near the end, from memory",
+        f"the return spring takes {RETURN_FORCE:.0f} N and {RETURN_RATE / 1e3:.0f} N for each mm of working stroke, "
+        "from memory",
+        "area as the type says up to the working stroke; it falls by 15 to 25 % near the end, from memory",
         "torque is at the camshaft; cam and drum are not in the language, so no brake torque is worked out"))
 
 

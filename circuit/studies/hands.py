@@ -2,15 +2,15 @@
 
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Circuit, Device
-from circuit.sim import Action, Script, feed, move
+from circuit.sim import Action, Rig, Script, feed, move
 from circuit.units import ATMOSPHERE
 
 PSI = 6894.757293168361
 FOOT = 0.1
 """s that a foot takes over the whole travel of a pedal in a hard application; common practice."""
 RIG_VALVE = 6.3e-8
-"""m3/(s Pa) of a test rig's control valve: it fills 50 in3 from nothing to 60 psi in 0.06 s and empties it from 95 to 5 psi
-in 0.20 s. The curves that 571.121 asks of a rig (about 0.06 and 0.22 s) are from memory; the figure was not read."""
+"""m3/(s Pa) of a test rig's control valve: it fills 50 in3 from nothing to 60 psi in 0.06 s and empties it from 95 to 5
+psi in 0.20 s. The curves that 571.121 asks of a rig, about 0.06 and 0.22 s, are from memory."""
 SMALL_POT = 50 * 0.0254**3
 """m3 of the pot on the control line's output coupling of a vehicle that tows; 571.121 S5.3.3, S5.3.4."""
 
@@ -40,7 +40,7 @@ def tail_heads(circuit: Circuit, line: str) -> tuple[Device, ...]:
 
 
 def share_for(device: Device, pressure: float) -> float:
-    """How far a pedal is pressed for a demand, absolute Pa; all the way where the part does not say what it then asks."""
+    """How far a pedal is pressed for a demand, absolute Pa; all the way where the part does not say."""
     full = device.settings.get("full-delivery")
     if full is None or full <= ATMOSPHERE:
         return 1.0
@@ -72,15 +72,7 @@ def let_go(circuit: Circuit, at: float, over: float = FOOT, valve: float = RIG_V
     return (*actions, *(feed(head.name, ATMOSPHERE, at, 0.0, valve) for head in fed_heads(circuit, "control")))
 
 
-def standing(circuit: Circuit, reservoirs: float, *actions: Action, supply: float | None = None, **more) -> Script:  # type: ignore[no-untyped-def]
+def standing(circuit: Circuit, reservoirs: float, *actions: Action, rigs: tuple[Rig, ...] = ()) -> Script:
     """A script that starts with brakes released, reservoirs at a pressure and supply heads fed with it, absolute Pa."""
-    pressures = {"reservoirs": reservoirs}
-    for head in fed_heads(circuit, "supply"):
-        pressures[head.name] = reservoirs if supply is None else supply
-    return Script(tuple(actions), pressures=pressures, **more)
-
-
-def full_stroke(circuit: Circuit) -> float | None:
-    """The most that the pedals can ask for, absolute Pa; None where there is none."""
-    asked = [device.settings["full-delivery"] for device, _ in pedals(circuit) if device.settings.get("full-delivery")]
-    return float(min(asked)) if asked else None
+    pressures = {"reservoirs": reservoirs, **{head.name: reservoirs for head in fed_heads(circuit, "supply")}}
+    return Script(tuple(actions), pressures=pressures, rigs=rigs)

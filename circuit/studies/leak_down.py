@@ -69,8 +69,8 @@ def hole_for(volume: float, pressure: float, rate: float, temperature: float = R
 
 def leak_down(circuit: Circuit, rate: float = USUAL, places: tuple[str, ...] = (),
               options: Options = Options()) -> LeakDown:
-    """The time line. rate: Pa/s by which each leaking reservoir falls at first. places: what leaks; all brake reservoirs
-    when there is none. Raises CannotAsk without reservoirs, NoSuchPlace for a place that is not there."""
+    """The time line. rate: Pa/s by which each leaking reservoir falls at first. places: what leaks; all brake
+    reservoirs when there is none. Raises CannotAsk without reservoirs, NoSuchPlace for a place that is not there."""
     tanks = circuit.reservoirs_for("supply", "service", "parking")
     if not tanks:
         raise CannotAsk("there is no reservoir here that could leak down")
@@ -91,10 +91,10 @@ def leak_down(circuit: Circuit, rate: float = USUAL, places: tuple[str, ...] = (
             break
         until *= 2
     moments = _moments(circuit, trace, tanks)
+    acting = {device.name for trait in (Trait.SPRING_ACTUATOR, Trait.PARK_CONTROL, Trait.PROTECTS_TOWING)
+              for device in circuit.having(trait)}
     return LeakDown(circuit, start, rate, tuple(holes), moments, _warned_first(moments), trace,
-                    assumed_of(circuit, {d.name for d in (*circuit.having(Trait.SPRING_ACTUATOR),
-                                                          *circuit.having(Trait.PARK_CONTROL),
-                                                          *circuit.having(Trait.PROTECTS_TOWING))}, _NOT_SPRINGS), trace.notes)
+                    assumed_of(circuit, acting, _NOT_SPRINGS), trace.notes)
 
 
 def _moments(circuit: Circuit, trace: Trace, tanks: tuple[Device, ...]) -> tuple[Moment, ...]:
@@ -130,8 +130,9 @@ def _alike(circuit: Circuit, trace: Trace) -> list[tuple[Device, ...]]:
     """Spring chambers that share one fate: their springs begin at the same tenth of a second."""
     groups: dict[tuple[float | None, float], list[Device]] = {}
     for chamber in circuit.having(Trait.SPRING_ACTUATOR):
-        time = trace.first_time(circuit.spring_space(chamber), chamber.settings["holds-off-at"], rising=False)
-        groups.setdefault((None if time is None else round(time, 1), chamber.settings["holds-off-at"]), []).append(chamber)
+        level = chamber.settings["holds-off-at"]
+        time = trace.first_time(circuit.spring_space(chamber), level, rising=False)
+        groups.setdefault((None if time is None else round(time, 1), level), []).append(chamber)
     return [tuple(group) for group in groups.values()]
 
 

@@ -32,6 +32,7 @@ def seconds(circuit: Circuit, found: Clause | None) -> float | None:
     if found is None:
         return None
     vehicle = circuit.vehicle
+    words: tuple[str, ...]
     if not circuit.is_towed:
         words = ("powered_s",)
     elif vehicle.vehicle_class == "dolly":

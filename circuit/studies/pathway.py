@@ -47,13 +47,15 @@ def pathway(circuit: Circuit, trace: Trace, space: int, share: float, began: flo
         for way in circuit.ways_at[here]:
             sources = [way.start if way.end == here else way.end] if way.end == here or way.passage.both_ways else []
             if way.end == here:
-                sources += [circuit.space_of(way.device, port.number) for port in way.device.kind.ports_as(Role.CONTROL)]
+                controls = way.device.kind.ports_as(Role.CONTROL)
+                sources += [circuit.space_of(way.device, port.number) for port in controls]
             for source in sources:
                 time = arrivals.get(source)
                 if source not in seen and time is not None and time <= at + 1e-9:
                     candidates.append((time, source, way.device))
         if not candidates:
-            owner = next((way.device for way in circuit.ways_at[here] if way.end == here and not way.device.is_line), None)
+            ends = [way.device for way in circuit.ways_at[here] if way.end == here and not way.device.is_line]
+            owner = ends[0] if ends else None
             head = owner or circuit.by_name[circuit.ports_of[here][0][0]]
             legs.append(Leg(head.title, head.name, at - began))
             break

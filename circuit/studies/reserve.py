@@ -1,8 +1,8 @@
 """How many full applications the stored air gives with the engine off, for each store of service air.
 
 Beside each goes the count that the volumes alone give: k/(k + 1) of the gauge pressure is left after each application,
-with k the reservoirs over the chambers' rated volume. A real stroke is shorter, so the simulation leaves more; lines and
-valves take their share, so it may leave less.
+with k the reservoirs over the chambers' rated volume. A real stroke is shorter, so the simulation leaves more; lines
+and valves take their share, so it may leave less.
 """
 
 from typing import NamedTuple
@@ -13,7 +13,7 @@ from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.rules.evidence import Evidence
 from circuit.rules.volumes import Share, shares
-from circuit.sim import Options, Script, simulate, stop_feeding
+from circuit.sim import Options, simulate, stop_feeding
 from circuit.studies.band import SPRINGS, Assumed, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
 from circuit.studies.limits import EUROPE, method
@@ -97,15 +97,16 @@ def reserve(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
     stores = tuple(_store(circuit, trace, share) for share in own)
     return Reserve(circuit, start, demand, stores, _happened(circuit, trace), trace,
                    assumed_of(circuit, {chamber.name for chamber in evidence.chambers}, SPRINGS),
-                   (*notes, "a supply reservoir gives its air too, which the counts by volumes leave out", *trace.notes))
+                   (*notes, "a supply reservoir gives its air too, which the counts by volumes leave out",
+                    *trace.notes))
 
 
 def _test(circuit: Circuit, sets: tuple[str, ...]) -> tuple[float, float | None, tuple[str, ...]]:
     if method(circuit, sets) == EUROPE:
         if circuit.is_towed:
-            return EUROPE_STORED, EUROPE_DEMAND, ("supply line stopped and kept full, 8.5 bar stored, 7.5 bar asked for",)
+            return EUROPE_STORED, EUROPE_DEMAND, ("supply line stopped, 8.5 bar stored, 7.5 bar asked for",)
         cut_in = min((g.settings["cut-in"] for g in circuit.having(Trait.GOVERNS)), default=full_pressure(circuit))
-        return cut_in, None, ("from the governor's cut-in, where the standard takes a pressure that the maker declares",)
+        return cut_in, None, ("from the governor's cut-in; the standard takes a pressure that the maker declares",)
     return full_pressure(circuit), None, ()
 
 

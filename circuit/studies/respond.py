@@ -1,11 +1,10 @@
 """How fast the service brakes come on and let go, at every chamber, and what each part of the way costs.
 
-As 571.121 S5.3.3 and S5.3.4 time it (100 psi in the reservoirs to 60 psi in the chamber; 95 psi in the chamber to 5), or
-as UN R13 Annex 6 does (from cut-in to 75 % of the final pressure, pedal down in 0.2 s). A towed vehicle is fed by the
-test rig of that standard.
+As 571.121 S5.3.3 and S5.3.4 time it (100 psi in the reservoirs to 60 psi in the chamber; 95 psi in the chamber to 5),
+or as UN R13 Annex 6 does (from cut-in to 75 % of the final pressure, pedal down in 0.2 s). A towed vehicle is fed by
+the test rig of that standard.
 """
 
-from dataclasses import replace
 from typing import NamedTuple
 
 from circuit.clauses import Clause
@@ -26,8 +25,8 @@ HOLDS = 4.0
 """s that the brakes are held on, and watched after they are let go."""
 EUROPE_FOOT = 0.2
 SIMULATOR_VALVE = 1.94e-8
-"""m3/(s Pa) of the orifice of UN R13's simulator: 650 kPa behind it bring 385 cm3 and its own 385 cm3 of pipe from 65 to
-490 kPa in 0.20 s, as Annex 6 sets it."""
+"""m3/(s Pa) of the orifice of UN R13's simulator: 650 kPa behind it bring 385 cm3 and its own 385 cm3 of pipe from 65
+to 490 kPa in 0.20 s, as Annex 6 sets it."""
 SIMULATOR_PIPE = 385e-6
 """m3 of the simulator's pipe, and of the vessel on a towing vehicle's supply head; UN R13 Annex 6."""
 PIPE_BORE, PIPE_LENGTH, PIPE_END = 0.013, 2.5, 1e-6
@@ -100,7 +99,8 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
     lets_go_from = None
     if isinstance(how, _States):
         off = thrice(how.release, options)
-        lets_go_from = min(off[0].pressure(circuit.service_space(c), HOLDS) for c in circuit.having(Trait.SERVICE_ACTUATOR))
+        lets_go_from = min(off[0].pressure(circuit.service_space(chamber), HOLDS)
+                           for chamber in circuit.having(Trait.SERVICE_ACTUATOR))
         released = how.times(off, rising=False)
         traces.append(off[0])
     worst = {leg.name for timed in (applied[:1] + released[:1]) for leg in timed.path.legs}
@@ -121,7 +121,8 @@ class _States:
 
     def __init__(self, circuit: Circuit, sets: tuple[str, ...]):
         self.circuit, self.sets = circuit, sets
-        self.rigs = tuple(Rig(head.name, SMALL_POT, name=f"pot on {head.name}") for head in tail_heads(circuit, "control"))
+        self.rigs = tuple(Rig(head.name, SMALL_POT, name=f"pot on {head.name}")
+                          for head in tail_heads(circuit, "control"))
         self.notes = ["the standard does not say how fast the foot is: it takes "
                       f"{self.foot:g} s over the pedal's whole travel" if pedals(circuit) else
                       "the rig's valve is set to fill 50 in3 to 60 psi in about 0.06 s; the rig's curve was not read"]
@@ -129,11 +130,11 @@ class _States:
 
     def application(self, options: Options) -> Trace:
         circuit = self.circuit
-        script = standing(circuit, self.start, *apply(circuit, 0.0, None, self.foot, rig=self.start))
-        return simulate(circuit, replace(script, rigs=self.rigs), HOLDS, options=options)
+        actions = apply(circuit, 0.0, None, self.foot, rig=self.start)
+        return simulate(circuit, standing(circuit, self.start, *actions, rigs=self.rigs), HOLDS, options=options)
 
     def release(self, options: Options) -> Trace:
-        """Held so that the lowest chamber has 95 psi, then let go. The pedal is set with the middle flow for all runs."""
+        """Held so that the lowest chamber has 95 psi, then let go. The pedal is set by the first run for all."""
         if self.demand is None:
             self.demand = self.high
             for _ in range(2):
@@ -148,9 +149,8 @@ class _States:
 
     def _held(self, demand: float, until: float, options: Options) -> Trace:
         circuit = self.circuit
-        stored = self._stored()
-        script = standing(circuit, stored, *apply(circuit, 0.0, demand, self.foot), *let_go(circuit, HOLDS, self.foot))
-        return simulate(circuit, replace(script, rigs=self.rigs), until, options=options)
+        actions = (*apply(circuit, 0.0, demand, self.foot), *let_go(circuit, HOLDS, self.foot))
+        return simulate(circuit, standing(circuit, self._stored(), *actions, rigs=self.rigs), until, options=options)
 
     def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
         circuit, trace = self.circuit, runs[0]
@@ -163,7 +163,8 @@ class _States:
         for name, place, key in places:
             level = self.target if rising else self.empty
             assert level is not None
-            times = [t if t is None else t - began for t in (run.first_time(place, level, rising, began) for run in runs)]
+            reached = [run.first_time(place, level, rising, began) for run in runs]
+            times = [time if time is None else time - began for time in reached]
             first, last = trace.pressure(place, began), trace.pressure(place, settled)
             share = 0.5 if last == first else min(0.99, max(0.01, (level - first) / (last - first)))
             space = place if isinstance(place, int) else circuit.store(circuit.by_name[name.removeprefix("pot on ")])
@@ -177,7 +178,7 @@ class _States:
 
 
 class _Europe:
-    """UN R13 Annex 6: 75 % of the final pressure, from cut-in, pedal down in 0.2 s; a trailer from 65 kPa in its line."""
+    """UN R13 Annex 6: 75 % of the final pressure, from cut-in, pedal down in 0.2 s; a trailer from 65 kPa on."""
 
     name, share, foot = EUROPE, 0.75, EUROPE_FOOT
     target: float | None = None
@@ -201,9 +202,8 @@ class _Europe:
 
     def application(self, options: Options) -> Trace:
         circuit = self.circuit
-        script = standing(circuit, self.start,
-                          *apply(circuit, 0.0, None, self.foot, valve=SIMULATOR_VALVE, rig=SIMULATOR_PRESSURE))
-        return simulate(circuit, replace(script, rigs=self.rigs), HOLDS, options=options)
+        actions = apply(circuit, 0.0, None, self.foot, valve=SIMULATOR_VALVE, rig=SIMULATOR_PRESSURE)
+        return simulate(circuit, standing(circuit, self.start, *actions, rigs=self.rigs), HOLDS, options=options)
 
     def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
         circuit = self.circuit

@@ -5,6 +5,7 @@ moment from that action to that time on the trial's clock, or from the end of a 
 for the same place; with neither, the pressure at the end of the trial counts.
 """
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from circuit.kinds.kind import Trait
@@ -32,9 +33,9 @@ ON, OFF = ("on", "in", "pushed", "released", "open", "yes"), ("off", "out", "pul
 class Outcome(NamedTuple):
     """What came of one expectation at one place.
 
-    met: None when it could not be found out, and `why` says so. value: absolute Pa that decided it, or None. time: s from
-    the action above, when it came true, or first failed for `until`; None if never. limit: the pressure asked for.
-    within: s, the time asked for; 0 where there is none. kind: `within`, `until`, `end`.
+    met: None when it could not be found out, and `why` says so. value: absolute Pa that decided it, or None. time: s
+    from the action above, when it came true, or first failed for `until`; None if never. limit: the pressure asked
+    for. within: s, the time asked for; 0 where there is none. kind: `within`, `until`, `end`.
     """
 
     step: Step
@@ -195,7 +196,8 @@ class _Reader:
             device = device_named(self.circuit, name)
             state = (settings["state"] or "").strip().lower()
             return [move(device.name, variable, value, at) for variable, value in values_of(device, state).items()]
-        simple = {"release": release, "push": push, "pull": pull, "open": open_up, "shut": shut, "uncouple": uncouple}
+        simple: dict[str, Callable[[str, float], Action]] = {
+            "release": release, "push": push, "pull": pull, "open": open_up, "shut": shut, "uncouple": uncouple}
         return [simple[do](name, at)]
 
     def _burst(self, name: str, at: float) -> list[Action]:
@@ -277,7 +279,8 @@ def _judge(circuit: Circuit, trace: Trace, step: Step, name: str, since: float, 
             return _pressure(trace, step, name, since, kind, bound == "least", limit)
         place, limit, rising = _switch(circuit, name, (settings["state"] or "").strip().lower())
         if place is not None:
-            return _pressure(trace, step, place, since, kind, rising, limit)._replace(place=name, state=settings["state"])
+            found = _pressure(trace, step, place, since, kind, rising, limit)
+            return found._replace(place=name, state=settings["state"])
         return _state(circuit, trace, step, name, since, kind)
     except (NoSuchPlace, CannotDo, KeyError) as trouble:
         return Outcome(step, name, kind, None, why=str(trouble).strip("'"))
@@ -294,13 +297,14 @@ def _pressure(trace: Trace, step: Step, place: str, since: float, kind: str, at_
         worst = trace.lowest(place, since, until) if at_least else trace.highest(place, since, until)
         failed = trace.first_time(place, limit, not at_least, since)
         met = worst >= limit if at_least else worst <= limit
-        return Outcome(step, place, kind, met, at_least, worst, None if met or failed is None else failed - since, limit)
+        time = None if met or failed is None else failed - since
+        return Outcome(step, place, kind, met, at_least, worst, time, limit)
     last = trace.last(place)
     return Outcome(step, place, kind, last >= limit if at_least else last <= limit, at_least, last, None, limit)
 
 
 def _switch(circuit: Circuit, name: str, state: str) -> tuple[str | None, float, bool]:
-    """Where a pressure switch looks, the pressure, and whether the state asked for is above it; None for other parts."""
+    """Where a pressure switch looks, at what, and whether the state asked for is above it; None for other parts."""
     device = device_named(circuit, name)
     if state not in ("on", "off"):
         return None, 0.0, True

@@ -12,8 +12,8 @@ from circuit.studies.hands import CannotAsk
 from circuit.units import ATMOSPHERE
 
 HOT = 20.0
-"""K by which the air is still warmer than its surroundings where it reaches the dryer or the first reservoir; our choice:
-a discharge line that cools it well. At most 65 to 80 °C is asked for there."""
+"""K by which the air is still warmer than its surroundings at the dryer or the first reservoir; our choice: a discharge
+line that cools it well. At most 65 to 80 °C is asked for there."""
 DUTY = 0.25
 """Share of an hour that the compressor works; common practice, no source."""
 DRIED = 0.95

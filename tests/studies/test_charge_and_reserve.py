@@ -1,0 +1,94 @@
+"""Charging and reserve against closed forms, and against the sums by volumes."""
+
+import pytest
+
+from circuit.studies.charge import charge, scaled, without_auxiliaries
+from circuit.studies.hands import CannotAsk
+from circuit.studies.reserve import reserve
+from tests.designs import loaded
+from tests.studies.examples import ATMOSPHERE, PSI, example
+
+PLAIN = """
+vehicle bench: class truck
+rules us-federal
+compressor pump: displacement {flow} cfm, speed 1250 rpm, efficiency 100 %, clearance 0.000001 %
+governor gov: cut-in 100 psi, cut-out 125 psi
+reservoir tank: volume {volume} L, rated 10 bar, role service
+tube pump.2 -> tank: size 3/4 in, length 0.1 m
+tube tank -> gov.1: size 1/4 in, length 0.1 m
+tube gov.2 -> pump.4: size 1/4 in, length 0.1 m
+"""
+
+
+def test_without_dead_space_charging_takes_volume_times_rise_over_free_air():
+    # t = V dp / (p_atm Q); 73.7 L from 85 to 100 psi by 15.9 cfm takes 10.02 s; the line's air is 0.3 % of the tank's
+    found = charge(loaded(PLAIN.format(flow=15.9, volume=73.7)))
+    flow = 15.9 * 0.3048**3 / 60
+    assert found.build.value == pytest.approx(73.7e-3 * 15 * PSI / (ATMOSPHERE * flow), rel=0.01)
+    assert found.filled[0].whole == pytest.approx(73.7e-3 * 100 * PSI / (ATMOSPHERE * flow), rel=0.01)
+    assert found.filled[0].share == pytest.approx(0.65 * found.filled[0].whole, rel=0.01)
+
+
+def test_twice_the_volume_takes_twice_as_long_and_twice_the_compressor_half():
+    one, large, quick = (charge(loaded(PLAIN.format(flow=f, volume=v))).build.value
+                         for f, v in ((12, 50), (12, 100), (24, 50)))
+    assert large == pytest.approx(2 * one, rel=0.02) and quick == pytest.approx(one / 2, rel=0.02)
+
+
+def test_a_compressor_that_delivers_less_takes_longer():
+    found = charge(example("truck-6x4"))
+    assert found.build.quick < found.build.value < found.build.slow
+    pump = example("truck-6x4").by_name["pump"]
+    assert scaled(example("truck-6x4"), 0.5).by_name["pump"].settings["efficiency"] == pump.settings["efficiency"] / 2
+
+
+def test_the_limit_is_25_seconds_times_actual_over_required_volume():
+    # 102 L of supply and service reservoirs, chambers of 4 x 89 + 2 x 54 = 464 in3, 12 times that required
+    required = 12 * 464 * 0.0254**3
+    assert charge(example("truck-6x4")).limit == pytest.approx(25 * 102e-3 / required, rel=1e-6)
+
+
+def test_auxiliaries_are_shut_off_and_brakes_are_not():
+    circuit = example("lift-axle")
+    cut = without_auxiliaries(circuit)
+    changed = {name for (name, port), space in cut.space.items() if circuit.space[name, port] != space}
+    assert changed == {"aux-guard"}
+    assert without_auxiliaries(example("truck-6x4")).space == example("truck-6x4").space
+
+
+def test_the_governor_makes_a_round_and_works_a_share_of_the_time():
+    cycle = charge(example("truck-6x4")).cycle
+    assert 10 < cycle.pumping < 120 and 0.05 < cycle.duty < 0.6
+
+
+def test_five_applications_take_more_than_one():
+    one, five = charge(example("truck-6x4")).recoveries
+    assert five.lowest < one.lowest and five.again > one.again
+
+
+def test_a_trailer_has_no_compressor():
+    with pytest.raises(CannotAsk, match="no compressor"):
+        charge(example("semitrailer-tandem"))
+
+
+def test_reserve_falls_by_the_same_share_each_time():
+    # isothermal: k/(k + 1) each time; a trailer's tanks with nothing beside them
+    store = reserve(example("semitrailer-single"), ("us-federal",)).stores[0]
+    shares = [store.share_left(number + 1) / store.share_left(number) for number in range(8)]
+    assert max(shares) - min(shares) < 0.015
+    # the real stroke is shorter than the rated volume's and lines are small: between the count and nothing used
+    keeps = store.ratio / (store.ratio + 1)
+    assert keeps < min(shares) < 0.95
+
+
+@pytest.mark.parametrize("name", ["converter-dolly", "semitrailer-single", "semitrailer-tandem", "teaching-board"])
+def test_a_real_stroke_leaves_more_than_the_rated_volume(name):
+    for store in reserve(example(name)).stores:
+        assert all(left >= counted - 1.0 for left, counted in zip(store.left, store.counted))
+        assert store.halves >= store.counted_halves
+
+
+def test_pressures_only_fall_without_an_engine():
+    for store in reserve(example("truck-6x4")).stores:
+        assert list(store.left) == sorted(store.left, reverse=True)
+        assert list(store.given) == sorted(store.given, reverse=True)
