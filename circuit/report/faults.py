@@ -20,6 +20,7 @@ TITLES = {
     Rank.NO_PARKING: "does not park on all its springs",
     Rank.STUCK: "brakes come on by themselves or stay on",
     Rank.TOWED: "the towed vehicle gets less, or what it should not",
+    Rank.WEAKER: "all wheels brake, some with less pressure",
     Rank.AIR: "air lost, all brakes still work",
     Rank.UNGUARDED: "hidden: nothing is lost until a second fault",
     Rank.RISING: "the compressor does not rest",
@@ -57,7 +58,10 @@ def table(study: Study, only: str = "") -> str:
 
 
 def _row(word: str, says: str) -> list[str]:
-    lines = textwrap.wrap(says, WIDTH, initial_indent=f"  {word:<5} ", subsequent_indent=" " * 8) if says else []
+    if not says:
+        return []
+    lines = textwrap.wrap(says, WIDTH, initial_indent=f"  {word:<5} ", subsequent_indent=" " * 8,
+                          break_on_hyphens=False)
     return [line.replace(_FAST, " ") for line in lines]
 
 
@@ -117,7 +121,10 @@ def left(effect: Effect, unit: str) -> str:
     kept = [(tank.name, min(tank.driving, tank.braking)) for tank in effect.tanks
             if tank.role in BRAKING and tank.full > ATMOSPHERE + 0.5e5 and not tank.is_lost]
     if kept:
-        says.append(", ".join(f"{name} {in_unit(pressure, unit)}" for name, pressure in kept))
+        alike: dict[str, list[str]] = {}
+        for name, pressure in kept:
+            alike.setdefault(in_unit(pressure, unit), []).append(name)
+        says.append(", ".join(f"{_list(named)} {pressure}" for pressure, named in alike.items()))
     if effect.warned:
         says.append(f"warned by {_list(effect.warned)}")
     return "; ".join(says) or "nothing"
@@ -127,7 +134,7 @@ def _brakes_lost(effect: Effect) -> list[str]:
     says = []
     for share, axles in _alike(effect.axles, lambda a: a.service if a.served and a.service < LESS else None):
         says.append(f"no service brake on {_list(axles)}" if share < GONE else
-                    f"{_list(axles)} {'brakes' if len(axles) == 1 else 'brake'} with {_percent(share)}")
+                    f"{_list(axles)} {_verb(axles, 'brakes')} with {_percent(share)} of full pressure")
     for share, axles in _alike(effect.axles, lambda a: a.springs if a.springs > GONE else None):
         how = "and stay" if share > LESS else f"with {_percent(share)} of their force"
         says.append(f"springs of {_list(axles)} come on by themselves {how}")
@@ -143,14 +150,15 @@ def _parking_lost(effect: Effect) -> list[str]:
 
 
 def _towed(effect: Effect, unit: str) -> list[str]:
-    says = []
+    found: dict[tuple[str, str, str], list[str]] = {}
     for head in effect.heads:
         for when, now, normal in (("", head.driving, head.full_driving),
                                   (" while braking", head.braking, head.full_braking)):
             if differs(now, normal):
-                says.append(f"{head.name} has {in_unit(now, unit)}{when} instead of {in_unit(normal, unit)}")
+                found.setdefault((in_unit(now, unit), when, in_unit(normal, unit)), []).append(head.name)
                 break
-    return says
+    return [f"{_list(heads)} {'has' if len(heads) == 1 else 'have'} {now}{when} instead of {normal}"
+            for (now, when, normal), heads in found.items()]
 
 
 def _air_lost(effect: Effect, unit: str) -> list[str]:
@@ -162,8 +170,11 @@ def _air_lost(effect: Effect, unit: str) -> list[str]:
         says.append(f"{_list(empty)} {'empties' if len(empty) == 1 else 'empty'}")
     if pedal:
         says.append(f"{_list(pedal)} {'empties' if len(pedal) == 1 else 'empty'} while the pedal is down")
-    says += [f"{tank.name} may fall to {in_unit(min(tank.driving, tank.braking), unit)}"
-             for tank in tanks if tank.is_low and not tank.is_lost]
+    low: dict[str, list[str]] = {}
+    for tank in tanks:
+        if tank.is_low and not tank.is_lost:
+            low.setdefault(in_unit(min(tank.driving, tank.braking), unit), []).append(tank.name)
+    says += [f"{_list(named)} may fall to {pressure}" for pressure, named in low.items()]
     dry = [tank.name for tank in tanks if not tank.refilled and not tank.is_lost]
     if dry:
         says.append(f"{_list(dry)} {_is(dry)} not filled again")
@@ -185,6 +196,10 @@ def _list(words: Iterable[str], most: int = 6) -> str:
     if len(words) > most:
         return ", ".join(words[:most]) + f" and {len(words) - most} more"
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
+
+
+def _verb(words: Iterable[str], singular: str) -> str:
+    return singular if len(list(words)) == 1 else singular.removesuffix("s")
 
 
 def _is(words: Iterable[str]) -> str:
@@ -237,7 +252,7 @@ def _entry(effect: Effect, unit: str) -> dict[str, Any]:
         "left": left(effect, unit).replace(_FAST, " "),
         "braking": round(effect.braking, 3),
         "axles": [{"name": axle.name, **{key: round(getattr(axle, key), 3)
-                                         for key in ("service", "pedal", "springs", "stays", "parks")}}
+                                         for key in ("service", "wheels", "pedal", "springs", "stays", "parks")}}
                   for axle in effect.axles],
         "reservoirs": [{"name": tank.name, "role": tank.role, "full_bar": _bar(tank.full),
                         "keeps_bar": _bar(tank.driving), "keeps_braking_bar": _bar(tank.braking),

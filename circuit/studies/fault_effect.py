@@ -20,14 +20,18 @@ from circuit.units import ATMOSPHERE
 LESS = 0.95
 """Share of the normal below which something counts as lessened; our choice, above what the settling leaves open."""
 GONE = 0.05
+BRAKES = 0.3
+"""Share of its normal pressure with which a wheel still counts as braked; our choice."""
 
 
 class Axle(NamedTuple):
-    """An axle's brakes with a fault. service: share of the normal pressure in its chambers with the pedal down. pedal:
-    share of its springs that come on with the pedal. springs: share on by themselves while driving. stays: share of its
-    chambers that keep air when the pedal is let up. parks: share of its springs that parking lets on. sprung: whether
-    it has springs. back: share of its springs that go off again when the park control is pushed; served: whether it has
-    service brakes."""
+    """An axle's brakes with a fault.
+
+    service: share of the normal pressure in its chambers with the pedal down; wheels: share of its chambers that have
+    enough of it to brake. pedal: share of its springs that come on with the pedal. springs: share on by themselves
+    while driving. stays: share of its chambers that keep air when the pedal is let up. parks: share of its springs that
+    parking lets on. sprung, served: whether it has springs and service brakes.
+    """
 
     name: str
     service: float
@@ -37,6 +41,7 @@ class Axle(NamedTuple):
     parks: float
     sprung: bool
     served: bool = True
+    wheels: float = 1.0
 
     @property
     def brakes(self) -> float:
@@ -96,6 +101,13 @@ class Effect(NamedTuple):
     rising: str = ""
     dead: str = ""
     seeps: tuple[str, ...] = ()
+
+    @property
+    def unbraked(self) -> float:
+        """Share of the vehicle's wheels that neither the pedal nor a spring brakes any more."""
+        served = [axle for axle in self.axles if axle.served]
+        lost = [max(0.0, 1 - axle.wheels - axle.pedal - axle.springs) for axle in served]
+        return sum(lost) / len(served) if served else 0.0
 
     @property
     def braking(self) -> float:
@@ -211,7 +223,7 @@ class Whole:
             if spring_on(spring, normal.park_applied, circuit) > LESS:
                 parks.append(0.0 if dead else spring_on(spring, left.park_applied, circuit))
         return Axle(name, mean(service, 1.0), mean(pedal, 0.0), mean(alone, 0.0), mean(stays, 0.0), mean(parks, 1.0),
-                    bool(parks), bool(service))
+                    bool(parks), bool(service), mean([float(share >= BRAKES) for share in service], 1.0))
 
     # --- air ---------------------------------------------------------------------------------------------------------
 
@@ -248,11 +260,16 @@ class Whole:
                     warned.append(switch.name)
                     told |= {tank.name for tank in circuit.reservoirs if circuit.store(tank) in self.zone(space)}
                     break
-        unwarned = tuple(tank.name for tank in circuit.reservoirs
-                         if not circuit.is_towed and tank.settings["role"] == "service" and tank.name not in told
+        powered = {self.vehicle_of(d.name) for d in circuit.devices if d.kind.source is not None}
+        unwarned = tuple(tank.name for tank in circuit.reservoirs if self.vehicle_of(tank.name) in powered
+                         and tank.settings["role"] == "service" and tank.name not in told
                          and self.full.is_charged(circuit.store(tank))
                          and left.floor(circuit.store(tank), "braking") < ATMOSPHERE + 0.5e5)
         return tuple(warned), unwarned
+
+    def vehicle_of(self, name: str) -> str:
+        """The vehicle of a combination that a part is of; nothing where there is one vehicle."""
+        return name.partition(".")[0] if self.circuit.vehicles else ""
 
     def _users(self, left: Left) -> tuple[str, ...]:
         normal, air = self.normal.at("driving"), left.at("driving")

@@ -3,7 +3,7 @@
 Pressures are absolute Pa.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from heapq import heappop, heappush
 
 from circuit.kinds.kind import OUTSIDE, Latch
@@ -56,8 +56,10 @@ def _drawn(air: Air, emptied: Iterable[int], known: Mapping[int, float]) -> froz
                 continue
             ends = (air.level[source], ATMOSPHERE)
             device = way.device
-            state = snapped_over(device, pressures_at(air.circuit, device, air.level), air.states[device.name])
-            if opening(air.circuit, way, state, *(ends if way.start == source else ends[::-1]), known) > 0:
+            pressures = pressures_at(air.circuit, device, air.level)
+            state = snapped_over(device, pressures, air.states[device.name])
+            if any(opening(air.circuit, way, each, *(ends if way.start == source else ends[::-1]), known) > 0
+                   for each in either(device, pressures, state)):
                 seen.add(source)
                 todo.append(source)
     return frozenset(seen)
@@ -74,9 +76,10 @@ def _falls_to(air: Air, way: Way, source: int, sink: int, known: Mapping[int, fl
 
     def flows(pressure: float) -> bool:
         level = {**known, **{space: min(known[space], pressure) for space in beside}, source: pressure}
-        state = snapped_over(device, pressures_at(circuit, device, level), begun)
+        pressures = pressures_at(circuit, device, level)
         ends = (pressure, low) if way.start == source else (low, pressure)
-        return opening(circuit, way, state, *ends, level) > 0
+        return any(opening(circuit, way, state, *ends, level) > 0
+                   for state in either(device, pressures, snapped_over(device, pressures, begun)))
 
     if high <= low or not flows(high):
         return high
@@ -96,6 +99,17 @@ def snapped_over(device: Device, pressures: Mapping[str, float], state: Mapping[
         if value is not None and state.get(latch.variable) != value:
             state = {**state, latch.variable: value}
     return state
+
+
+def either(device: Device, pressures: Mapping[str, float], state: Mapping[str, float]) -> Iterator[Mapping[str, float]]:
+    """A device's state, and those in which a latch stands the other way that these pressures move neither way.
+
+    A shuttle between two that fall together goes to and fro, so that either side is open in its turn.
+    """
+    yield state
+    for latch in device.kind.latches:
+        if latch.sets is not None and latch.resets is not None and _latched(latch, device, pressures, 0.0) is None:
+            yield {**state, latch.variable: 1.0 - state.get(latch.variable, 0.0)}
 
 
 def _latched(latch: Latch, device: Device, pressures: Mapping[str, float], near: float) -> float | None:

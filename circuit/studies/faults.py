@@ -22,24 +22,26 @@ class Rank(IntEnum):
     NO_BRAKE = 0
     """No axle brakes any more."""
     LESS_BRAKE = 1
-    """Some axles brake less or not at all, others brake."""
+    """Some wheels do not brake any more, others do."""
     NO_PARKING = 2
     """Some springs do not come on when the vehicle is parked."""
     STUCK = 3
     """Brakes come on by themselves or do not let go: it stops, or cannot be moved."""
     TOWED = 4
     """The vehicle behind gets less, or something it should not."""
-    AIR = 5
+    WEAKER = 5
+    """All wheels brake, some with less pressure than before."""
+    AIR = 6
     """A reservoir is lost, low or no longer filled; all brakes still work from what the others hold."""
-    UNGUARDED = 6
+    UNGUARDED = 7
     """Nothing yet, but what a further loss takes is no longer kept apart."""
-    RISING = 7
+    RISING = 8
     """The compressor does not rest: the safety valve has to hold the pressure."""
-    BLIND = 8
+    BLIND = 9
     """An instrument is dead."""
-    USERS = 9
+    USERS = 10
     """Only what is not a brake."""
-    NOTHING = 10
+    NOTHING = 11
     """Nothing that pressures at rest can show."""
 
 
@@ -104,7 +106,7 @@ def rank(effect: Effect) -> Rank:
     served = [axle for axle in effect.axles if axle.served]
     if served and effect.braking < GONE:
         return Rank.NO_BRAKE
-    if any(axle.service < LESS for axle in served):
+    if any(axle.wheels < 1 for axle in served):
         return Rank.LESS_BRAKE
     if any(axle.sprung and axle.parks < LESS for axle in effect.axles):
         return Rank.NO_PARKING
@@ -112,6 +114,8 @@ def rank(effect: Effect) -> Rank:
         return Rank.STUCK
     if any(differs(h.driving, h.full_driving) or differs(h.braking, h.full_braking) for h in effect.heads):
         return Rank.TOWED
+    if any(axle.service < LESS for axle in served):
+        return Rank.WEAKER
     if effect.seeps or any(tank.is_lost or tank.is_low or not tank.refilled for tank in effect.tanks
                            if tank.role in BRAKING):
         return Rank.AIR
@@ -137,11 +141,12 @@ def differs(pressure: float, normal: float) -> bool:
 
 
 def badness(effect: Effect) -> tuple[float, ...]:
-    """To sort by: the rank, then the share of braking lost, then what is lost without a warning, then what else is."""
+    """To sort by: the rank, then the wheels left without any brake, what is lost without a warning, what else is."""
     gone = sum(tank.is_lost for tank in effect.tanks)
     stuck = sum(axle.springs + axle.stays for axle in effect.axles)
     parks = sum(1 - axle.parks for axle in effect.axles)
-    return (rank(effect), round(effect.braking, 3), -len(effect.unwarned), -round(parks, 3), -round(stuck, 3), -gone)
+    return (rank(effect), -round(effect.unbraked, 3), round(effect.braking, 3), -len(effect.unwarned),
+            -round(parks, 3), -round(stuck, 3), -gone)
 
 
 def hidden(study_: Study) -> tuple[Effect, ...]:
