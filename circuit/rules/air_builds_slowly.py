@@ -103,7 +103,11 @@ def _asked(evidence: Evidence, limits: Mapping[str, float], low: float, high: fl
         used = [(draw.volume, draw.after(high, int(limits["applications"]))[-1].left) for draw in draws(evidence)]
         if used:
             start = high - sum(volume * (high - left) for volume, left in used) / whole
-            yield start, high, time(limits, "within_s"), whole, ""
+            ways = [(start, high, time(limits, "within_s"), whole, "")]
+            warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
+            if "from_warning_min" in limits and warnings:
+                ways.append((max(warnings), high, time(limits, "from_warning_min"), whole, " from the end of the warning"))
+            yield min(ways, key=lambda way: compressor_fill(evidence, whole, way[0], high) / way[2])
     else:
         yield from _from_nothing(evidence, limits, low, whole)
 
