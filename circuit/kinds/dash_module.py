@@ -1,7 +1,8 @@
 """Two-knob dash module: park control, trailer supply control and their double check valve in one body."""
 
 from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+    COMMON, SHUTTLE, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance, shuttle,
 )
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 
@@ -9,11 +10,6 @@ from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 def _higher(p):
     """The pressure behind the inner double check valve, absolute Pa."""
     return max(p["11"], p["12"])
-
-
-def _chosen(p, s, own, other):
-    """Pa by which the shuttle leaves the way from `own` open."""
-    return p[own] - p[other] + s["shifts-at"] / 2
 
 
 def _parking(p, s, x):
@@ -27,7 +23,7 @@ def _towing(p, s, x):
 
 
 def _way(own, other, knob):
-    return lambda p, s, x: min(_chosen(p, s, own, other), knob(p, s, x))
+    return lambda p, s, x: min(shuttle(p, s, x, own, other), knob(p, s, x))
 
 
 KIND = Kind(
@@ -69,6 +65,7 @@ KIND = Kind(
     ),
     stores=tuple(Store(port, cavity(0.02)) for port in ("11", "12", "21", "22")),
     latches=(
+        SHUTTLE,
         Latch("pushed", None, lambda p, s: s["pops-out-at"] - _higher(p)),
         Latch("trailer-pushed", None, lambda p, s: s["trailer-pops-out-at"] - _higher(p)),
     ),
@@ -82,7 +79,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.PARK_CONTROL, Trait.SELECTS_HIGHER, Trait.PROTECTS_TOWING}),
     aliases=("two-knob-module", "dash-control-valve"),
-    rest={"pushed": 1.0, "trailer-pushed": 1.0},
+    rest={"pushed": 1.0, "trailer-pushed": 1.0, "shut-12": 1.0},
     when={"parked": {"pushed": 0.0, "trailer-pushed": 0.0}},
     symbol=Symbol(8, 6, {"11": (0, 1), "12": (0, 5), "21": (8, 1), "22": (8, 5), "3": (4, 6)}, marks=(
         line((0, 1), (1.4, 1), (1.4, 1.6)), line((0, 5), (1.4, 5), (1.4, 4.4)), Ring((1.4, 2.2), 0.5),

@@ -374,6 +374,20 @@ def conductance(text: str) -> Setting:
                    Typical(text, FROM_MEMORY))
 
 
+def shuttle(p: Pressures, s: Settings, x: State, own: str, other: str) -> float:
+    """Pa by which a shuttle lets port `own` pass, with port `other` on its far side.
+
+    It rests on one seat until the shut side is the higher by `shifts-at`, so the two sides are never open together. A
+    reading without latches sees the shut side open a little later, at one and a half times that.
+    Needs the state variable `shut-12` (1 while port 12 is shut) and SHUTTLE among the latches.
+    """
+    stays = bool(x["shut-12"]) == own.endswith("1")
+    return p[own] - p[other] + s["shifts-at"] * (1.0 if stays else -1.5)
+
+
+SHUTTLE = Latch("shut-12", lambda p, s: p["11"] - p["12"] - s["shifts-at"], lambda p, s: p["12"] - p["11"] - s["shifts-at"])
+
+
 def cavity(litres: float) -> Callable[[Settings, float], float]:
     """The volume of a valve's inside, the same at every pressure. litres: L."""
     return lambda settings, pressure: litres * 1e-3
