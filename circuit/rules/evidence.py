@@ -55,6 +55,11 @@ class Evidence:
         later = charged(self.circuit, "parked", applied, filling=self.filling)
         return later, after(self.driving, later)
 
+    @cached_property
+    def park_applied_long(self) -> Air:
+        """What is left after driving, parked so long that the air on the service brakes has leaked away."""
+        return self._parked_later[1]
+
     def is_let_on(self, spring: Device) -> bool:
         """Whether parking lets a spring brake on: at once, or as the air goes that brakes the same wheel meanwhile."""
         space = self.circuit.spring_space(spring)

@@ -56,12 +56,13 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     found = spring_draws(evidence)
     if start is None or not found:
         yield undecided(first.name, first.span.outermost, "what lifts the springs without feed is not seen",
-                        "a governor with its cut-out" if start is None else "a reservoir whose air lifts the springs")
+                        "a governor with its cut-out" if start is None else
+                        "a reservoir whose air lifts the springs, of a trailer while it is uncoupled")
         return
     times = int(limits["releases"])
     least = max(spring.settings["holds-off-at"] for spring in evidence.springs)
     for draw in found:
-        series = draw.after(min(start, *_fillings(evidence, draw.tanks)), times)
+        series = draw.after(start if circuit.is_towed else min(start, *_fillings(evidence, draw.tanks)), times)
         figure = Figure(f"springs lifted for the {times}rd time" if times == 3 else f"lifted {times} times",
                         series[-1].given, least, "pressure")
         says = f"{draw.name} lifts the springs to {shown(series[-1].given, 'pressure')} at the {times}. time (predicted)"

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from circuit.gas.reserve import Application, applications, filling_time
 from circuit.kinds.kind import Trait
-from circuit.model.air import Air
+from circuit.model.air import Air, charged
 from circuit.model.circuit import Device
 from circuit.rules.evidence import Evidence
 from circuit.rules.volumes import counted_volume
@@ -62,17 +62,32 @@ def draws(evidence: Evidence, towed: float = 0.0) -> tuple[Draw, ...]:
 
 
 def spring_draws(evidence: Evidence) -> tuple[Draw, ...]:
-    """The stores that lift the springs, gathered as one draw: they do it in turn, the fuller one first."""
+    """The stores that lift the springs, gathered as one draw: they do it in turn, the fuller one first.
+
+    A towed vehicle's are those that lift them while it is uncoupled and its park control released.
+    """
     circuit = evidence.circuit
     springs = {circuit.spring_space(spring) for spring in evidence.springs}
     tanks = []
     spaces: frozenset[int] = frozenset()
+    lifting = _uncoupled(evidence) if circuit.is_towed else evidence.driving
     for group in _each(evidence):
-        reached = filled(evidence, group, evidence.driving, evidence.park_applied)
+        reached = filled(evidence, group, lifting, evidence.park_applied_long)
         if reached & springs:
             tanks += group
-            spaces |= reached
+            # The service brakes of an uncoupled trailer are on by themselves; they are let go before it is moved.
+            spaces |= {space for space in lifting.leading_to(springs, reached)
+                       if evidence.driving.is_charged(space) or not evidence.braking.is_charged(space)}
     return (Draw(tuple(tanks), (), taking(evidence, spaces)),) if tanks else ()
+
+
+def _uncoupled(evidence: Evidence) -> Air:
+    """A towed vehicle with no vehicle before it and its park control released: only its reservoirs feed."""
+    circuit = evidence.circuit
+    for head in circuit.having(Trait.COUPLES_VEHICLES):
+        if head.settings["end"] == "front":
+            circuit = circuit.with_setting(circuit.by_name[head.name], "loose", 1.0)
+    return charged(circuit, "driving", filling=evidence.filling)
 
 
 def _each(evidence: Evidence) -> list[tuple[Device, ...]]:
