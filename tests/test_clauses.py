@@ -94,7 +94,7 @@ NEW_ZEALAND = {
     "8-1 parking brake": {"wheel_share": 0.4},  # NZ VIRM in-service 8-1
     "5-1 emergency brake": {"wheel_share": pytest.approx(1 / 3, abs=1e-4)},  # NZ VIRM trailers 5-1
 }
-PRACTICE = {"governor-gap": {"least_gap_psi": 10, "most_gap_psi": 35}}
+PRACTICE = {"governor-gap": {"least_gap_psi": 10, "most_gap_psi": 35}, "protection-valve-near": {"line_m": 1.5}}
 PUBLISHED = {
     f"{name}/{number}": values
     for name, listed in (("us-federal", US_121 | US_OTHER), ("eu-2015-68", EU), ("un-r13", R13), ("australia", AUSTRALIA),

@@ -114,6 +114,8 @@ class Trait(Enum):
     """Lets the spring brakes on with the pedal when the service circuit that it senses at 42 is lost."""
     SENSES_LOAD = auto()
     """Delivers a smaller share of its signal the less the vehicle carries."""
+    LEVELS = auto()
+    """Holds the ride height by filling and emptying the bags behind its port 2."""
     TESTS_PRESSURE = auto()
     """A workshop's gauge can be joined to it."""
     LIMITS_BY_HAND = auto()
@@ -358,6 +360,7 @@ PROMISES: Mapping[Trait, tuple[str, ...]] = {
     Trait.TAKES_SUPPLY_LINE: ("port:1",),
     Trait.MODULATES_SPRINGS: ("port:1", "port:2", "port:41", "port:42"),
     Trait.SENSES_LOAD: ("port:2",),
+    Trait.LEVELS: ("port:1", "port:2", "setting:inlet-check"),
 }
 """What a kind with a trait must declare, so that a rule may rely on it."""
 

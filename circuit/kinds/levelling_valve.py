@@ -1,7 +1,7 @@
 """Levelling, or height control, valve: keeps the ride height by filling and emptying the bags."""
 
 from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity,
+    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
 )
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, thick
 
@@ -58,6 +58,7 @@ KIND = Kind(
         Failure("hunts", "the dead band is worn away: it fills and empties in turn and wastes air",
                 opens=(("1", "2"), ("2", "3")), share=0.02),
     ),
+    traits=frozenset({Trait.LEVELS}),
     aliases=("height-control-valve", "leveling-valve"),
     rest={"arm": 0.0},
     symbol=Symbol(4, 4, {"1": (0, 2), "3": (2, 4)}, grows="2", marks=(

@@ -1,0 +1,61 @@
+"""A dryer has no air to dry its desiccant with.
+
+Why
+---
+A dryer takes the water out until its desiccant is full of it. At each cut-out some dry air must flow back through it, from
+a small reservoir of its own or from the other tower.
+
+What happens
+------------
+After some weeks it dries nothing, and the water goes to the valves.
+
+What is not checked
+-------------------
+Whether the reservoir is large enough.
+
+Bad
+---
+    compressor pump: displacement 12 cfm
+    air-dryer dryer
+    reservoir wet: volume 20 L, rated 10 bar, role supply
+    hose pump.2 -> dryer.1: bore 5/8 in, length 3 m
+    tube dryer.21 -> wet: size 5/8 in, length 1 m
+
+Good
+----
+    compressor pump: displacement 12 cfm
+    air-dryer dryer
+    reservoir wet: volume 20 L, rated 10 bar, role supply
+    reservoir purge-tank: volume 5 L, rated 10 bar, role regeneration
+    hose pump.2 -> dryer.1: bore 5/8 in, length 3 m
+    tube dryer.21 -> wet: size 5/8 in, length 1 m
+    tube dryer.22 -> purge-tank: size 3/8 in, length 0.4 m
+"""
+
+from collections.abc import Iterator, Mapping
+
+from circuit.kinds.kind import Trait
+from circuit.rules.causes import join
+from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Rule, Statement, fault, met
+
+
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+    circuit = evidence.circuit
+    for dryer in circuit.having(Trait.DRIES):
+        port = dryer.kind.port("regeneration")
+        if port is None:
+            yield met(dryer.name, dryer.span, f"{dryer.name} has its purge air inside")
+            continue
+        zone = evidence.zone(circuit.space_of(dryer, port.number))
+        tank = next((tank for tank in circuit.reservoirs if circuit.store(tank) in zone), None)
+        if tank is None:
+            yield fault(dryer.name, dryer.span, f"{dryer.name}.{port.number} has no reservoir to purge from",
+                        f"join a small reservoir to {dryer.name}.{port.number}: role regeneration",
+                        mends=tuple(join((dryer.name, port.number), (idle.name, idle.kind.ports[0].number))
+                                    for idle in circuit.reservoirs_for("regeneration")))
+        else:
+            yield met(dryer.name, dryer.span, f"{dryer.name} is purged from {tank.name}")
+
+
+RULE = Rule("dryer-without-purge", "the dryer has air to purge with", "warning", ("good-practice/dryer-purged",), check)
