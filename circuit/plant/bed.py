@@ -3,11 +3,10 @@
 Whatever stands in another file, or inside an assembly, has no statement here and is left alone.
 """
 
-from collections.abc import Iterator
 from functools import cached_property
 
 from circuit.clauses import ALWAYS, Clause
-from circuit.kinds.kind import Port, Role, Trait
+from circuit.kinds.kind import Kind, Port, Role, Trait
 from circuit.model.circuit import Circuit, Device, PortKey
 from circuit.model.vocabulary import VOCABULARY
 from circuit.plant.sheet import Add, Edit, Swap, dropped, rows_of, swapped, with_setting, without_name
@@ -203,37 +202,50 @@ class Bed:
                     edits += _without(step, name)
         return tuple(edits)
 
-    def straightened(self, device: Device, entry: str, leaving: str) -> tuple[Edit, ...] | None:
-        """A part taken out and the line at one of its ports led straight on to where the other went."""
-        one, other = self.only_line((device.name, entry)), self.only_line((device.name, leaving))
+    def straightened(self, device: Device, *lanes: tuple[str, str]) -> tuple[Edit, ...] | None:
+        """A part taken out, and for each lane the line at its entry led straight on to where the other one went."""
         found = self.written(device)
-        if one is None or other is None or found is None or found[1] is None or one[0] is other[0]:
-            return None
         keys = [(device.name, port.number) for port in device.kind.ports]
-        statement = self.statement(other[0])
-        if self.hung_on(*keys) or statement is None or one[0].ends is None or other[0].ends is None:
+        if found is None or found[1] is None or self.hung_on(*keys):
             return None
-        edits: list[Edit] = [swapped(self.end(*one).span, self.end(other[0], 1 - other[1]).text), *dropped(statement)]
+        edits: list[Edit] = [*without_name(found[0], found[1]), *self.unmentioned(device.name)]
+        done: list[Device] = []
+        for entry, leaving in lanes:
+            one, other = self.only_line((device.name, entry)), self.only_line((device.name, leaving))
+            if one is None or other is None or one[0] is other[0]:
+                return None
+            edits.append(swapped(self.end(*one).span, self.end(other[0], 1 - other[1]).text))
+            done += [one[0], other[0]]
+            statement = self.statement(other[0])
+            assert statement is not None
+            edits += dropped(statement)
         freed = []
-        for line in (d for d in self.circuit.devices if d.ends and d not in (one[0], other[0])):
-            assert line.ends is not None
-            if any(end in keys for end in line.ends):
+        for line in self.circuit.devices:
+            if line.ends and line not in done and any(end in keys for end in line.ends):
                 own = self.statement(line)
                 if own is None:
                     return None
                 edits += dropped(own)
                 freed += [end for end in line.ends if end not in keys]
         rest = self.closed(*freed)
-        if rest is None:
-            return None
-        return (*edits, *rest, *without_name(found[0], found[1]), *self.unmentioned(device.name))
+        return None if rest is None else (*edits, *rest)
 
-    def row_of(self, *devices: Device) -> Iterator[int]:
-        """The rows in which some things are declared."""
-        for device in devices:
-            found = self.written(device)
-            if found:
-                yield from rows_of(found[0])
+    def inserted(self, line: Device, place: int, kind: Kind, settings: str = "") -> tuple[str, tuple[Edit, ...]] | None:
+        """A new part put into a line before one of its ends, by its ports 1 and 2; also the name it gets."""
+        statement = self.statement(line)
+        if statement is None or line.ends is None:
+            return None
+        name = self.free_name(kind.name)
+        last = rows_of(statement)[-1]
+        row = self.like(line, line.ends[0], line.ends[place]).replace(
+            f"{self.reference(line.ends[0])} ->", f"{name}.2 ->", 1)
+        return name, (swapped(self.end(line, place).span, f"{name}.1"), Add(last, f"{kind.name} {name}{settings}"),
+                      Add(last, row))
+
+    def free_name(self, word: str) -> str:
+        """A word that is no name in this design yet, with a number where it has to be."""
+        taken = {*self.circuit.by_name, *(axle.name for axle in self.circuit.axles)}
+        return next(name for name in (word, *(f"{word}-{number}" for number in range(2, 99))) if name not in taken)
 
 
 def _port(device: Device, number: str) -> Port:

@@ -177,7 +177,7 @@ def _auxiliary_teed(bed: Bed, chance: Random) -> Iterator[Site]:
         lines = [line for line, _ in bed.lines_at(_own_port(tank)) if line.kind.passages and "length" in line.settings]
         if kind is None or not lines or not bed.statement(tank) or not bed.takes_more(_own_port(tank)):
             continue
-        name = next(n for n in (kind.name, f"{kind.name}-2", f"{kind.name}-3") if n not in bed.circuit.by_name)
+        name = bed.free_name(kind.name)
         statement = bed.statement(lines[-1])
         assert statement is not None
         row = bed.like(lines[-1], _own_port(tank), _own_port(tank)).replace(
@@ -213,9 +213,10 @@ def _other_axle(bed: Bed, chance: Random) -> Iterator[Site]:
         for port in valve.kind.ports_as(Role.SUPPLY, Role.CONTROL):
             key = (valve.name, port.number)
             line = bed.only_line(key)
+            own_feeds = frozenset(circuit.space_of(valve, feed.number) for feed in valve.kind.ports_as(Role.SUPPLY))
             behind = [s for s in evidence.springs for out in valve.kind.ports_as(Role.DELIVERY)
                       if circuit.space[valve.name, out.number] != SPACE_OUTSIDE and circuit.spring_space(s)
-                      in evidence.driving.fed_by(circuit.space[valve.name, out.number], frozenset())]
+                      in evidence.driving.fed_by(circuit.space[valve.name, out.number], own_feeds)]
             if line is None or line[0].ends is None or not behind or not _charged_with_pedal(bed, key):
                 continue
             source = line[0].ends[1 - line[1]]

@@ -64,6 +64,22 @@ def _gap(bed: Bed, chance: Random) -> Iterator[Site]:
             yield Site(_set(bed, governor, "cut-in", value), (governor.name,), f"{governor.name} cuts in at {value}")
 
 
+def _cut_out_high(bed: Bed, chance: Random) -> Iterator[Site]:
+    clause = bed.asked("governor-set-high", "cut_out_psi")
+    for governor in bed.own(Trait.GOVERNS):
+        if clause is not None:
+            value = _pressure(bed, governor, "cut-out", _psi(clause.values["cut_out_psi"] + chance.choice((4, 10, 25))))
+            yield Site(_set(bed, governor, "cut-out", value), (governor.name,), f"{governor.name} cuts out at {value}")
+
+
+def _rod_long(bed: Bed, chance: Random) -> Iterator[Site]:
+    """A brake so far out of adjustment that its push rod travels nearly the full stroke."""
+    for chamber in bed.own(Trait.SERVICE_ACTUATOR):
+        if chamber.kind.setting("slack-length") and chamber.kind.setting("working-stroke"):
+            value = f"{chamber.settings['stroke'] / 0.0254 * chance.choice((0.9, 0.95)):.2f} in"
+            yield Site(_set(bed, chamber, "working-stroke", value), (chamber.name,), f"{chamber.name} travels {value}")
+
+
 def _relief_high(bed: Bed, chance: Random) -> Iterator[Site]:
     for valve in bed.own(Trait.RELIEVES):
         zone = bed.evidence.zone(bed.circuit.store(valve))
@@ -229,6 +245,10 @@ OPERATORS = (
     Operator("governor-upside-down", "cut-in and cut-out exchanged", ("governor-set-low",),
              "cut-in, cut-out, governor", _governor_upside_down),
     Operator("governor-gap", "cut-in too near the cut-out", ("governor-gap-unusual",), "gap, governor", _gap),
+    Operator("cut-out-high", "the governor cuts out too high", ("governor-set-high", "safety-valve-set-wrong"),
+             "cut-out, governor, too high", _cut_out_high),
+    Operator("rod-long", "a push rod beyond its stroke limit", ("stroke-beyond-limit",),
+             "stroke, travel, adjust", _rod_long),
     Operator("relief-high", "a safety valve set above a rating", ("safety-valve-set-wrong",),
              "safety valve, set, rating", _relief_high),
     Operator("relief-low", "a safety valve set below the cut-out", ("safety-valve-set-wrong",),

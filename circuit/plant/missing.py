@@ -71,7 +71,7 @@ def _stop_lamp(bed: Bed, chance: Random) -> Iterator[Site]:
 def _check(bed: Bed, chance: Random) -> Iterator[Site]:
     """A check valve left out: what it kept goes with what feeds it."""
     for valve in bed.own(Trait.ONE_WAY):
-        edits = bed.straightened(valve, "1", "2")
+        edits = bed.straightened(valve, ("1", "2"))
         before = _unheld(bed.circuit)
         if edits:
             tanks = [tank.name for tank in bed.evidence.service_reservoirs
@@ -93,7 +93,7 @@ def _protection(bed: Bed, chance: Random) -> Iterator[Site]:
     """A protection valve left out before an auxiliary user."""
     before = _drawn_down(bed.circuit)
     for valve in bed.own(Trait.KEEPS_BACK):
-        edits = bed.straightened(valve, "1", "2") if valve.kind.port("2") else None
+        edits = bed.straightened(valve, ("1", "2")) if valve.kind.port("2") else None
         if edits:
             behind = bed.evidence.driving.fed_by(bed.circuit.space_of(valve, "2"), frozenset())
             users = [d.name for d in (*bed.circuit.having(Trait.USES_AIR), *bed.circuit.reservoirs_for("auxiliary"))
@@ -149,7 +149,7 @@ def _brake(bed: Bed, chance: Random) -> Iterator[Site]:
 def _modulator(bed: Bed, chance: Random) -> Iterator[Site]:
     """A modulating valve left out: after the loss of its circuit the axle has nothing between released and locked."""
     for valve in bed.own(Trait.MODULATES_SPRINGS):
-        edits = bed.straightened(valve, "1", "2")
+        edits = bed.straightened(valve, ("1", "2"))
         behind = bed.evidence.driving.fed_by(bed.circuit.space_of(valve, "2"), frozenset())
         springs = [s for s in bed.evidence.springs if bed.circuit.spring_space(s) in behind]
         if edits and springs and not bed.circuit.having(Trait.GRADUATES_SPRINGS):
@@ -198,6 +198,22 @@ def _governor(bed: Bed, chance: Random) -> Iterator[Site]:
                            "the line to the compressor's unloader is missing")
 
 
+def _test_point(bed: Bed, chance: Random) -> Iterator[Site]:
+    """The only test connection of a reservoir, of a load-sensing valve's outlet or of a trailer's control line."""
+    circuit, evidence = bed.circuit, bed.evidence
+    points = circuit.having(Trait.TESTS_PRESSURE)
+    wanted = [(tank.name, circuit.store(tank)) for tank in evidence.service_reservoirs]
+    wanted += [(valve.name, circuit.space_of(valve, "2")) for valve in circuit.having(Trait.SENSES_LOAD)]
+    wanted += [(head.name, circuit.store(head)) for head in circuit.having(Trait.COUPLES_VEHICLES)
+               if circuit.is_towed and head.settings["line"] == "control" and head.settings["end"] == "front"]
+    for name, space in wanted:
+        zone = evidence.zone(space)
+        seeing = [point for point in points if circuit.store(point) in zone]
+        edits = bed.removed(seeing[0]) if len(seeing) == 1 else None
+        if edits:
+            yield Site(edits, (name,), f"{name} has lost its test connection")
+
+
 def _sole(trait: Trait, what: str) -> Callable[[Bed, Random], Iterator[Site]]:
     return partial(_seeing, trait, what)
 
@@ -227,4 +243,6 @@ OPERATORS = (
              "wet, supply reservoir", _wet_reservoir),
     Operator("unloader-line-missing", "the governor does not reach the compressor", ("governor-misplaced",),
              "governor, unloader", _governor),
+    Operator("test-point-missing", "no test connection", ("no-test-connection",),
+             "test point, test connection, measure", _test_point),
 )

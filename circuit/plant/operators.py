@@ -1,10 +1,11 @@
 """Every class of mistake there is an operator for."""
 
-from circuit.plant import joined, missing, misset, sized, turned
+from circuit.plant import joined, missing, misset, sized, towing, treated, turned
 from circuit.plant.planting import Operator
 
 OPERATORS: tuple[Operator, ...] = (
     *turned.OPERATORS, *missing.OPERATORS, *joined.OPERATORS, *misset.OPERATORS, *sized.OPERATORS,
+    *towing.OPERATORS, *treated.OPERATORS,
 )
 
 

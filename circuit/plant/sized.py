@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from random import Random
 
-from circuit.kinds.kind import Role
+from circuit.kinds.kind import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.plant.sheet import Add, Edit, dropped, rows_of, setting_text, swapped, with_setting
+from circuit.plant.sheet import Add, Edit, rows_of, setting_text, swapped, with_setting
 from circuit.rules.volumes import Share, counted_volume, shares
 from circuit.tables import Chamber, chambers
-from circuit.units import split, value_in
+from circuit.units import ATMOSPHERE, split, value_in
 
 
 def _judged(bed: Bed) -> tuple[Share, ...]:
@@ -118,33 +118,23 @@ def _axles_exchanged(bed: Bed, chance: Random) -> Iterator[Site]:
                            names, f"circuits {names[0]} and {names[1]} are declared to serve each other's axles")
 
 
-def _heads_crossed(bed: Bed, chance: Random) -> Iterator[Site]:
-    """Supply coupled to control and control to supply at one joint of a combination."""
-    rows = [s for s in bed.of_kind("couple") if s.ends]
-    for place, one in enumerate(rows):
-        for other in rows[place + 1:]:
-            if one.ends and other.ends and [n.parts[0] for n in one.ends] == [n.parts[0] for n in other.ends]:
-                first, second = one.ends[1], other.ends[1]
-                yield Site((swapped(first.span, second.text), swapped(second.span, first.text)),
-                           tuple(name.text for row in (one, other) for name in row.ends or ()),
-                           "supply and control are coupled crosswise")
-
-
-def _tail_open(bed: Bed, chance: Random) -> Iterator[Site]:
-    """The last trailer left behind, the cocks of the vehicle before it still open."""
-    vehicles = bed.of_kind("vehicle")
-    if not bed.circuit.is_combination or len(vehicles) < 3:
+def _compressor_small(bed: Bed, chance: Random) -> Iterator[Site]:
+    """A compressor that would be too slow even if it lost nothing."""
+    clause = bed.asked("air-builds-slowly", "to_psi")
+    total = next((share for share in shares(bed.evidence) if share.rule_total), None)
+    pumps = bed.circuit.having(Trait.COMPRESSES)
+    if clause is None or total is None or len(pumps) != 1 or not bed.statement(pumps[0]):
         return
-    for gone in vehicles:
-        name = gone.names[0].text
-        joints = [s for s in bed.of_kind("couple") if s.ends and any(n.parts[0] == name for n in s.ends)]
-        before = {n.parts[0] for s in joints for n in s.ends or ()} - {name}
-        heads = [n.text for s in joints for n in s.ends or () if n.parts[0] != name]
-        loose = [bed.circuit.by_name[text] for text in heads]
-        open_ = all(head.settings["end"] == "rear" and head.settings["seals"] != "yes" for head in loose)
-        if len(before) == 1 and open_:
-            edits = [edit for statement in (gone, *joints) for edit in dropped(statement)]
-            yield Site(tuple(edits), tuple(heads), f"{name} is left behind and the cocks before it stand open")
+    filled = sum(float(tank.settings["volume"]) for tank in bed.circuit.reservoirs
+                 if tank.settings["role"] != "auxiliary")
+    rise = (clause.values["to_psi"] - clause.values["from_psi"]) * 6894.757
+    longer = total.tank_volume / (clause.values["ratio"] * total.chamber_volume) if "ratio" in clause.values else 1.0
+    flow = filled * rise / ATMOSPHERE / (clause.values["within_s"] * longer) * chance.choice((0.5, 0.7, 0.9))
+    found = bed.written(pumps[0])
+    assert found is not None
+    unit = split(pumps[0].given["displacement"].text).unit
+    value = f"{value_in(flow, unit, 'flow'):.2g} {unit}"
+    yield Site(with_setting(*found, "displacement", value), (pumps[0].name,), f"{pumps[0].name} makes {value} only")
 
 
 OPERATORS = (
@@ -157,7 +147,6 @@ OPERATORS = (
     Operator("exhaust-plugged", "an exhaust plugged", ("exhaust-blocked",), "plug, exhaust, blocked", _exhaust_plugged),
     Operator("axles-exchanged", "circuits declared for each other's axles", ("circuit-not-as-declared",),
              "declared, axle", _axles_exchanged),
-    Operator("heads-crossed", "heads of a combination coupled crosswise", ("heads-crossed",),
-             "crossed, swapped, heads", _heads_crossed),
-    Operator("tail-open", "the last vehicle's heads open", ("tail-open",), "open, tail, cock", _tail_open),
+    Operator("compressor-small", "a compressor too small", ("air-builds-slowly",),
+             "compressor, too small, slow", _compressor_small),
 )

@@ -42,11 +42,15 @@ from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.tables import table
 from circuit.units import ATMOSPHERE, shown, to_si
 
+MANY = 2
+"""Lines rated too low, of which more are the governor's fault."""
+
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     airs = (evidence.filling, evidence.driving, evidence.braking, evidence.parked)
     rated_lines, closest = 0, None
+    low: list[tuple[Device, Figure]] = []
     for line in circuit.having(Trait.LINE):
         rated = _rating(line)
         if rated is None:
@@ -54,12 +58,23 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         seen = max(air.level.get(circuit.space_of(line, end), ATMOSPHERE) for air in airs for end in ("1", "2"))
         figure = Figure("working pressure against the line's rating", seen, rated, "pressure", at_least=False)
         if figure.margin < -1.0:
-            yield fault(line.name, line.span,
-                        f"{line.title} is predicted to see {shown(seen, 'pressure')}, and is rated for "
-                        f"{shown(rated, 'pressure')}", "use a line rated for it, or cut out lower", figure=figure)
+            low.append((line, figure))
         else:
             rated_lines += 1
             closest = figure if closest is None or figure.margin < closest.margin else closest
+    governors = [g for g in circuit.having(Trait.GOVERNS) if len(low) > MANY
+                 and all(g.settings["cut-out"] > figure.limit for _, figure in low)]
+    if governors:
+        line, figure = min(low, key=lambda each: each[1].margin)
+        yield fault(governors[0].name, governors[0].span,
+                    f"{governors[0].name} cuts out at {shown(governors[0].settings['cut-out'], 'pressure')}, and "
+                    f"{len(low)} lines are rated for less, {line.title} for {shown(figure.limit, 'pressure')}",
+                    "cut out lower, or use lines rated for it", figure=figure,
+                    also=tuple((each.span, "one of the lines") for each, _ in low))
+    for line, figure in low if not governors else ():
+        yield fault(line.name, line.span,
+                    f"{line.title} is predicted to see {shown(figure.found, 'pressure')}, and is rated for "
+                    f"{shown(figure.limit, 'pressure')}", "use a line rated for it, or cut out lower", figure=figure)
     if closest is not None:
         yield met("lines", circuit.vehicle.span, f"{rated_lines} lines of known rating hold what they see", closest)
 

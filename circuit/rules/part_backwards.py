@@ -37,10 +37,12 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Role, Trait
-from circuit.model.circuit import Device, PortKey
+from circuit.model.air import NEARLY_EMPTY
+from circuit.model.circuit import SPACE_OUTSIDE, Device, PortKey
 from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.units import ATMOSPHERE
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
@@ -87,7 +89,16 @@ def _is_backwards(evidence: Evidence, device: Device, entry: PortKey, leaving: P
     if device.has(Trait.SELECTS_HIGHER) and start not in reached:
         return True  # it passes one of its signals back and loses the other: air at rest shows only one
     gained = Evidence(circuit.exchanged(entry, leaving)).works - evidence.works
-    return gained > 0 or (gained == 0 and start not in reached)
+    lost = alone.driving.is_charged(end) and _lets_out(evidence, device, end)
+    return gained > 0 or (gained == 0 and (start not in reached or lost))
+
+
+def _lets_out(evidence: Evidence, device: Device, space: int) -> bool:
+    """Whether air that is kept in a space goes off through a part's exhaust."""
+    air = evidence.driving
+    level = max(air.level.get(space, ATMOSPHERE), NEARLY_EMPTY)
+    return any(way.device is device and way.start == space and way.end == SPACE_OUTSIDE
+               and air.opening(way, level, ATMOSPHERE) > 0 for way in evidence.circuit.ways_at[space])
 
 
 RULE = Rule("part-backwards", "one-way parts stand the right way round", "error",
