@@ -38,6 +38,7 @@ from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 
@@ -46,13 +47,18 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     circuit = evidence.circuit
     if not circuit.tows and not circuit.is_towed:
         yield met(circuit.vehicle.name, circuit.vehicle.span, f"{circuit.vehicle.name} is not meant to be joined to another")
+    cocks: dict[str, list[Device]] = {}
     for head in circuit.having(Trait.COUPLES_VEHICLES):
         cock = _cock(circuit, head)
         if cock is not None:
-            yield fault(cock.name, cock.span, f"{cock.name} must be shut and opened by hand in the line of {head.name}",
-                        "take it out, and use a head that seals by itself", also=((head.span, "the coupling head"),))
+            cocks.setdefault(cock.name, []).append(head)
         else:
             yield met(head.name, head.span, f"no cock stands in the line of {head.name}")
+    for name, heads in cocks.items():
+        yield fault(name, circuit.by_name[name].span,
+                    f"{name} must be shut and opened by hand in the line of {listed(head.name for head in heads)}",
+                    "take it out, and use a head that seals by itself",
+                    also=tuple((head.span, "the coupling head") for head in heads))
 
 
 def _cock(circuit: Circuit, head: Device) -> Device | None:

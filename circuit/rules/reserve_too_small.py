@@ -67,6 +67,9 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         yield undecided(vehicle.name, vehicle.span, f"no reservoir that {what} is written",
                         "reservoirs, and the lines and valves from them")
     start = _start(evidence, limits)
+    if vessel and start is not None and found:
+        # Where two circuits give the trailer its signal through a shuttle, it gets what the fuller one has.
+        found = (max(found, key=lambda draw: draw.after(start, int(limits["applications"]))[-1].given),)
     for draw in found:
         if start is None:
             yield undecided(draw.name, draw.tanks[0].span, f"the pressure that {draw.name} starts from is not written",

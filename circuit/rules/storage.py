@@ -51,8 +51,14 @@ def draws(evidence: Evidence, towed: float = 0.0) -> tuple[Draw, ...]:
     """The service stores, worked out once for several rules. towed: m3 on each control head to a trailer; then only the stores that feed one."""
     heads = {evidence.circuit.store(head) for head in evidence.rear_heads if head.settings["line"] == "control"}
     found = []
-    for group in evidence.stores if not towed else _each(evidence):
+    every = evidence.stores if not towed else _each(evidence)
+    for group in every:
         spaces = filled(evidence, group, evidence.braking, evidence.driving)
+        if towed and not heads & spaces:
+            # A shuttle between two circuits rests on one of them: with the others empty each shows what it would give.
+            others = [evidence.zone(evidence.circuit.store(tank)) for other in every if other is not group
+                      for tank in other]
+            spaces = filled(evidence, group, evidence.braking_without(frozenset().union(*others)), evidence.driving)
         chambers = tuple(c for c in evidence.chambers if evidence.circuit.service_space(c) in spaces)
         if towed and heads & spaces:
             found.append(Draw(group, chambers, taking(evidence, spaces, towed * len(heads & spaces))))

@@ -116,3 +116,20 @@ def test_the_greater_of_the_two_test_pressures(cut_out: str, least: float):
         "cut-in 7.2 bar, cut-out 8.6 bar", f"cut-in 90 psi, cut-out {cut_out}")
     found = row(judge(loaded(text)), "us-federal/S5.1.2.2").figure
     assert found is not None and value_in(found.limit, "psi", "pressure") == pytest.approx(least)
+
+
+def test_a_shuttle_gives_the_trailer_what_the_fuller_circuit_has():
+    """Both circuits of the towing truck lead to the control head; the one that holds out longer decides."""
+    evidence = Evidence(loaded(example_text("truck-towing")))
+    found = {draw.name: draw.after(ATMOSPHERE + 7.2e5, 8)[-1].given for draw in draws(evidence, 0.5e-3)}
+    assert set(found) == {"pri", "sec"} and found["sec"] > found["pri"]
+    compared = row(verdict("truck-towing", "un-r13"), "un-r13/Annex 7 A 1.2.2.3").figure
+    assert compared is not None and compared.found == pytest.approx(found["sec"])
+
+
+def test_the_half_litre_on_the_control_head_is_filled_too():
+    """(EU) 2015/68 Annex IV A 1.2.2.3: a vessel of 0.5 L, emptied before each application."""
+    evidence = Evidence(loaded(example_text("truck-europe")))
+    (bare,), (loaded_,) = draws(evidence, 1e-9), draws(evidence, 0.5e-3)
+    assert bare.name == loaded_.name == "park-tank"
+    assert loaded_.taken(9e5) - bare.taken(9e5) == pytest.approx(0.5e-3, rel=1e-3)
