@@ -246,7 +246,7 @@ OPERATORS = (
              "cut-in, cut-out, governor", _governor_upside_down),
     Operator("governor-gap", "cut-in too near the cut-out", ("governor-gap-unusual",), "gap, governor", _gap),
     Operator("cut-out-high", "the governor cuts out too high", ("governor-set-high", "safety-valve-set-wrong"),
-             "cut-out, governor, too high", _cut_out_high),
+             "cut-out, governor, too high", _cut_out_high, ("line-rated-too-low",)),
     Operator("rod-long", "a push rod beyond its stroke limit", ("stroke-beyond-limit",),
              "stroke, travel, adjust", _rod_long),
     Operator("relief-high", "a safety valve set above a rating", ("safety-valve-set-wrong",),

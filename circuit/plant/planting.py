@@ -94,13 +94,16 @@ def plantings(bed: Bed, operators: Iterable[Operator], seed: int) -> Iterator[Pl
     chance = rng(seed)
     order = sorted(operators, key=lambda operator: operator.name)
     chance.shuffle(order)
-    waiting = [(operator, _shuffled(sites(operator, bed, seed), chance)) for operator in order]
-    while waiting:
-        for operator, places in waiting:
+    left: dict[str, list[Site]] = {}
+    while order:
+        for operator in order:
+            if operator.name not in left:
+                left[operator.name] = _shuffled(sites(operator, bed, seed), chance)
+            places = left[operator.name]
             found = next((p for p in (planted(bed, operator, places.pop()) for _ in tuple(places)) if p), None)
             if found is not None:
                 yield found
-        waiting = [(operator, places) for operator, places in waiting if places]
+        order = [operator for operator in order if left[operator.name]]
 
 
 def _shuffled(places: tuple[Site, ...], chance: random.Random) -> list[Site]:

@@ -36,8 +36,8 @@ def row_changes(name: str, planting: Planting) -> tuple[list[str], list[str]]:
 
 
 def test_the_rules_find_what_is_planted():
-    figures = measured(300)
-    assert figures["planted"] == 300 and figures["designs"] >= 10 and figures["classes"] >= 40
+    figures = measured(200)
+    assert figures["planted"] == 200 and figures["designs"] >= 10 and figures["classes"] >= 40
     assert figures["recall"] >= 0.98, figures["misses"]
     assert figures["false_errors"] == 0, (figures["errors_on_good_designs"], figures["errors_elsewhere"])
 
@@ -158,7 +158,7 @@ def test_a_cock_of_a_combination_is_shut_by_a_row_of_its_own():
 def test_one_mistake_is_one_error():
     """What is found stands alone: whatever follows from it is under it."""
     several = []
-    for planting in islice(plantings(bed_of("truck-6x4"), OPERATORS, 5), 60):
+    for planting in islice(plantings(bed_of("truck-6x4"), OPERATORS, 5), 40):
         findings = [j for j in judge(planting.circuit).judgements if j.is_open and j.severity == "error"]
         others = [j for j in findings if not found_by(planting, j) and j.rule.name not in planting.operator.entails]
         if others:
