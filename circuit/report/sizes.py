@@ -7,8 +7,9 @@ from circuit.gas.chamber import push
 from circuit.report.words import CAUTION
 from circuit.rules.judge import Verdict
 from circuit.rules.rule import Result
+from circuit.rules.storage import draws, spring_draws
 from circuit.rules.volumes import counted_volume, counts, shares
-from circuit.units import gauge, value_in
+from circuit.units import ATMOSPHERE, gauge, value_in
 
 _VOLUME_RULE = "reservoirs-too-small"
 
@@ -56,9 +57,24 @@ def sizes(judged: Verdict, pressure: float) -> str:
         "left after applications: predicted, isothermal, no refilling, each chamber filled to its full rated volume and",
         "vented; a real stroke is shorter, so more is left. Lines are not counted.",
     ]
+    lines += _fills(judged, pressure)
     if any(j.result is Result.UNDECIDED and j.rule.name == _VOLUME_RULE for j in judged.judgements):
         lines.append("some chambers are not in the rated-volume table at their stroke: their volume is estimated here")
     return "\n".join([*lines, "", CAUTION]) + "\n"
+
+
+def _fills(judged: Verdict, pressure: float) -> list[str]:
+    """What one application, and one lift of the springs, fills and takes in free air."""
+    rows = [("filled by", "for", "volume at rest", "volume filled", "free air")]
+    for what, found in (("one application", draws(judged.evidence)), ("lifting the springs", spring_draws(judged.evidence))):
+        for draw in found:
+            idle, full = draw.taken(ATMOSPHERE), draw.taken(pressure)
+            rows.append((draw.name, what, _volume(idle), _volume(full),
+                         _volume((pressure * full - ATMOSPHERE * idle) / ATMOSPHERE)))
+    if len(rows) == 1:
+        return []
+    at = f"{value_in(pressure, 'psi', 'pressure'):.0f} psi"
+    return ["", *_table(rows), f"at {at}: chambers at their working stroke, lines and valves on the way included; predicted"]
 
 
 def _asked(judged: Verdict) -> Clause | None:

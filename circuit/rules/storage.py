@@ -51,14 +51,10 @@ def draws(evidence: Evidence, towed: float = 0.0) -> tuple[Draw, ...]:
     """The service stores, worked out once for several rules. towed: m3 on each control head to a trailer; then only the stores that feed one."""
     heads = {evidence.circuit.store(head) for head in evidence.rear_heads if head.settings["line"] == "control"}
     found = []
-    every = evidence.stores if not towed else _each(evidence)
-    for group in every:
+    for group in evidence.stores if not towed else _each(evidence):
         spaces = filled(evidence, group, evidence.braking, evidence.driving)
         if towed and not heads & spaces:
-            # A shuttle between two circuits rests on one of them: with the others empty each shows what it would give.
-            others = [evidence.zone(evidence.circuit.store(tank)) for other in every if other is not group
-                      for tank in other]
-            spaces = filled(evidence, group, evidence.braking_without(frozenset().union(*others)), evidence.driving)
+            spaces = filled(evidence, group, evidence.braking_without(_zones(evidence, group)), evidence.driving)
         chambers = tuple(c for c in evidence.chambers if evidence.circuit.service_space(c) in spaces)
         if towed and heads & spaces:
             found.append(Draw(group, chambers, taking(evidence, spaces, towed * len(heads & spaces))))
@@ -78,13 +74,26 @@ def spring_draws(evidence: Evidence) -> tuple[Draw, ...]:
     spaces: frozenset[int] = frozenset()
     lifting = _uncoupled(evidence) if circuit.is_towed else evidence.driving
     for group in _each(evidence):
-        reached = filled(evidence, group, lifting, evidence.park_applied_long)
+        now = lifting
+        reached = filled(evidence, group, now, evidence.park_applied_long)
+        if not reached & springs and not circuit.is_towed:
+            now = evidence.driving_without(_zones(evidence, group))
+            reached = filled(evidence, group, now, evidence.park_applied_long)
         if reached & springs:
             tanks += group
             # The service brakes of an uncoupled trailer are on by themselves; they are let go before it is moved.
-            spaces |= {space for space in lifting.leading_to(springs, reached)
+            spaces |= {space for space in now.leading_to(springs, reached)
                        if evidence.driving.is_charged(space) or not evidence.braking.is_charged(space)}
     return (Draw(tuple(tanks), (), taking(evidence, spaces)),) if tanks else ()
+
+
+def _zones(evidence: Evidence, group: tuple[Device, ...]) -> frozenset[int]:
+    """The spaces of all stores but one.
+
+    A shuttle between two circuits rests on one of them: with the others empty each shows what it would give.
+    """
+    return frozenset().union(*(evidence.zone(evidence.circuit.store(tank)) for other in _each(evidence)
+                               if other != group for tank in other))
 
 
 def _uncoupled(evidence: Evidence) -> Air:

@@ -133,3 +133,8 @@ def test_the_half_litre_on_the_control_head_is_filled_too():
     (bare,), (loaded_,) = draws(evidence, 1e-9), draws(evidence, 0.5e-3)
     assert bare.name == loaded_.name == "park-tank"
     assert loaded_.taken(9e5) - bare.taken(9e5) == pytest.approx(0.5e-3, rel=1e-3)
+
+
+def test_springs_fed_by_a_shuttle_are_lifted_from_both_circuits():
+    (draw,) = spring_draws(Evidence(loaded(example_text("truck-6x4"))))
+    assert {tank.name for tank in draw.tanks} == {"pri", "sec"}
