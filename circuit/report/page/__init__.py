@@ -13,8 +13,10 @@ from circuit.draw import svg
 from circuit.draw.paint import Mark
 from circuit.draw.pressure import BANDS, Reading
 from circuit.report.page import air, facts, markup
-from circuit.report.sheets import clauses, volume
+from circuit.report.sheets import volume
+from circuit.report.sheets.clauses import coverage
 from circuit.report.sheets.origin import fingerprint
+from circuit.report.sheets.papers import in_motion, pointed
 from circuit.report.situations import unit_of
 from circuit.report.words import count
 from circuit.rules.judge import Verdict
@@ -40,6 +42,7 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True) ->
         "plotted": air.plotted(circuit, spaces),
     }
     vehicle = circuit.vehicle
+    moving = tuple(table for table in in_motion(judged) if table.rows) if playing else ()
     return Template(_file("page.html")).substitute(
         title=markup.text(vehicle.title),
         vehicle_class=markup.text(vehicle.vehicle_class),
@@ -53,7 +56,8 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True) ->
         schematic=markup.schematic(picture),
         verdict=markup.verdict(judged),
         findings=markup.findings(judged),
-        clauses=markup.clause_table(clauses.coverage(judged)),
+        clauses=markup.clause_table(pointed(coverage(judged), moving)),
+        moving=markup.moving(moving),
         chambers=markup.table(volume.chambers(judged)),
         reservoirs=markup.table(volume.reservoirs(judged)),
         ratios=markup.table(volume.ratios(judged)),

@@ -4,6 +4,7 @@ A scene is a simulation sampled at even times. Where none can be run the page st
 """
 
 from collections.abc import Callable, Iterator
+from math import isfinite
 from typing import Any, NamedTuple
 
 from circuit.kinds.kind import Trait
@@ -54,9 +55,14 @@ def scenes(circuit: Circuit) -> list[Scene]:
     found = []
     for maker in makers:
         scene = maker(circuit)
-        if scene is not None and len(scene.trace.times) > 1:
+        if scene is not None and is_sound(scene.trace):
             found.append(scene)
     return found
+
+
+def is_sound(trace: Trace) -> bool:
+    """Whether there is something to play: more than one moment, and numbers at each."""
+    return len(trace.times) > 1 and all(isfinite(float(pressure)) for row in trace.pressures for pressure in row)
 
 
 def _application(circuit: Circuit) -> Scene | None:

@@ -132,6 +132,21 @@ def table(rows: Table, name: str = "") -> str:
             f"</div>{notes}")
 
 
+def moving(tables: tuple[Table, ...]) -> str:
+    """What simulations say of times, without the columns for a pen."""
+    if not tables:
+        return ""
+    shown = "".join(table(without_columns(each, each.blank)) for each in tables)
+    return f'<section class="block" aria-labelledby="h-moving"><h2 id="h-moving">Response prediction</h2>{shown}</section>'
+
+
+def without_columns(rows: Table, names: frozenset[str]) -> Table:
+    """A table without some of its columns."""
+    kept = [place for place, name in enumerate(rows.columns) if name not in names]
+    return rows._replace(columns=tuple(rows.columns[place] for place in kept),
+                         rows=tuple(tuple(row[place] for place in kept) for row in rows.rows))
+
+
 def _class(rows: Table, column: str) -> str:
     return ' class="number"' if column in rows.numbers else ' class="wide"' if column in rows.wide else ""
 

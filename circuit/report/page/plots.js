@@ -19,11 +19,25 @@ function stride(range, about) {
   return ten * [1, 2, 5, 10].find((each) => each * ten >= rough);
 }
 
+/* The curves to be plotted, those that are alike together under all their names. */
+function curves() {
+  const found = new Map();
+  for (const { name, space } of data.plotted) {
+    const curve = scene.curves[space];
+    const key = JSON.stringify(curve);
+    if (found.has(key)) found.get(key)[0] += `, ${name}`;
+    else found.set(key, [name, curve]);
+  }
+  return [...found.values()];
+}
+
+const short = (words) => (words.length > 38 ? `${words.slice(0, 37)}\u2026` : words);
+
 const valueAt = (curve, frame) => (typeof curve === "number" ? curve : curve[frame]);
 
 function plot() {
   const [size] = units[unit];
-  const chosen = data.plotted.map((each) => [each.name, scene.curves[each.space]]);
+  const chosen = curves();
   const most = Math.max(size * 10, ...chosen.map(([, curve]) => (typeof curve === "number" ? curve : Math.max(...curve)))) / size;
   const step = stride(most, 5), top = Math.ceil(most / step) * step;
   const x = (frame) => area.left + (area.right - area.left) * frame / scene.frames;
@@ -49,7 +63,7 @@ function plot() {
     picture.append(mark("path", { d, fill: "none", stroke: ink, "stroke-width": 1.8, "stroke-dasharray": dash || "none", "stroke-linejoin": "round" }));
     const row = area.top + 12 + number * 25;
     picture.append(mark("path", { d: `M${area.right + 16} ${row - 4}h34`, stroke: ink, "stroke-width": 2, "stroke-dasharray": dash || "none" }));
-    picture.append(mark("text", { x: area.right + 56, y: row, "font-size": 11, fill: "#14181c" }, name));
+    picture.append(mark("text", { x: area.right + 56, y: row, "font-size": 11, fill: "#14181c" }, short(name)));
     picture.append(mark("text", { x: area.right + 56, y: row + 12, "font-size": 10.5, fill: "#4f565e", class: "now", "data-curve": number }));
   });
   picture.append(mark("path", { d: `M0 ${area.top}V${area.low}`, stroke: "#14181c", "stroke-width": 1.2, id: "cursor" }));
@@ -62,12 +76,12 @@ function plot() {
 
 /* Where the slider stands, on the plot. */
 function cursor() {
+  const shownCurves = curves();
   const line = document.getElementById("cursor");
   if (!line) return;
   line.setAttribute("transform", `translate(${area.left + (area.right - area.left) * moment / scene.frames},0)`);
   for (const text of document.querySelectorAll("#plot .now")) {
-    const curve = scene.curves[data.plotted[text.dataset.curve].space];
-    text.textContent = written(valueAt(curve, moment));
+    text.textContent = written(valueAt(shownCurves[text.dataset.curve][1], moment));
   }
 }
 

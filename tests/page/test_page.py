@@ -1,0 +1,184 @@
+"""The page without a browser: well formed, self-contained, and all that was judged is in it."""
+
+import json
+import re
+import xml.etree.ElementTree as ET
+from functools import cache
+from html.parser import HTMLParser
+
+import pytest
+
+from circuit.pipeline import judged as judge_circuit
+from circuit.pipeline import load_source, marks_of
+from circuit.report.page import FOLDER, SCRIPTS, page
+from circuit.report.page.air import is_sound
+from circuit.report.situations import SITUATIONS
+from circuit.rules.rule import Result
+from circuit.source import Source
+from tests.designs import EXAMPLES, PREFACE, example_text
+
+PLAYED = "teaching-board"
+"""A small circuit: the ones that are simulated should not keep the tests waiting."""
+VOID = {"meta", "link", "br", "input", "hr", "img"}
+
+
+class Reader(HTMLParser):
+    """Checks that elements close in order; keeps ids, addresses and text."""
+
+    def __init__(self):
+        super().__init__(convert_charrefs=True)
+        self.open, self.ids, self.addresses, self.words = [], [], [], []
+
+    def handle_starttag(self, tag, attributes):
+        if tag not in VOID:
+            self.open.append(tag)
+        for name, value in attributes:
+            if name == "id":
+                self.ids.append(value)
+            if name in ("src", "href", "action", "data", "srcset", "xlink:href"):
+                self.addresses.append(value)
+
+    def handle_startendtag(self, tag, attributes):
+        self.handle_starttag(tag, attributes)
+        if tag not in VOID:
+            self.open.pop()
+
+    def handle_endtag(self, tag):
+        assert self.open and self.open[-1] == tag, f"</{tag}> closes {self.open[-3:]}"
+        self.open.pop()
+
+    def handle_data(self, data):
+        self.words.append(data)
+
+
+@cache
+def verdict(name):
+    source = Source(str(EXAMPLES / name / "design.air"), example_text(name))
+    return judge_circuit(load_source(source))
+
+
+@cache
+def text(name, playing=False):
+    found = verdict(name)
+    return page(found, marks_of(found), playing)
+
+
+def read(words):
+    reader = Reader()
+    reader.feed(words)
+    reader.close()
+    assert reader.open == []
+    return reader
+
+
+def data(words):
+    return json.loads(re.search(r'<script type="application/json" id="data">(.*?)</script>', words, re.S)[1])
+
+
+@pytest.mark.parametrize("name", ["truck-6x4", "teaching-board", "semitrailer-tandem"])
+def test_a_page_is_well_formed_and_needs_nothing_from_elsewhere(name):
+    words = text(name)
+    reader = read(words)
+    assert len(reader.ids) == len(set(reader.ids))
+    assert {address for address in reader.addresses if not address.startswith("#")} <= {"data:,"}
+    assert "://" not in re.sub(r'xmlns(:\w+)?="[^"]*"', "", words).replace('"http://www.w3.org/2000/svg"', "")
+    assert len(words.encode()) < 2_000_000
+
+
+def test_the_schematic_in_it_is_xml():
+    picture = re.search(r"<svg [^>]*id=\"sheet\".*?</svg>\n", text("truck-6x4"), re.S)[0]
+    root = ET.fromstring(picture)
+    names = {element.get("data-name") for element in root.iter() if element.get("data-name")}
+    assert names == set(verdict("truck-6x4").circuit.by_name)
+
+
+def test_every_finding_is_listed_with_its_parts():
+    found = verdict("teaching-board")
+    reader = read(text("teaching-board"))
+    words = " ".join(reader.words)
+    assert found.findings
+    for judgement in found.findings:
+        assert judgement.statement.says in words and judgement.statement.remedy in words
+    labels = [label for label, _ in data(text("teaching-board"))["findings"]]
+    assert labels == [str(n) for n in range(1, len(found.findings) + 1)]
+    known = set(found.circuit.by_name)
+    assert all(set(parts) <= known for _, parts in data(text("teaching-board"))["findings"])
+
+
+def test_every_judgement_and_open_clause_is_a_row():
+    found = verdict("truck-6x4")
+    body = re.search(r'<table id="table-clauses">.*?</table>', text("truck-6x4"), re.S)[0]
+    assert body.count("<tr") - 1 == len(found.judgements) + len(found.open_clauses)
+    for result, kind in ((Result.MET, "met"), (Result.UNDECIDED, "undecided"), (Result.UNDECIDABLE, "never")):
+        number = sum(j.result is result for j in found.judgements) + sum(o.result is result for o in found.open_clauses)
+        assert body.count(f'<tr class="{kind}"') == number
+
+
+def test_situations_are_the_settled_air():
+    found = verdict("truck-6x4")
+    known = data(text("truck-6x4"))
+    for situation, state in zip(SITUATIONS, known["states"]):
+        level = situation.air(found.evidence).level
+        assert state["key"] == situation.key and len(state["level"]) == len(known["spaces"])
+        for space, (place, _) in known["spaces"].items():
+            gauge = max(0.0, level.get(int(space), 101325.0) - 101325.0) / 1e3
+            assert state["level"][place] == pytest.approx(gauge, abs=0.051)
+
+
+def test_scenes_play_apply_charge_and_a_loss():
+    known = data(text(PLAYED, playing=True))
+    assert [scene["key"] for scene in known["scenes"]] == ["apply", "charge", "loss"]
+    dry = known["parts"]["dry"]["ports"][0][2]
+    place = known["spaces"][str(dry)][0]
+    charge, loss = known["scenes"][1]["curves"][place], known["scenes"][2]["curves"][place]
+    assert charge[0] == 0 and charge[-1] > 700 and loss[0] > 650 and loss[-1] < 30
+    for scene in known["scenes"]:
+        assert all(isinstance(curve, (int, float)) or len(curve) == scene["frames"] + 1 for curve in scene["curves"])
+
+
+def test_a_still_page_has_no_scenes_and_is_smaller():
+    assert data(text(PLAYED))["scenes"] == []
+    assert len(text(PLAYED)) < len(text(PLAYED, playing=True))
+
+
+def test_what_simulations_say_of_times_is_a_table():
+    words = " ".join(read(text(PLAYED, playing=True)).words)
+    assert "Response prediction" in words and "Applications left, engine off" in words
+    assert "Response prediction" not in " ".join(read(text(PLAYED)).words)
+
+
+def test_a_run_without_numbers_is_not_played():
+    class Trace:
+        times = (0.0, 1.0)
+        pressures = ((1e5, 2e5), (1e5, float("nan")))
+
+    assert not is_sound(Trace)
+    Trace.pressures = Trace.pressures[:1]
+    assert is_sound(Trace)
+
+
+def test_the_same_design_gives_the_same_page():
+    found = verdict("teaching-board")
+    assert page(found, marks_of(found), playing=False) == text("teaching-board")
+
+
+def test_a_design_cannot_bring_markup_or_script_into_the_page():
+    bad = '</script><script>alert(1)</script><img src=x onerror="alert(2)">$title'
+    rows = [row.replace("vehicle x: class truck", f"vehicle x: class truck, title '{bad}'") for row in PREFACE]
+    rows[0] = rows[0].replace("'", '"').replace('onerror="alert(2)"', "onerror=alert(2)")
+    found = judge_circuit(load_source(Source("<b>&.air", "\n".join([*rows, "reservoir t: volume 20 L, rated 10 bar, role service"]))))
+    words = page(found, marks_of(found), playing=False)
+    reader = read(words)
+    assert words.count("<script") == 2 and "<img" not in words
+    assert any("alert(1)" in piece and "$title" in piece for piece in reader.words)
+
+
+def test_nothing_is_called_safe_or_approved():
+    words = " ".join(read(text("truck-6x4")).words).lower()
+    assert "predicted" in words and "no approval" in words
+    for claim in ("is safe", "is approved", "is correct", "certified", "compliant"):
+        assert claim not in words
+
+
+def test_the_scripts_are_all_in_it():
+    assert {path.name for path in FOLDER.glob("*.js")} == set(SCRIPTS)
