@@ -25,19 +25,26 @@ def load_source(source: Source) -> Circuit:
     return resolve(source, statements, _used, mistakes)
 
 
-def check(path: str, rule_sets: tuple[str, ...] = ()) -> "Verdict":
+def check(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False) -> "Verdict":
     """The verdict on a design file under its own rule sets, or under `rule_sets`. Raises mistake.Unreadable."""
-    return judged(load(path), rule_sets)
+    return judged(load(path), rule_sets, simulate)
 
 
-def judged(circuit: Circuit, rule_sets: tuple[str, ...] = ()) -> "Verdict":
-    """The verdict on a circuit; a combination's vehicles are each judged from their own files too."""
+def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = False) -> "Verdict":
+    """The verdict on a circuit; a combination's vehicles are each judged from their own files too.
+
+    simulate: decide what asks for pressures over time as well, from simulations.
+    """
     from circuit.rules.judge import judge
 
     verdict = judge(circuit, rule_sets)
+    if simulate:
+        from circuit.studies.held import with_predictions
+
+        verdict = with_predictions(verdict)
     if not circuit.vehicles:
         return verdict
-    own = tuple((name, check(path, rule_sets)) for name, path in circuit.vehicles.items())
+    own = tuple((name, check(path, rule_sets, simulate)) for name, path in circuit.vehicles.items())
     return verdict._replace(vehicles=own)
 
 

@@ -16,6 +16,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
                         help="add the coverage table: every clause with its outcome, figure, limit, margin and rule")
     parser.add_argument("--fail-on", choices=("error", "warning"), default="warning", metavar="SEVERITY",
                         help="exit 1 for findings of this severity or worse: error, or warning as when left out")
+    parser.add_argument("--simulate", action="store_true",
+                        help="decide also what asks for pressures over time, from simulations; predicted")
     parser.add_argument("--short", action="store_true", help="findings and counts only, without what was met")
     parser.add_argument("--assumed", action="store_true", help="list every typical value taken for one left out")
 
@@ -32,7 +34,7 @@ def run(options: argparse.Namespace) -> int:
     entries = []
     for place, name in enumerate(options.files):
         try:
-            judged = pipeline.check(name, tuple(options.rules))
+            judged = pipeline.check(name, tuple(options.rules), options.simulate)
             status = max(status, FINDINGS if judged.fails(options.fail_on) else CLEAN)
             if options.format == "json":
                 from circuit.report import machine

@@ -58,6 +58,9 @@ def design(judged: Verdict) -> dict[str, Any]:
         ],
         "undecidable": [{"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs}
                         for o in judged.open_clauses if o.result is Result.UNDECIDABLE],
+        **({"predicted": [{"clause": _clause(p.clause), "outcome": p.result.value, "thing": p.thing, "says": p.says,
+                           **({"figure": _figure(p.figure)} if p.figure is not None else {})}
+                          for p in judged.predicted]} if judged.predicted else {}),
         "coverage": [_covered(row) for row in coverage(judged)],
         "differences": [
             {"question": one.title, "answers": [{"set": name, **({"answer": _covered(row)} if row else {})}

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from circuit.clauses import Clause
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION, count
-from circuit.rules.judge import NOTHING, Verdict, consequence
+from circuit.rules.judge import NOTHING, Predicted, Verdict, consequence
 from circuit.rules.rule import Figure, Judgement, Result, Statement
 from circuit.source import Span
 from circuit.units import shown
@@ -126,6 +126,7 @@ def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bo
             number += 1
         lines += _finding(judgement, number, paint) + [""]
     lines += _summary(judged, paint, short)
+    lines += _predicted(judged, paint) if judged.predicted else []
     if clauses or len(judged.sets) > 2:
         from circuit.report.coverage import clauses_table, where_sets_differ
 
@@ -135,6 +136,25 @@ def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bo
     if assumed:
         lines += ["", paint("Assumed values", "1") + ": left out of the design, typical parts taken instead"]
         lines += [f"  {device.title}: {name} {given.text}  ({given.source})" for device, name, given in circuit.assumed]
+    return lines
+
+
+def _predicted(judged: Verdict, paint: Paint) -> list[str]:
+    """What simulations decided, clause by clause, what is not met first."""
+    by_clause: dict[str, list[Predicted]] = {}
+    for each in sorted(judged.predicted, key=lambda one: one.result is not Result.NOT_MET):
+        by_clause.setdefault(each.clause.key, []).append(each)
+    missed = sum(each.result is Result.NOT_MET for each in judged.predicted)
+    held = count(len(by_clause), "clause")
+    lines = ["", paint("Predicted from simulations", "1") + f": {held}, {count(missed, 'place')} not met"]
+    for found in by_clause.values():
+        lines += _folded("+" if found[0].result is Result.MET else "-", cited(found[0].clause), 2, 2)
+        bad = [each for each in found if each.result is not Result.MET]
+        for each in bad or found[:1]:
+            word = "met" if each.result is Result.MET else paint("NOT MET", "1;31")
+            lines += _folded(word, f"{each.says}; {figure(each.figure)}" if each.figure else each.says, 6, 9)
+        if not bad and len(found) > 1:
+            lines.append(f"      and {count(len(found) - 1, 'more place')} with more to spare")
     return lines
 
 

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from circuit.clauses import ALWAYS, Clause
-from circuit.rules.judge import Verdict
+from circuit.rules.judge import Predicted, Verdict
 from circuit.rules.rule import Figure, Judgement, Result
 from circuit.tables import table
 
@@ -40,11 +40,17 @@ def coverage(judged: Verdict) -> tuple[Covered, ...]:
             for one in (each, *(also._replace(waiver=each.waiver) for also in each.also)):
                 found.setdefault(one.clause.key, []).append(one)
     missing = {one.clause.key: one for one in judged.open_clauses}
+    predicted: dict[str, list[Predicted]] = {}
+    for known in judged.predicted:
+        predicted.setdefault(known.clause.key, []).append(known)
     rows = []
     for each_set in judged.sets:
         for clause in each_set.clauses:
             if clause.key in found:
                 rows.append(_judged(clause, found[clause.key]))
+            elif clause.key in predicted:
+                worst = min(predicted[clause.key], key=lambda one: _WORST_FIRST.index(one.result))
+                rows.append(Covered(clause, worst.result, worst.figure, says=f"predicted: {worst.says}"))
             elif clause.key in missing:
                 rows.append(Covered(clause, missing[clause.key].result, says=missing[clause.key].needs))
     return tuple(rows)

@@ -10,7 +10,7 @@ from circuit.clauses import ALWAYS, Clause, RuleSet, clause, rule_set
 from circuit.model.circuit import Circuit
 from circuit.rules.evidence import Evidence
 from circuit.rules.grouping import grouped
-from circuit.rules.rule import SEVERITIES, Judgement, Result, Rule, Statement, fault, lesson
+from circuit.rules.rule import SEVERITIES, Figure, Judgement, Result, Rule, Statement, fault, lesson
 
 WAIVER = "waiver-without-finding"
 VAGUE = "its text: it is remembered too vaguely to be judged by"
@@ -26,9 +26,19 @@ class Open(NamedTuple):
     needs: str
 
 
+class Predicted(NamedTuple):
+    """A clause decided from a simulation, which the pipeline hands in. thing: the place that decided it."""
+
+    clause: Clause
+    result: Result
+    thing: str
+    says: str
+    figure: Figure | None
+
+
 class Verdict(NamedTuple):
     """Everything that was judged. sets: the rule sets it was held to. open_clauses: clauses nothing here decides.
-    vehicles: for a combination, each vehicle's name and its own verdict.
+    vehicles: for a combination, each vehicle's name and its own verdict. predicted: what a simulation decided, if any.
     """
 
     evidence: Evidence
@@ -36,6 +46,7 @@ class Verdict(NamedTuple):
     judgements: tuple[Judgement, ...]
     open_clauses: tuple[Open, ...]
     vehicles: "tuple[tuple[str, Verdict], ...]" = ()
+    predicted: tuple[Predicted, ...] = ()
 
     @property
     def circuit(self) -> Circuit:
@@ -55,7 +66,8 @@ class Verdict(NamedTuple):
         """Whether there is an open finding of this severity or a worse one, in the vehicles of a combination too."""
         order = list(SEVERITIES)
         bad = order[: order.index(severity) + 1]
-        return any(j.is_open and j.severity in bad for j in self.judgements) or any(
+        missed = any(each.result is Result.NOT_MET for each in self.predicted)
+        return missed or any(j.is_open and j.severity in bad for j in self.judgements) or any(
             own.fails(severity) for _, own in self.vehicles)
 
 

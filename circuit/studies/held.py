@@ -1,0 +1,147 @@
+"""Clauses that ask for pressures over time, decided from the studies: what `check --simulate` adds to a verdict."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from circuit.clauses import Clause
+from circuit.kinds.kind import Trait
+from circuit.model.air import full_pressure
+from circuit.model.circuit import Circuit
+from circuit.rules.evidence import Evidence
+from circuit.rules.judge import Predicted, Verdict
+from circuit.rules.rule import Figure, Result
+from circuit.sim import Action, Options, burst, feed, leak, pull, simulate, uncouple
+from circuit.studies.hands import PSI, RIG_VALVE, CannotAsk, fed_heads, standing
+from circuit.studies.leak_down import FULLY_ON
+from circuit.studies.respond import Timed, respond
+from circuit.units import ATMOSPHERE
+
+PARKED_WITHIN = 3.0
+"""s; 571.121 S5.6.3.3."""
+KEPT = ATMOSPHERE + 70 * PSI
+"""Absolute Pa in the supply line; 571.121 S5.8.2."""
+RIG = ATMOSPHERE + 100 * PSI
+SETTLED = 60.0
+"""s after which a leak has drawn the supply line down as far as it will; our choice."""
+BURST_HOLE = 0.0095
+"""m: the hole where a reservoir leaks, as wide as a half-inch tube; our choice."""
+
+
+def with_predictions(verdict: Verdict) -> Verdict:
+    """The verdict with every clause decided that a simulation can decide; they leave the list of open ones."""
+    found = tuple(predictions(verdict.circuit, tuple(each.name for each in verdict.sets)))
+    keys = {each.clause.key for each in found}
+    left = tuple(each for each in verdict.open_clauses if each.clause.key not in keys)
+    return verdict._replace(predicted=found, open_clauses=left)
+
+
+def predictions(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
+    """One for each clause and place, worst first within a clause."""
+    asked = _Asked(circuit, sets)
+    yield from _response(circuit, sets)
+    if (found := asked.clause("us-federal/S5.6.3.3")) is not None:
+        yield from _parking(circuit, found)
+    if (found := asked.clause("us-federal/S5.8.2")) is not None:
+        yield from _supply_kept(circuit, found)
+    if (found := asked.clause("us-federal/393.43(d)")) is not None:
+        yield from _breakaway(circuit, found)
+
+
+class _Asked(NamedTuple):
+    circuit: Circuit
+    sets: tuple[str, ...]
+
+    def clause(self, key: str) -> Clause | None:
+        from circuit.studies.limits import holding
+
+        return holding(self.circuit, key, self.sets)
+
+
+def _response(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
+    try:
+        found = respond(circuit, sets)
+    except CannotAsk:
+        return
+    for timed, verb in (*((t, "comes on") for t in found.applied), *((t, "lets go") for t in found.released)):
+        if timed.clause is not None and timed.limit is not None:
+            yield _timed(circuit, timed, verb, timed.clause, timed.limit)
+
+
+def _timed(circuit: Circuit, timed: Timed, verb: str, clause: Clause, limit: float) -> Predicted:
+    if timed.time.value is None:
+        return Predicted(clause, Result.NOT_MET, timed.name, f"{timed.name} never gets there", None)
+    figure = Figure(f"{timed.name} {verb}", timed.time.value, limit, "time", at_least=False)
+    says = f"{timed.name} {verb} in {timed.time.value:.3f} s"
+    if timed.hangs:
+        says += ", and it turns within the band of valve and tube flow of 20 %"
+    return Predicted(clause, Result.MET if timed.is_met else Result.NOT_MET, timed.name, says, figure)
+
+
+def _parking(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """Every spring fully on within 3 s of the control, or on a trailer of the supply line's loss."""
+    springs = circuit.having(Trait.SPRING_ACTUATOR)
+    controls = circuit.having(Trait.PARK_CONTROL)
+    heads = fed_heads(circuit, "supply")
+    actions: list[Action] = [pull(device.name, 0.0) for device in controls if device.kind.when.get("parked")]
+    if not actions:
+        actions = [uncouple(head.name, 0.0) for head in heads]
+    if not springs or not actions:
+        return
+    start = RIG if circuit.is_towed else full_pressure(circuit)
+    trace = simulate(circuit, standing(circuit, start, *actions), 4 * PARKED_WITHIN, options=Options())
+    times = [(trace.first_time(circuit.spring_space(chamber), FULLY_ON, rising=False), chamber) for chamber in springs]
+    never = [chamber.name for time, chamber in times if time is None]
+    if never:
+        yield Predicted(clause, Result.NOT_MET, never[0], f"the spring of {' and '.join(never)} is not on within "
+                        f"{4 * PARKED_WITHIN:g} s", None)
+        return
+    time, chamber = max(((t, c) for t, c in times if t is not None), key=lambda pair: pair[0])
+    figure = Figure(f"{chamber.name} fully on", time, PARKED_WITHIN, "time", at_least=False)
+    yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, chamber.name,
+                    f"the last spring, {chamber.name}, is fully on after {time:.2f} s", figure)
+
+
+def _supply_kept(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """The supply line with each reservoir and each line of the service system open, one at a time, the rig flowing."""
+    evidence = Evidence(circuit)
+    heads = fed_heads(circuit, "supply")
+    if not heads:
+        return
+    failures: list[tuple[str, Action]] = [
+        (tank.name, leak(tank.name, BURST_HOLE, 0.0)) for tank in circuit.reservoirs_for("service")]
+    for device in circuit.devices:
+        if device.is_line and not device.has(Trait.DIRECT) and device.ends is not None:
+            spaces = {circuit.space[device.name, port.number] for port in device.kind.ports}
+            if spaces <= evidence.service_system:
+                failures.append((device.title, burst(device.name, 0.0)))
+    worst: tuple[float, str] | None = None
+    for name, failure in failures:
+        hold = [feed(head.name, RIG, 0.0, 0.0, RIG_VALVE) for head in heads]
+        trace = simulate(circuit, standing(circuit, RIG, *hold, failure), SETTLED)
+        lowest = min(trace.lowest(head.name) for head in heads)
+        if worst is None or lowest < worst[0]:
+            worst = (lowest, name)
+    if worst is not None:
+        figure = Figure("supply line at its head", worst[0], KEPT, "pressure")
+        yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, worst[1],
+                        f"the worst of {len(failures)} single leaks is {worst[1]}: the supply line keeps "
+                        f"{(worst[0] - ATMOSPHERE) / PSI:.0f} psi", figure)
+
+
+def _breakaway(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """Springs on at once when the supply line parts; they stay on without air."""
+    springs = circuit.having(Trait.SPRING_ACTUATOR)
+    heads = fed_heads(circuit, "supply")
+    if not springs or not heads:
+        return
+    actions = [uncouple(head.name, 0.0) for head in heads]
+    trace = simulate(circuit, standing(circuit, RIG, *actions), 15 * 60.0)
+    for chamber in springs:
+        space = circuit.spring_space(chamber)
+        if trace.first_time(space, FULLY_ON, rising=False) is None or trace.last(space) > FULLY_ON:
+            yield Predicted(clause, Result.NOT_MET, chamber.name, f"the spring of {chamber.name} is held off after the "
+                            "supply line has parted", None)
+            return
+    slowest = max(trace.first_time(circuit.spring_space(c), FULLY_ON, rising=False) or 0.0 for c in springs)
+    yield Predicted(clause, Result.MET, springs[0].name, f"every spring is fully on {slowest:.2f} s after the supply "
+                    "line parts, and still 15 minutes later, held without air", None)
