@@ -11,6 +11,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
     parser.add_argument("--only", default="", metavar="WORD", help="only faults with a word in their name or outcome")
     parser.add_argument("--fault", metavar='"PART: FAILURE"', help="the story of one fault, in sentences")
+    parser.add_argument("--pairs", action="store_true", help="double faults: one that no use shows, and a second")
     parser.add_argument("--draw", metavar="X.svg", help="with --fault: the schematic, coloured by the air that is left")
     parser.add_argument("--force", action="store_true", help="write over a drawing that is there already")
     parser.add_argument("--json", action="store_true", help="for programs: every fault with its figures")
@@ -20,6 +21,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit import pipeline
     from circuit.mistake import Unreadable
     from circuit.report import faults as report
+    from circuit.studies.fault_pairs import pairs
     from circuit.studies.faults import study
 
     if options.draw and not options.fault:
@@ -29,6 +31,9 @@ def run(options: argparse.Namespace) -> int:
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     found = study(circuit)
+    if options.pairs:
+        print(report.pair_table(found, pairs(found)), end="")
+        return CLEAN
     if not options.fault:
         chosen = [e for e in found.effects if not options.only or options.only.lower() in e.fault.name.lower()]
         print(report.as_json(found, chosen) if options.json else report.table(found, options.only), end="")

@@ -10,6 +10,7 @@ from circuit.draw.pressure import written
 from circuit.report.situations import unit_of
 from circuit.report.words import CAUTION, SHOP, count
 from circuit.studies.fault_effect import GONE, LESS, Axle, Effect
+from circuit.studies.fault_pairs import Difference, Pair, proof
 from circuit.studies.faults import BRAKING, Rank, Study, differs, rank
 from circuit.units import ATMOSPHERE
 
@@ -232,6 +233,29 @@ def story(study: Study, effect: Effect, times: Iterable[str] = ()) -> str:
     for sentence in (*sentences, *times, ASSUMED, SHOP):
         lines += textwrap.wrap(sentence[0].upper() + sentence[1:] if sentence is not sentences[0] else sentence, WIDTH)
     return ("\n".join(lines) + "\n").replace(_FAST, " ")
+
+
+def pair_table(study: Study, found: Iterable[Pair]) -> str:
+    """Double faults, the first of them hidden, each with its proof."""
+    unit = unit_of(study.circuit)
+    found = tuple(found)
+    lines = [f"Double faults: {study.circuit.vehicle.title}  ({study.circuit.source.name})",
+             f"{count(len(found), 'fault')} that no ordinary use shows, each with the second that it makes worst", ""]
+    for pair in found:
+        lines += _row("first", f"{pair.first.fault.name}: {pair.first.fault.says}")
+        lines += _row("then", pair.second.fault.name) + _row("lost", lost(pair.together, unit))
+        second, shows = pair.test or (pair.second, pair.differs)
+        order = proof(study, second)
+        lines += _row("prove", f"full, wheels chocked, engine off: {order}; {_shows(pair, shows, unit)}") + [""]
+    return "\n".join([*lines, *textwrap.wrap(ASSUMED, WIDTH), *textwrap.wrap(SHOP, WIDTH)]) + "\n"
+
+
+def _shows(pair: Pair, shows: Difference, unit: str) -> str:
+    place, sound, faulty, kept = shows
+    if kept is not None:
+        return (f"{place} {sound} {in_unit(kept[0], unit)}, with {pair.first.fault.device} faulty it {faulty} "
+                f"{in_unit(kept[1], unit)}")
+    return f"{place} must {_verb(('', ''), sound)}; with {pair.first.fault.device} faulty: {faulty}"
 
 
 # --- for programs ----------------------------------------------------------------------------------------------------

@@ -218,8 +218,8 @@ class Whole:
             dead = (spring.name, spring.kind.ports[1].number) in idle
             own = 0.0 if dead else spring_on(spring, left.at("driving"), circuit)
             alone.append(max(0.0, own - spring_on(spring, normal.at("driving"), circuit)))
-            by_pedal = 0.0 if dead else spring_on(spring, left.at("braking"), circuit)
-            pedal.append(max(0.0, by_pedal - max(own, spring_on(spring, normal.at("braking"), circuit))))
+            by_pedal = 0.0 if dead else spring_on(spring, left.braked, circuit)
+            pedal.append(max(0.0, by_pedal - max(own, spring_on(spring, normal.braked, circuit))))
             if spring_on(spring, normal.park_applied, circuit) > LESS:
                 parks.append(0.0 if dead else spring_on(spring, left.park_applied, circuit))
         return Axle(name, mean(service, 1.0), mean(pedal, 0.0), mean(alone, 0.0), mean(stays, 0.0), mean(parks, 1.0),

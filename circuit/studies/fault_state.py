@@ -103,6 +103,11 @@ class Left:
         return after(self.at("braking"), self.at("driving"))
 
     @cached_property
+    def braked(self) -> Air:
+        """What is left after driving, with the pedal down: a space keeps its air until a way out of it opens."""
+        return after(self.at("driving"), self.at("braking"))
+
+    @cached_property
     def park_applied(self) -> Air:
         """What is left after driving, when the park control is applied or a trailer uncoupled."""
         return after(self.at("driving"), self.at("parked"))

@@ -8,7 +8,6 @@ from collections.abc import Iterable, Mapping
 from enum import IntEnum
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
 from circuit.model.circuit import Circuit
 from circuit.studies.fault_effect import GONE, LESS, Effect, Whole
 from circuit.studies.fault_list import LEAK, Fault, single
@@ -147,13 +146,3 @@ def badness(effect: Effect) -> tuple[float, ...]:
     parks = sum(1 - axle.parks for axle in effect.axles)
     return (rank(effect), -round(effect.unbraked, 3), round(effect.braking, 3), -len(effect.unwarned),
             -round(parks, 3), -round(stuck, 3), -gone)
-
-
-def hidden(study_: Study) -> tuple[Effect, ...]:
-    """Faults that no ordinary use shows, though a second one then takes more than it should."""
-    return tuple(effect for effect in study_.effects if rank(effect) in (Rank.UNGUARDED, Rank.BLIND)
-                 and (effect.unguarded or _warns(study_.circuit, effect.dead)))
-
-
-def _warns(circuit: Circuit, name: str) -> bool:
-    return bool(name) and circuit.by_name[name].has(Trait.WARNS_LOW)

@@ -1,0 +1,144 @@
+"""Double faults that matter: a first that no ordinary use shows, and a second that it makes worse; and how to prove it.
+
+The proof does the second fault on purpose, on chocked wheels, and watches what the first would change.
+"""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from circuit.kinds.kind import Trait
+from circuit.studies.fault_effect import Effect, Tank
+from circuit.studies.fault_list import LEAK, both
+from circuit.studies.faults import Rank, Study, likeness, rank
+
+_MORE = 0.2
+"""How much worse a share or a pressure in bar must be to count; above what settling leaves open."""
+
+
+class Pair(NamedTuple):
+    """first: hidden. second: what then happens, by itself. together: both. differs: what shows it. test: the second
+    fault that is the easiest to do on purpose, with what shows the first then."""
+
+    first: Effect
+    second: Effect
+    together: Effect
+    differs: "Difference"
+    test: "tuple[Effect, Difference] | None" = None
+
+
+class Difference(NamedTuple):
+    """place: what shows it, in words. sound, faulty: what it does with a sound part and with the faulty one. kept:
+    absolute Pa that the place then holds, where it is a reservoir."""
+
+    place: str
+    sound: str
+    faulty: str
+    kept: tuple[float, float] | None = None
+
+
+def pairs(study: Study) -> tuple[Pair, ...]:
+    """Each hidden fault with the second fault that it makes worst, the worst pair first."""
+    seconds = tuple(losses(study))
+    found = []
+    for first in hidden(study):
+        worse = [pair for pair in (_pair(study, first, second) for second in seconds
+                                   if second.fault.device != first.fault.device) if pair is not None]
+        if worse:
+            easiest = min(worse, key=lambda pair: _trouble(study, pair))
+            found.append(min(worse, key=_badness)._replace(test=(easiest.second, easiest.differs)))
+    found.sort(key=_badness)
+    return tuple(found)
+
+
+def hidden(study: Study) -> Iterator[Effect]:
+    """Faults that do something to a valve or a warning and that nothing shows in use, one for all that are alike."""
+    seen = set()
+    for effect in study.effects:
+        if rank(effect) not in (Rank.NOTHING, Rank.UNGUARDED, Rank.BLIND):
+            continue
+        like = likeness(study.whole, effect.fault)
+        device = study.circuit.by_name[effect.fault.device]
+        blind = effect.dead and not device.has(Trait.WARNS_LOW)
+        if like == "nothing" or like in seen or device.is_line or blind or not effect.fault.parts:
+            continue
+        seen.add(like)
+        yield effect
+
+
+def losses(study: Study) -> Iterator[Effect]:
+    """Second faults: whatever lets air out at a stroke or makes none, one for all that are alike."""
+    seen = set()
+    for effect in study.effects:
+        fault = effect.fault
+        if not fault.parts or rank(effect) > Rank.AIR:
+            continue
+        failures = [next(f for f in study.circuit.by_name[name].kind.failures if f.name == failure)
+                    for name, failure in fault.parts]
+        if not any(f.stops or f.opens and f.share > LEAK for f in failures):
+            continue
+        like = _outcome(effect)
+        if like not in seen:
+            seen.add(like)
+            yield effect
+
+
+def _outcome(effect: Effect) -> object:
+    return effect._replace(fault=effect.fault._replace(name="", says="", parts=()))
+
+
+def _pair(study: Study, first: Effect, second: Effect) -> Pair | None:
+    together = study.whole.effect(both(first.fault, second.fault))
+    shown = _difference(second, together)
+    return Pair(first, second, together, shown) if shown else None
+
+
+def _difference(alone: Effect, together: Effect) -> Difference | None:
+    """The first thing that is clearly worse with the hidden fault than without it."""
+    for one, other in zip(alone.axles, together.axles):
+        if one.wheels + one.pedal + one.springs - other.wheels - other.pedal - other.springs > _MORE:
+            what = "the springs" if one.pedal + one.springs - other.pedal - other.springs > _MORE else "the brakes"
+            return Difference(f"{what} of {one.name}", "come on" if what == "the springs" else "apply", "do not")
+        if one.parks - other.parks > _MORE:
+            return Difference(f"the springs of {one.name}", "come on when parked", "do not")
+        if other.springs - one.springs > _MORE:
+            return Difference(f"the springs of {one.name}", "stay off", "come on by themselves")
+        if other.stays - one.stays > _MORE:
+            return Difference(f"the brakes of {one.name}", "let go", "stay on")
+    for had, has in zip(alone.tanks, together.tanks):
+        if had.role != "regeneration" and _keeps(had) - _keeps(has) > _MORE * 1e5:
+            return Difference(had.name, "keeps", "falls to", (_keeps(had), _keeps(has)))
+    gone = [name for name in alone.warned if name not in together.warned]
+    if gone:
+        return Difference(gone[0], "warns", "stays silent")
+    return None
+
+
+def _keeps(tank: Tank) -> float:
+    return min(tank.driving, tank.braking)
+
+
+def _badness(pair: Pair) -> tuple[float, ...]:
+    effect = pair.together
+    return (-round(effect.unbraked, 3), rank(effect), round(effect.braking, 3), -sum(t.is_lost for t in effect.tanks))
+
+
+def _trouble(study: Study, pair: Pair) -> tuple[int, int]:
+    """How much trouble a second fault is to do on purpose: draining is the least, a line undone the most."""
+    device = study.circuit.by_name[pair.second.fault.device]
+    for trouble, trait in enumerate((Trait.STORES_AIR, Trait.COMPRESSES, Trait.COUPLES_VEHICLES)):
+        if device.has(trait):
+            return trouble, pair.differs.kept is None
+    return 3, pair.differs.kept is None
+
+
+def proof(study: Study, second: Effect) -> str:
+    """How a workshop does a second fault on purpose, as an order."""
+    name = second.fault.device
+    device = study.circuit.by_name[name]
+    if device.has(Trait.STORES_AIR):
+        return f"empty {name} by its drain"
+    if device.has(Trait.COMPRESSES):
+        return "let the engine stand"
+    if device.has(Trait.COUPLES_VEHICLES):
+        return f"uncouple {name}"
+    return f"let the air out at {device.title}"
