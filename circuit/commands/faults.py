@@ -12,6 +12,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--only", default="", metavar="WORD", help="only faults with a word in their name or outcome")
     parser.add_argument("--fault", metavar='"PART: FAILURE"', help="the story of one fault, in sentences")
     parser.add_argument("--pairs", action="store_true", help="double faults: one that no use shows, and a second")
+    parser.add_argument("--times", action="store_true", help="simulate bursts and leaks: warnings, springs")
+    parser.add_argument("--running", action="store_true", help="with --times: the engine runs")
     parser.add_argument("--draw", metavar="X.svg", help="with --fault: the schematic, coloured by the air that is left")
     parser.add_argument("--force", action="store_true", help="write over a drawing that is there already")
     parser.add_argument("--json", action="store_true", help="for programs: every fault with its figures")
@@ -22,6 +24,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit.mistake import Unreadable
     from circuit.report import faults as report
     from circuit.studies.fault_pairs import pairs
+    from circuit.studies.fault_times import timelines, worth_timing
     from circuit.studies.faults import study
 
     if options.draw and not options.fault:
@@ -31,6 +34,10 @@ def run(options: argparse.Namespace) -> int:
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     found = study(circuit)
+    if options.times and not options.fault:
+        worth = [e for e in worth_timing(found) if not options.only or options.only.lower() in e.fault.name.lower()]
+        print(report.times_table(found, timelines(found, worth, running=options.running)), end="")
+        return CLEAN
     if options.pairs:
         print(report.pair_table(found, pairs(found)), end="")
         return CLEAN
@@ -48,7 +55,8 @@ def run(options: argparse.Namespace) -> int:
     effect = several[0]
     if options.draw and not is_free(options.draw, options.force):
         return complain("nothing was drawn")
-    print(report.as_json(found, several) if options.json else report.story(found, effect), end="")
+    told = report.times_told(found, timelines(found, several, running=options.running)) if options.times else ()
+    print(report.as_json(found, several) if options.json else report.story(found, effect, told), end="")
     if options.draw:
         return _draw(found, effect, options.draw)
     return CLEAN

@@ -74,7 +74,7 @@ def worth_timing(study: Study) -> tuple[Effect, ...]:
     found = []
     for effect in study.effects:
         like = likeness(study.whole, effect.fault), is_slow(study.circuit, effect)
-        if like[0] == "nothing" or rank(effect) > Rank.AIR or like in seen or effect.fault.holds or effect.fault.exchanged:
+        if like[0] == "nothing" or rank(effect) > Rank.AIR or like in seen or not effect.fault.parts:
             continue
         failures = [next(f for f in study.circuit.by_name[name].kind.failures if f.name == failure)
                     for name, failure in effect.fault.parts]
@@ -94,8 +94,8 @@ def timelines(study: Study, effects: Sequence[Effect], *, running: bool = False,
               until: float | None = None, options: Options = Options()) -> list[Timeline]:
     """What happens after each of some faults, bursts in one batch and leaks in another.
 
-    until: s; None is FAST for bursts and SLOW for leaks. A circuit without a pedal and without a control head that is fed
-    has no timeline with one.
+    until: s; None is FAST for bursts and SLOW for leaks. A circuit without a pedal and without a control head that is
+    fed has no timeline with one.
     """
     circuit = study.circuit
     actions = ()
@@ -173,7 +173,8 @@ def _knobs(circuit: Circuit, trace: Trace) -> Iterable[Event]:
     for happening in trace.events:
         device = circuit.by_name.get(happening.device)
         if (device is not None and device.has(Trait.PARK_CONTROL) and happening.value == 0
-                and device.kind.rest.get(happening.variable) == 1 and happening.variable in device.kind.when.get("parked", {})):
+                and device.kind.rest.get(happening.variable) == 1
+                and happening.variable in device.kind.when.get("parked", {})):
             what = happening.variable.removesuffix("pushed").strip("-")
             yield Event(happening.time, f"{device.name} pops out" + (f" ({what})" if what else ""), "knob")
 
