@@ -22,9 +22,11 @@ US_121 = {
     "S5.1.7": {"lamp_psi": 6},
     "S5.2.1.1": {"ratio": 8},
     "S5.2.1.2": {"least_psi": 500},
-    "S5.3.3": {"from_psi": 100, "to_psi": 60, "powered_s": 0.45, "towing_trailer_s": 0.50, "dolly_s": 0.55, "trailer_s": 0.60},
+    "S5.3.3": {"from_psi": 100, "to_psi": 60, "powered_s": 0.45, "towing_trailer_s": 0.50, "dolly_s": 0.55,
+               "trailer_s": 0.60},
     "S5.3.3.1(b)": {"vessel_in3": 50, "powered_s": 0.35, "towing_trailer_s": 0.50, "dolly_s": 0.55},
-    "S5.3.4": {"from_psi": 95, "to_psi": 5, "powered_s": 0.55, "towing_trailer_s": 1.00, "dolly_s": 1.10, "trailer_s": 1.20},
+    "S5.3.4": {"from_psi": 95, "to_psi": 5, "powered_s": 0.55, "towing_trailer_s": 1.00, "dolly_s": 1.10,
+               "trailer_s": 1.20},
     "S5.3.4.1(b)": {"vessel_in3": 50, "powered_s": 0.75, "towing_trailer_s": 1.00, "dolly_s": 1.10},
     "S5.3.5": {"low_psi": 1, "middle_psi": 2, "high_share": 0.05, "orifice_in": 0.0180},
     "S5.6.5": {"trailer_psi": 70},
@@ -69,7 +71,7 @@ R13 = {
     "Annex 6 2.4": {"application_s": 0.2, "share": 0.75, "within_s": 0.6},  # Annex III 2.4
     "Annex 6 2.6": {"pipe_m": 2.5, "pipe_mm": 13, "supply_cm3": 385, "first_share": 0.10, "first_s": 0.2,
                     "second_share": 0.75, "second_s": 0.4},  # Annex III 2.5, 2.6
-    "Annex 6 3.5": {"from_kpa": 65, "share": 0.75, "within_s": 0.4, "simulator_l": 30, "simulator_kpa": 650},  # 4.2, 4.5.1
+    "Annex 6 3.5": {"from_kpa": 65, "share": 0.75, "within_s": 0.4, "simulator_l": 30, "simulator_kpa": 650},  # 4.2
     "Annex 7 A 1.2.1": {"applications": 8},  # Annex IV A 1.2.1
     "Annex 7 A 1.2.2.3": {"applications": 8, "share_of_first": 0.5, "vessel_l": 0.5},  # 1.2.2.3
     "Annex 7 A 1.3.1": {"applications": 8, "share_of_first": 0.5, "start_kpa": 850, "demand_kpa": 750},  # 1.3
@@ -80,7 +82,7 @@ R13 = {
     "Annex 8 2.5 (M, N)": {"share": 0.8},  # 2.6
     "Annex 8 2.5 (O)": {"applications": 4, "start_kpa": 700},  # 2.7
     "Annex 8 2.8": {"reserve_kpa": 280},  # 2.12
-    "Annex 9 2": {"locks_kpa": 400, "releases": 3, "start_kpa": 650},  # UN Regulation No. 13 Annex 9; (EU) 2015/68 VI 2.2
+    "Annex 9 2": {"locks_kpa": 400, "releases": 3, "start_kpa": 650},  # UN Regulation No. 13 Annex 9
 }
 AUSTRALIA = {
     "r334(1)(a)": {"share_of_cut_out": 0.8, "within_min": 5},  # WA Road Traffic (Vehicles) Regulations 2014 r.334
@@ -97,8 +99,8 @@ NEW_ZEALAND = {
 PRACTICE = {"governor-gap": {"least_gap_psi": 10, "most_gap_psi": 35}, "protection-valve-near": {"line_m": 1.5}}
 PUBLISHED = {
     f"{name}/{number}": values
-    for name, listed in (("us-federal", US_121 | US_OTHER), ("eu-2015-68", EU), ("un-r13", R13), ("australia", AUSTRALIA),
-                         ("new-zealand", NEW_ZEALAND), (ALWAYS, PRACTICE))
+    for name, listed in (("us-federal", US_121 | US_OTHER), ("eu-2015-68", EU), ("un-r13", R13),
+                         ("australia", AUSTRALIA), ("new-zealand", NEW_ZEALAND), (ALWAYS, PRACTICE))
     for number, values in listed.items()
 }
 

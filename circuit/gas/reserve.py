@@ -37,8 +37,8 @@ def applications(
 ) -> tuple[Application, ...]:
     """Full applications one after the other without feed, each released to the open air before the next.
 
-    reservoir: m3. start: absolute Pa. taken: the volume, m3, that brakes and lines have at an absolute pressure; what they
-    hold at the atmosphere's is there before each application. demand: absolute Pa that the brakes get no more than.
+    reservoir: m3. start: absolute Pa. taken: the volume, m3, that brakes and lines have at an absolute pressure; what
+    they hold at the atmosphere's is there before each application. demand: absolute Pa the brakes get no more than.
 
     Before: p V + pa v(pa). After: p' V + p' v(p'), or the demand in v and the rest in V.
 
@@ -74,7 +74,8 @@ def filling_time(
 ) -> float:
     """Seconds in which a piston compressor takes a volume from one absolute pressure to another; inf where it stalls.
 
-    volume: m3. start, end: absolute Pa. swept: m3/s. clearance: dead space over swept volume. tightness: what leaks leave.
+    volume: m3. start, end: absolute Pa. swept: m3/s. clearance: dead space over swept volume. tightness: what leaks
+    leave.
 
     dt = V dp / (pa S e(p / pa)) with the volumetric efficiency e = tightness (1 + c - c r^(4/5)) of
     `gas.compressor` (exponent 1.25). With r = u^5 and k^4 = (1 + c) / c the integral is closed:
@@ -96,5 +97,6 @@ def _antiderivative(pressure: float, clearance: float) -> float:
     ratio = pressure / ATMOSPHERE
     if clearance == 0:
         return ratio
-    u, k = ratio**0.2, ((1 + clearance) / clearance) ** 0.25
+    u: float = ratio**0.2
+    k: float = ((1 + clearance) / clearance) ** 0.25
     return 5 / clearance * (k / 2 * (atanh(u / k) + atan(u / k)) - u)

@@ -10,9 +10,12 @@ from circuit.rules.rule import Figure, Result
 from circuit.units import shown
 
 _WIDTH = 110
-_OUTCOMES = {Result.MET: "met", Result.NOT_MET: "not met", Result.UNDECIDED: "not decided", Result.UNDECIDABLE: "no file"}
+_OUTCOMES = {Result.MET: "met", Result.NOT_MET: "not met", Result.UNDECIDED: "not decided",
+             Result.UNDECIDABLE: "no file"}
+_HEAD = "Sets of rules. A design names them with `rules SET`; `airwright standards SET` lists one."
 COMMON = "common practice, no source"
-_DECIDED = {"drawing": "drawing", "simulation": "simulation", "declared": "declaration", "physical test": "physical test"}
+_DECIDED = {"declared": "declaration"}
+"""How a clause is decided, where a reader knows it by another word."""
 
 
 def clauses_table(judged: Verdict) -> list[str]:
@@ -26,8 +29,8 @@ def clauses_table(judged: Verdict) -> list[str]:
     widths = [max(len(row[column]) for row in rows) for column in range(5)]
     lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths)) + f"  {row[5]}" for row in rows]
     doubtful = [_id(row.clause) for row in coverage(judged) if row.clause.basis not in ("read", COMMON)]
-    notes = textwrap.wrap(f"{len(doubtful)} of these clauses are known otherwise than by reading them, from a parallel text, a "
-                          "copy or memory: airwright explain CLAUSE tells how", _WIDTH) if doubtful else []
+    notes = textwrap.wrap(f"{len(doubtful)} of these clauses are known otherwise than by reading them, from a parallel "
+                          "text, a copy or memory: airwright explain CLAUSE tells how", _WIDTH) if doubtful else []
     tally = {word: sum(row[1] == word for row in rows[1:]) for word in (*_OUTCOMES.values(), "waived")}
     notes.append(", ".join(f"{number} {word}" for word, number in tally.items() if number)
                  + "; no file: it takes a physical test")
@@ -83,7 +86,7 @@ def standards(names: tuple[str, ...] = ()) -> str:
     for rule in rules.every():
         for key in rule.clauses:
             asked.setdefault(key, []).append(rule.name)
-    lines = [] if names else ["Sets of rules. A design names them with `rules SET`; `airwright standards SET` lists one.", ""]
+    lines = [] if names else [_HEAD, ""]
     for name in named:
         one = rule_set(name)
         if not names:
@@ -91,11 +94,12 @@ def standards(names: tuple[str, ...] = ()) -> str:
             continue
         lines += [f"{name}: {one.title}", ""]
         for clause in one.clauses:
-            decided = _DECIDED[clause.decided]
+            decided = _DECIDED.get(clause.decided, clause.decided)
             by = ", ".join(asked.get(clause.key, ())) or ("no rule" if clause.decided == "drawing" else "")
             head = f"{clause.number}  ({decided}{', by ' + by if by else ''}; {clause.known}"
             head += "; advisory)" if clause.advisory else ")"
-            lines += textwrap.wrap(head, _WIDTH, initial_indent="  ", subsequent_indent="      ", break_on_hyphens=False)
+            lines += textwrap.wrap(head, _WIDTH, initial_indent="  ", subsequent_indent="      ",
+                                   break_on_hyphens=False)
             lines += textwrap.wrap(clause.asks, _WIDTH, initial_indent="      ", subsequent_indent="      ")
         lines.append("")
     return "\n".join(lines).rstrip("\n") + "\n"

@@ -9,6 +9,7 @@ from circuit.clauses import Clause, clause, rule_set, set_names
 from circuit.kinds.kind import OUTSIDE, Group, Kind, Role, Setting, Trait
 from circuit.near import did_you_mean
 from circuit.report.words import SHOP
+from circuit.rules.judge import consequence
 from circuit.rules.rule import SEVERITIES, Rule, lesson
 
 _WIDTH = 100
@@ -19,7 +20,9 @@ class Unknown(LookupError):
 
 
 def explain(topic: str) -> str:
-    """The page of a rule, a kind, a clause (`us-federal/S5.1.2.1`), or a list: `rules`, `kinds`, `clauses`, `severities`.
+    """The page of a rule, a kind, a clause (`us-federal/S5.1.2.1`) or a list.
+
+    The lists are `rules`, `kinds`, `clauses` and `severities`.
 
     Raises Unknown for anything else.
     """
@@ -40,7 +43,8 @@ def explain(topic: str) -> str:
     found = _find_clause(topic)
     if found is not None:
         return _clause(found)
-    known = [*(r.name for r in rules.every()), *kinds.names(), *(c.key for n in set_names() for c in rule_set(n).clauses)]
+    known = [*(r.name for r in rules.every()), *kinds.names(),
+             *(c.key for n in set_names() for c in rule_set(n).clauses)]
     offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, kinds, clauses or severities"
     raise Unknown(f"nothing is called `{topic}`: {offer}")
 
@@ -191,11 +195,10 @@ def _severities() -> str:
         lines += _block(severity, *_para(means, 2), "")
         for rule in rules.every():
             if rule.severity == severity:
-                told = lesson(inspect.cleandoc(import_module(f"circuit.rules.{rule.name.replace('-', '_')}").__doc__ or ""))
-                lines += textwrap.wrap(f"{rule.name}: {told.consequence}", _WIDTH, initial_indent="  ",
+                lines += textwrap.wrap(f"{rule.name}: {consequence(rule)}", _WIDTH, initial_indent="  ",
                                        subsequent_indent="      ", break_on_hyphens=False)
-    lines += _block("Where it differs", *_para("A finding that only an advisory clause asks for is a warning, whatever the "
-                                               "rule.", 2))
+    lines += _block("Where it differs", *_para("A finding that only an advisory clause asks for is a warning, whatever "
+                                               "the rule.", 2))
     return "\n".join(lines) + "\n"
 
 
@@ -204,7 +207,8 @@ def _clauses() -> str:
     for name in set_names():
         lines += ["", f"{name}: {rule_set(name).title}"]
         for found in rule_set(name).clauses:
-            lines += textwrap.wrap(f"{found.number}: {found.asks}", _WIDTH, initial_indent="  ", subsequent_indent="      ")
+            lines += textwrap.wrap(f"{found.number}: {found.asks}", _WIDTH, initial_indent="  ",
+                                   subsequent_indent="      ")
     return "\n".join(lines) + "\n"
 
 
@@ -225,5 +229,6 @@ def _clause(found: Clause) -> str:
     if found.towing:
         lines.append("  it holds for vehicles that tow air-braked ones")
     if found.values:
-        lines.append("  limits: " + ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in found.values.items()))
+        limits = (f"{name.replace('_', ' ')} {value}" for name, value in found.values.items())
+        lines.append("  limits: " + ", ".join(limits))
     return "\n".join(lines) + "\n"

@@ -66,7 +66,8 @@ def sizes(judged: Verdict, pressure: float) -> str:
 def _fills(judged: Verdict, pressure: float) -> list[str]:
     """What one application, and one lift of the springs, fills and takes in free air."""
     rows = [("filled by", "for", "volume at rest", "volume filled", "free air")]
-    for what, found in (("one application", draws(judged.evidence)), ("lifting the springs", spring_draws(judged.evidence))):
+    evidence = judged.evidence
+    for what, found in (("one application", draws(evidence)), ("lifting the springs", spring_draws(evidence))):
         for draw in found:
             idle, full = draw.taken(ATMOSPHERE), draw.taken(pressure)
             rows.append((draw.name, what, _volume(idle), _volume(full),
@@ -74,7 +75,8 @@ def _fills(judged: Verdict, pressure: float) -> list[str]:
     if len(rows) == 1:
         return []
     at = f"{value_in(pressure, 'psi', 'pressure'):.0f} psi"
-    return ["", *_table(rows), f"at {at}: chambers at their working stroke, lines and valves on the way included; predicted"]
+    return ["", *_table(rows),
+            f"at {at}: chambers at their working stroke, lines and valves on the way included; predicted"]
 
 
 def _asked(judged: Verdict) -> Clause | None:

@@ -66,13 +66,14 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         yield undecided(vehicle.name, vehicle.span, "how long it takes with a trailer is not known",
                         "`trailer-load` on the vehicle, the greatest load on its trailer's axles")
     if _auxiliary(evidence, limits) is not None:
-        yield met(vehicle.name, vehicle.span, f"auxiliary reservoirs hold {_auxiliary(evidence, limits):.0%} of the brakes' "
-                  f"storage, no more than {limits['auxiliary_share']:.0%}: no time is asked with them")
+        yield met(vehicle.name, vehicle.span,
+                  f"auxiliary reservoirs hold {_auxiliary(evidence, limits):.0%} of the brakes' storage, no more than "
+                  f"{limits['auxiliary_share']:.0%}: no time is asked with them")
     slow: list[tuple[str, Figure]] = []
     for start, end, limit, volume, says in _asked(evidence, limits, low, high):
         seconds = compressor_fill(evidence, volume, start, end)
-        text = (f"{shown(volume, 'volume')} of reservoirs go from {shown(start, 'pressure')} to {shown(end, 'pressure')} "
-                f"in {shown(seconds, 'time')}{says} (predicted)") if seconds < 1e6 else \
+        text = (f"{shown(volume, 'volume')} of reservoirs go from {shown(start, 'pressure')} to "
+                f"{shown(end, 'pressure')} in {shown(seconds, 'time')}{says} (predicted)") if seconds < 1e6 else \
             f"{pumps[0].name} never reaches {shown(end, 'pressure')}"
         figure = Figure("time to build up", seconds, limit, "time", at_least=False)
         if figure.margin < 0:
@@ -81,7 +82,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield met(pumps[0].name, pumps[0].span, text, figure, remark=_remark(pumps))
     if slow:
         text, figure = max(slow, key=lambda each: each[1].found / each[1].limit)
-        yield fault(pumps[0].name, pumps[0].span, text, "a larger compressor, or less volume for it to fill", figure=figure)
+        yield fault(pumps[0].name, pumps[0].span, text, "a larger compressor, or less volume for it to fill",
+                    figure=figure)
 
 
 def _remark(pumps) -> str:  # type: ignore[no-untyped-def]
@@ -96,7 +98,8 @@ def _asked(evidence: Evidence, limits: Mapping[str, float], low: float, high: fl
     if "to_psi" in limits:
         factor, says = _for_larger_reservoirs(evidence, limits)
         if factor is not None:
-            yield (pressure(limits, "from_psi"), pressure(limits, "to_psi"), factor * time(limits, "within_s"), whole, says)
+            yield (pressure(limits, "from_psi"), pressure(limits, "to_psi"), factor * time(limits, "within_s"), whole,
+                   says)
     elif "share_of_cut_out" in limits:
         yield (ATMOSPHERE, ATMOSPHERE + limits["share_of_cut_out"] * gauge(high), time(limits, "within_min"), whole, "")
     elif "applications" in limits:
@@ -106,7 +109,8 @@ def _asked(evidence: Evidence, limits: Mapping[str, float], low: float, high: fl
             ways = [(start, high, time(limits, "within_s"), whole, "")]
             warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
             if "from_warning_min" in limits and warnings:
-                ways.append((max(warnings), high, time(limits, "from_warning_min"), whole, " from the end of the warning"))
+                ways.append((max(warnings), high, time(limits, "from_warning_min"), whole,
+                             " from the end of the warning"))
             yield min(ways, key=lambda way: compressor_fill(evidence, whole, way[0], high) / way[2])
     else:
         yield from _from_nothing(evidence, limits, low, whole)
@@ -120,7 +124,8 @@ def _for_larger_reservoirs(evidence: Evidence, limits: Mapping[str, float]) -> t
     if total is None or not total.chamber_volume:
         return None, ""
     required = limits["ratio"] * total.chamber_volume
-    return total.tank_volume / required, f"; {shown(total.tank_volume, 'volume')} where {shown(required, 'volume')} are asked"
+    says = f"; {shown(total.tank_volume, 'volume')} where {shown(required, 'volume')} are asked"
+    return total.tank_volume / required, says
 
 
 def _auxiliary(evidence: Evidence, limits: Mapping[str, float]) -> float | None:
@@ -144,7 +149,8 @@ def _from_nothing(evidence: Evidence, limits: Mapping[str, float], low: float, w
     trailers = [(0.0, "", "")]
     if circuit.tows and load is not None:
         # p V = 20 R with p in bar, V in litres and R in tonnes
-        trailers.append((limits["trailer_bar_l_t"] * load / 1e3 / (gauge(low) / 1e5) * 1e-3, "towing_", " with a trailer"))
+        litres = limits["trailer_bar_l_t"] * load / 1e3 / (gauge(low) / 1e5)
+        trailers.append((litres * 1e-3, "towing_", " with a trailer"))
     for vessel, towing, says in trailers:
         if f"share_{towing}min" in limits:
             partly = ATMOSPHERE + limits["share"] * gauge(low)

@@ -42,8 +42,8 @@ from circuit.rules.rule import Rule, Statement, fault, met, undecided
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     if not evidence.chambers:
-        yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no brake is written", "the brake chambers and what "
-                        "feeds them")
+        yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no brake is written",
+                        "the brake chambers and what feeds them")
     unfed = []
     for chamber in evidence.chambers:
         if not evidence.braking.is_charged(circuit.service_space(chamber)):

@@ -2,8 +2,8 @@
 
 Why
 ---
-A head may shut by itself when nothing is coupled to it. A cock that has to be remembered is forgotten: shut, the trailer
-has no brakes; open on the last vehicle, it lets the air out. Some countries forbid it, others live with it.
+A head may shut by itself when nothing is coupled to it. A cock that has to be remembered is forgotten: shut, the
+trailer has no brakes; open on the last vehicle, it lets the air out. Some countries forbid it, others live with it.
 
 What happens
 ------------
@@ -46,7 +46,8 @@ from circuit.rules.rule import Rule, Statement, fault, met
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     if not circuit.tows and not circuit.is_towed:
-        yield met(circuit.vehicle.name, circuit.vehicle.span, f"{circuit.vehicle.name} is not meant to be joined to another")
+        yield met(circuit.vehicle.name, circuit.vehicle.span,
+                  f"{circuit.vehicle.name} is not meant to be joined to another")
     cocks: dict[str, list[Device]] = {}
     for head in circuit.having(Trait.COUPLES_VEHICLES):
         cock = _cock(circuit, head)

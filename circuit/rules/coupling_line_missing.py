@@ -29,7 +29,6 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.kinds.kind import Trait
-from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met, undecided
 
@@ -58,7 +57,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                 yield fault(alike[1].name, alike[1].span, f"there are {len(alike)} {line} heads at the {end}",
                             "leave one", also=((alike[0].span, "the other"),), severity="warning")
             else:
-                yield met(alike[0].name, alike[0].span, f"{listed(h.name for h in alike)} is the {line} head at the {end}")
+                yield met(alike[0].name, alike[0].span, f"{alike[0].name} is the {line} head at the {end}")
 
 
 RULE = Rule("coupling-line-missing", "two lines join the vehicles", "error",

@@ -2,8 +2,9 @@
 
 Why
 ---
-Trailers of many makers are coupled to vehicles of many makers. That works because both heads show 650 to 850 kPa under
-full braking, whatever the compressor stands at, and the supply head at least 700 kPa at cut-in with the brakes released.
+Trailers of many makers are coupled to vehicles of many makers. That works because both heads show 650 to 850 kPa
+under full braking, whatever the compressor stands at, and the supply head at least 700 kPa at cut-in with the brakes
+released.
 
 What happens
 ------------
@@ -76,14 +77,14 @@ def _judge(evidence: Evidence, head: Device, governors: tuple[Device, ...],
         if head.settings["line"] != "supply":
             return
         when = "at cut-in, brakes released"
-        figures.append((when, Figure(head.name, low.driving.level.get(space, ATMOSPHERE), pressure(limits, "supply_kpa"),
-                                     "pressure")))
+        found = low.driving.level.get(space, ATMOSPHERE)
+        figures.append((when, Figure(head.name, found, pressure(limits, "supply_kpa"), "pressure")))
     else:
         for when, air in (("at cut-in", low.braking), ("at cut-out", evidence.braking)):
             found = air.level.get(space, ATMOSPHERE)
-            figures.append((f"{when}, full application", Figure(head.name, found, pressure(limits, "least_kpa"), "pressure")))
-            figures.append((f"{when}, full application",
-                            Figure(head.name, found, pressure(limits, "most_kpa"), "pressure", at_least=False)))
+            least, most = pressure(limits, "least_kpa"), pressure(limits, "most_kpa")
+            figures.append((f"{when}, full application", Figure(head.name, found, least, "pressure")))
+            figures.append((f"{when}, full application", Figure(head.name, found, most, "pressure", at_least=False)))
     when, worst = min(figures, key=lambda each: each[1].margin)
     says = f"{head.name} shows {shown(worst.found, 'pressure')} {when}"
     if worst.margin < -SETTLES:

@@ -13,8 +13,8 @@ _WORST_FIRST = (Result.NOT_MET, Result.UNDECIDED, Result.UNDECIDABLE, Result.MET
 class Covered(NamedTuple):
     """A clause and its outcome, the worst of all that its rules say.
 
-    figure: the one with the least to spare. rules: names of the rules that judged it. says: what was seen or is missing.
-    waived: whether every finding against it is accepted.
+    figure: the one with the least to spare. rules: names of the rules that judged it. says: what was seen or is
+    missing. waived: whether every finding against it is accepted.
     """
 
     clause: Clause
@@ -81,7 +81,8 @@ def differences(judged: Verdict) -> tuple[Difference, ...]:
     found = []
     for topic in table("topics")["topic"]:
         answers = tuple(
-            (name, next((covered[key] for key in topic["clauses"] if key.startswith(f"{name}/") and key in covered), None))
+            (name, next((covered[key] for key in topic["clauses"]
+                         if key.startswith(f"{name}/") and key in covered), None))
             for name in names
         )
         if sum(answer is not None for _, answer in answers) > 1:

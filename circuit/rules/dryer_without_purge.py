@@ -2,8 +2,8 @@
 
 Why
 ---
-A dryer takes the water out until its desiccant is full of it. At each cut-out some dry air must flow back through it, from
-a small reservoir of its own or from the other tower.
+A dryer takes the water out until its desiccant is full of it. At each cut-out some dry air must flow back through it,
+from a small reservoir of its own or from the other tower.
 
 What happens
 ------------

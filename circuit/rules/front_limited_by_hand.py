@@ -2,8 +2,8 @@
 
 Why
 ---
-The knob for slippery roads is left on slippery when the road is dry. Some rules allow only a valve that limits the front
-brakes by itself.
+The knob for slippery roads is left on slippery when the road is dry. Some rules allow only a valve that limits the
+front brakes by itself.
 
 What happens
 ------------

@@ -53,7 +53,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             continue
         user = _user(circuit, governor)
         if user is not None:
-            yield fault(governor.name, governor.span, f"{user.name} takes its air from the line that {governor.name} senses",
+            yield fault(governor.name, governor.span,
+                        f"{user.name} takes its air from the line that {governor.name} senses",
                         f"give {governor.name} a line of its own from the reservoir", also=((user.span, "the user"),))
         else:
             yield met(governor.name, governor.span, f"{governor.name} has a sense line of its own")

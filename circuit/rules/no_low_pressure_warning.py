@@ -91,11 +91,11 @@ def _by_applications(evidence: Evidence, group: tuple[Device, ...], switch: Devi
     if draw is None:
         return undecided(tank.name, switch.span, f"what {tank.name} fills is not seen", "the brakes it feeds")
     given = draw.after(switch.settings["on-below"], times + 1)[-1].given
-    says = (f"{switch.name} warns at {shown(switch.settings['on-below'], 'pressure')}: {times} full applications later the "
-            f"next one gets {shown(given, 'pressure')} ({MODEL})")
+    says = (f"{switch.name} warns at {shown(switch.settings['on-below'], 'pressure')}: {times} full applications later "
+            f"the next one gets {shown(given, 'pressure')} ({MODEL})")
     if secondary is None:
-        return undecided(tank.name, switch.span, says, "`secondary-at` on the vehicle, the chamber pressure of secondary "
-                         "braking")
+        return undecided(tank.name, switch.span, says,
+                         "`secondary-at` on the vehicle, the chamber pressure of secondary braking")
     figure = Figure(f"application {times + 1} from the warning", given, secondary, "pressure")
     if figure.margin < 0:
         return fault(tank.name, switch.span, f"{says}, too little for secondary braking", "set the warning higher",

@@ -2,8 +2,8 @@
 
 Why
 ---
-Whoever tests the brakes joins a gauge: to each circuit's brakes, before and behind a load-sensing valve, to the reservoir,
-and on a trailer behind the control coupling. Without a connection lines have to be opened.
+Whoever tests the brakes joins a gauge: to each circuit's brakes, before and behind a load-sensing valve, to the
+reservoir, and on a trailer behind the control coupling. Without a connection lines have to be opened.
 
 What happens
 ------------

@@ -47,9 +47,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             continue
         metres, tank = min(((_metres(evidence, entry, circuit.store(tank)), tank) for tank in tanks),
                            key=lambda each: each[0])
-        figure = Figure(f"line between {tank.name} and {valve.name}", metres, limits["line_m"], "length", at_least=False)
+        figure = Figure(f"line between {tank.name} and {valve.name}", metres, limits["line_m"], "length",
+                        at_least=False)
         if figure.margin < 0:
-            yield fault(valve.name, valve.span, f"{valve.name} is {shown(metres, 'length')} of line away from {tank.name}",
+            yield fault(valve.name, valve.span,
+                        f"{valve.name} is {shown(metres, 'length')} of line away from {tank.name}",
                         f"put it on {tank.name}", figure=figure, also=((tank.span, "the reservoir it protects"),))
         else:
             yield met(valve.name, valve.span, f"{valve.name} sits close to {tank.name}", figure)

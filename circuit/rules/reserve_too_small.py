@@ -2,13 +2,14 @@
 
 Why
 ---
-With the compressor lost, what is in the reservoirs is all there is. Each full application takes a filling of the chambers
-and of the lines to them; what the next one gets follows from Boyle's law. Sets of rules count differently: one application
-to 70 or 80 % of the start, five to half of the cut-out, eight to half of the first.
+With the compressor lost, what is in the reservoirs is all there is. Each full application takes a filling of the
+chambers and of the lines to them; what the next one gets follows from Boyle's law. Sets of rules count differently:
+one application to 70 or 80 % of the start, five to half of the cut-out, eight to half of the first.
 
 What happens
 ------------
-The last applications of a long descent, or of a stop with the engine dead, find too little pressure to hold the vehicle.
+The last applications of a long descent, or of a stop with the engine dead, find too little pressure to hold the
+vehicle.
 
 What is not checked
 -------------------
@@ -99,7 +100,8 @@ def _judge(draw: Draw, start: float, limits: Mapping[str, float], secondary: flo
         return undecided(draw.name, at, f"{says}; {remark}",
                          "`secondary-at` on the vehicle, the chamber pressure of secondary braking")
     if figure.margin < 0:
-        return fault(draw.name, at, says + (f", the last one getting {shown(given, 'pressure')}" if given < kept else ""),
+        last = f", the last one getting {shown(given, 'pressure')}" if given < kept else ""
+        return fault(draw.name, at, says + last,
                      "more reservoir on this circuit, smaller chambers, or shorter and narrower lines", figure=figure,
                      also=tuple((c.span.outermost, "a brake it fills") for c in draw.chambers))
     return met(draw.name, at, says, figure, remark)
@@ -126,8 +128,9 @@ def _remark(draw: Draw, start: float, series: tuple[Application, ...], times: in
     if not draw.chambers:
         return ""
     plain = ATMOSPHERE + gauge(start) * plain_share(draw.plain_ratio, times)
-    return (f"counted plainly, full strokes without lines at a ratio of {draw.plain_ratio:.1f}, {shown(plain, 'pressure')} "
-            f"would be left; application {times + 1} would get {shown(series[times].given, 'pressure')}")
+    return (f"counted plainly, full strokes without lines at a ratio of {draw.plain_ratio:.1f}, "
+            f"{shown(plain, 'pressure')} would be left; application {times + 1} would get "
+            f"{shown(series[times].given, 'pressure')}")
 
 
 def _count(times: int) -> str:

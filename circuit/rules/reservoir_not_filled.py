@@ -36,8 +36,8 @@ from circuit.units import shown
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
     circuit = evidence.circuit
     if not circuit.reservoirs:
-        yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no reservoir is written", "the reservoirs and what "
-                        "fills them")
+        yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no reservoir is written",
+                        "the reservoirs and what fills them")
     filled = [tank for tank in circuit.reservoirs if evidence.filling.is_charged(circuit.store(tank))]
     for tank in circuit.reservoirs:
         if tank in filled:

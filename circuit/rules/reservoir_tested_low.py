@@ -2,8 +2,8 @@
 
 Why
 ---
-Brake reservoirs are tested with water to several times the pressure they work at: five times the cut-out or 500 psi on a
-powered vehicle, 500 psi on a trailer.
+Brake reservoirs are tested with water to several times the pressure they work at: five times the cut-out or 500 psi
+on a powered vehicle, 500 psi on a trailer.
 
 What happens
 ------------

@@ -93,10 +93,10 @@ class Rule(NamedTuple):
 
 
 SEVERITIES = {
-    "error": "the circuit does not do what it is for, or misses a limit: somebody can lose the brakes, or the vehicle is "
-             "refused",
-    "warning": "it works as drawn, but wears, ages or confuses until it does not; or what asks for it is no law for this "
-               "vehicle",
+    "error": "the circuit does not do what it is for, or misses a limit: somebody can lose the brakes, or the vehicle "
+             "is refused",
+    "warning": "it works as drawn, but wears, ages or confuses until it does not; or what asks for it is no law for "
+               "this vehicle",
 }
 """The severities of findings and what makes a finding one, the worst first."""
 

@@ -2,8 +2,8 @@
 
 Why
 ---
-The warning is there to stop the vehicle while the driver still has the brakes in hand. Springs that push before it come as
-a surprise.
+The warning is there to stop the vehicle while the driver still has the brakes in hand. Springs that push before it
+come as a surprise.
 
 What happens
 ------------
@@ -62,8 +62,9 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     switches = [s for s in circuit.having(Trait.WARNS_LOW) if circuit.store(s) in watched]
     names = listed(tank.name for tank in tanks)
     if not switches:
-        yield fault(tanks[0].name, tanks[0].span, f"no warning watches {names}, which hold{'s' if len(tanks) == 1 else ''} "
-                    "the springs off", f"add low-pressure-switch {tanks[0].name}-warning: on {tanks[0].name}")
+        holds = "holds" if len(tanks) == 1 else "hold"
+        yield fault(tanks[0].name, tanks[0].span, f"no warning watches {names}, which {holds} the springs off",
+                    f"add low-pressure-switch {tanks[0].name}-warning: on {tanks[0].name}")
         return
     switch = max(switches, key=lambda s: s.settings["on-below"])
     spring = max(evidence.springs, key=lambda s: s.settings["holds-off-at"])
@@ -74,8 +75,9 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     if figure.margin >= -1.0:
         yield met(switch.name, switch.span, says, figure)
     elif spring.given["holds-off-at"].assumed:
-        yield undecided(switch.name, switch.span, f"{switch.name} warns at {shown(figure.found, 'pressure')}, below where a "
-                        "typical spring begins to act", "`holds-off-at` on the spring chambers")
+        warns = f"{switch.name} warns at {shown(figure.found, 'pressure')}"
+        yield undecided(switch.name, switch.span, f"{warns}, below where "
+                        "a typical spring begins to act", "`holds-off-at` on the spring chambers")
     else:
         yield fault(switch.name, switch.span, says, "set the warning above the pressure at which the springs act",
                     figure=figure, also=((spring.span.outermost, "a spring that acts first"),))

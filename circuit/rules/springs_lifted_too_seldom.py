@@ -2,8 +2,8 @@
 
 Why
 ---
-A vehicle that stands with its engine dead, or a trailer that was uncoupled, must be moved out of the way: its springs are
-to be lifted three times at least with the air that is left.
+A vehicle that stands with its engine dead, or a trailer that was uncoupled, must be moved out of the way: its springs
+are to be lifted three times at least with the air that is left.
 
 What happens
 ------------
@@ -63,9 +63,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     least = max(spring.settings["holds-off-at"] for spring in evidence.springs)
     for draw in found:
         series = draw.after(start if circuit.is_towed else min(start, *_fillings(evidence, draw.tanks)), times)
-        figure = Figure(f"springs lifted for the {times}rd time" if times == 3 else f"lifted {times} times",
-                        series[-1].given, least, "pressure")
-        says = f"{draw.name} lifts the springs to {shown(series[-1].given, 'pressure')} at the {times}. time (predicted)"
+        figure = Figure(f"lift {times} of the springs", series[-1].given, least, "pressure")
+        says = f"{draw.name} lifts the springs to {shown(series[-1].given, 'pressure')} at lift {times} (predicted)"
         if figure.margin < 0:
             yield fault(draw.name, draw.tanks[0].span, says, "more reservoir for the springs", figure=figure,
                         also=((first.span.outermost, "one of the springs"),))

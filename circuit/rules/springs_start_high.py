@@ -55,8 +55,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                             f"`holds-off-at` on {listed(s.name for s in springs)}")
         else:
             yield fault(springs[0].name, springs[0].given["holds-off-at"].span or at, f"{says}, above {what}",
-                        "springs that are held off at a lower pressure, a higher cut-in, or more reservoir", figure=figure,
-                        also=tuple((s.span.outermost, "the same") for s in springs[1:]))
+                        "springs that are held off at a lower pressure, a higher cut-in, or more reservoir",
+                        figure=figure, also=tuple((s.span.outermost, "the same") for s in springs[1:]))
 
 
 def _by_pressure(evidence: Evidence):  # type: ignore[no-untyped-def]
@@ -77,7 +77,8 @@ def _most(evidence: Evidence, limits: Mapping[str, float]) -> tuple[float | None
     left = [draw.after(start, times)[-1].left for draw in draws(evidence)]
     if not left:
         return None, "a service reservoir and the brakes it fills"
-    return min(left), f"the {shown(min(left), 'pressure')} that {times} applications leave of {shown(start, 'pressure')}"
+    what = f"the {shown(min(left), 'pressure')} that {times} applications leave of {shown(start, 'pressure')}"
+    return min(left), what
 
 
 RULE = Rule("springs-start-high", "springs begin to act well below the normal pressure", "error",

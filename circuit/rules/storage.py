@@ -48,7 +48,10 @@ class Draw(NamedTuple):
 
 @lru_cache(maxsize=4)
 def draws(evidence: Evidence, towed: float = 0.0) -> tuple[Draw, ...]:
-    """The service stores, worked out once for several rules. towed: m3 on each control head to a trailer; then only the stores that feed one."""
+    """The service stores, worked out once for several rules.
+
+    towed: m3 on each control head to a trailer; then only the stores that feed one.
+    """
     heads = {evidence.circuit.store(head) for head in evidence.rear_heads if head.settings["line"] == "control"}
     found = []
     for group in evidence.stores if not towed else _each(evidence):
@@ -70,7 +73,7 @@ def spring_draws(evidence: Evidence) -> tuple[Draw, ...]:
     """
     circuit = evidence.circuit
     springs = {circuit.spring_space(spring) for spring in evidence.springs}
-    tanks = []
+    tanks: list[Device] = []
     spaces: frozenset[int] = frozenset()
     lifting = _uncoupled(evidence) if circuit.is_towed else evidence.driving
     for group in _each(evidence):
@@ -149,7 +152,7 @@ def taking(evidence: Evidence, spaces: frozenset[int], more: float = 0.0) -> Cal
 
 
 def compressor_fill(evidence: Evidence, volume: float, start: float, end: float) -> float:
-    """Seconds in which the circuit's compressors take a volume from one absolute pressure to another; inf without one."""
+    """Seconds in which the circuit's compressors take a volume from one absolute pressure to another, or inf."""
     sources = [(device, device.kind.source) for device in evidence.circuit.having(Trait.COMPRESSES)
                if device.kind.source is not None]
     rate = 0.0

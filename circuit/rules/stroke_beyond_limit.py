@@ -2,8 +2,8 @@
 
 Why
 ---
-A chamber pushes hard only over the first four fifths of its stroke. The limits in service are set so that enough is left
-for a hot drum that has grown.
+A chamber pushes hard only over the first four fifths of its stroke. The limits in service are set so that enough is
+left for a hot drum that has grown.
 
 What happens
 ------------
@@ -33,7 +33,7 @@ from circuit.units import shown
 
 
 LONGEST = 0.84
-"""The greatest limit as a share of the full stroke: 2.5 in of 3. A higher limit of the table is for a longer chamber."""
+"""The greatest limit as a share of the full stroke: 2.5 in of 3. A higher limit is for a longer chamber."""
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
@@ -56,8 +56,8 @@ def _judge(chamber: Device, share: float) -> Statement:
     told = f"the push rod of {chamber.name} travels {shown(travel, 'length')}"
     if figure.margin < -1e-6:
         return fault(chamber.name, chamber.given["working-stroke"].span or chamber.span,
-                     f"{told}, more than {shown(max(most), 'length')}", "adjust the brake, or fit a long-stroke chamber",
-                     figure=figure)
+                     f"{told}, more than {shown(max(most), 'length')}",
+                     "adjust the brake, or fit a long-stroke chamber", figure=figure)
     if travel > min(most) + 1e-6:
         return undecided(chamber.name, chamber.span,
                          f"{told}: within {shown(max(most), 'length')}, the limit of a long-stroke chamber, but beyond "

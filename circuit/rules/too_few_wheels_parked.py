@@ -58,7 +58,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         return
     wheels = {(axle.name, side) for axle in evidence.circuit.axles for side in ("left", "right")}
     sides = {"both": ("left", "right")}
-    held = {(c.settings["axle"], side) for c in holding for side in sides.get(c.settings["side"], (c.settings["side"],))}
+    held = {(c.settings["axle"], side) for c in holding
+            for side in sides.get(c.settings["side"], (c.settings["side"],))}
     says = f"{len(held)} of {len(wheels | held)} wheels are held without air, on {listed(sorted({a for a, _ in held}))}"
     share = limits.get("wheel_share", 0.0)
     figure = Figure("share of wheels held", len(held) / len(wheels | held), share, "ratio") if share else None

@@ -103,4 +103,5 @@ def _lost_by(evidence: Evidence, head: Device) -> frozenset[int]:
 
 
 RULE = Rule("towing-vehicle-not-protected", "a lost trailer leaves the towing vehicle its air", "error",
-            ("us-federal/S5.1.3", "un-r13/5.2.1.15", "australia/NSW r125A", "good-practice/towing-vehicle-protected"), check)
+            ("us-federal/S5.1.3", "un-r13/5.2.1.15", "australia/NSW r125A",
+             "good-practice/towing-vehicle-protected"), check)

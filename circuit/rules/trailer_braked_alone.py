@@ -7,8 +7,8 @@ save the vehicle's own linings, or to hold a parked combination by air. Others a
 
 What happens
 ------------
-The trailer's brakes are worn and hot when the whole combination has to stop; a combination parked by it rolls off as the
-air leaks away.
+The trailer's brakes are worn and hot when the whole combination has to stop; a combination parked by it rolls off as
+the air leaks away.
 
 What is not checked
 -------------------
@@ -37,7 +37,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     circuit = evidence.circuit
     valves = circuit.having(Trait.TRAILER_HAND_CONTROL)
     for valve in valves:
-        yield fault(valve.name, valve.span, f"{valve.name} brakes the trailer without the towing vehicle", "take it out")
+        yield fault(valve.name, valve.span, f"{valve.name} brakes the trailer without the towing vehicle",
+                    "take it out")
     if not valves:
         yield met(circuit.vehicle.name, circuit.vehicle.span, "no control brakes the trailer alone")
 

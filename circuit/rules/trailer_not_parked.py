@@ -2,8 +2,8 @@
 
 Why
 ---
-One parking control holds the whole combination: it empties the trailer's supply line, so that its springs come on, or puts
-full pressure into its control line.
+One parking control holds the whole combination: it empties the trailer's supply line, so that its springs come on, or
+puts full pressure into its control line.
 
 What happens
 ------------

@@ -111,7 +111,7 @@ def test_filling_follows_the_compressor(start: float, end: float, clearance: flo
 
 
 def test_an_exponent_of_one_is_a_logarithm():
-    """With a dead space that expands at n = 1 the integral is a logarithm; n = 1.25 lies beside it, on the quick side."""
+    """With a dead space that expands at n = 1 the integral is a logarithm; n = 1.25 lies on the quick side of it."""
     clearance, top = 0.05, 8.0
     slow = log((1 + clearance - clearance) / (1 + clearance - clearance * top)) / clearance
     assert 7.0 < filling_time(1.0, ATMOSPHERE, top * ATMOSPHERE, 1.0, clearance, 1.0) < slow
@@ -139,8 +139,8 @@ def test_larger_reservoirs_may_take_longer(actual: float, seconds: float):
     assert pump == pytest.approx(seconds, rel=2e-3)
 
 
-@pytest.mark.parametrize("top, minutes, litres", [(0.65 * 850, 3, 182), (850, 6, 140), (0.65 * 850, 6, 91), (850, 9, 93),
-                                                  (850, 8, 105), (850, 11, 76)])
+@pytest.mark.parametrize("top, minutes, litres", [
+    (0.65 * 850, 3, 182), (850, 6, 140), (0.65 * 850, 6, 91), (850, 9, 93), (850, 8, 105), (850, 11, 76)])
 def test_the_free_air_that_europe_asks_of_100_litres(top: float, minutes: float, litres: float):
     """(EU) 2015/68 Annex IV A 2.4 and 2.5 at 850 kPa: litres a minute for each 100 L of storage."""
     rate = litres * 1e-3 / 60

@@ -11,7 +11,8 @@ from tests.designs import design_of, findings_of, loaded, marks
 
 HERE = Path(__file__).parent
 ROW = re.compile(r"^\| (\d+) \| ([^|]+) \| ([^|]+) \|$", re.M)
-ROWS = [(int(number), mistake, shown) for number, mistake, shown in ROW.findall((HERE / "README.md").read_text("utf-8"))]
+TABLE = (HERE / "README.md").read_text("utf-8")
+ROWS = [(int(number), mistake, shown) for number, mistake, shown in ROW.findall(TABLE)]
 NAMED = [(number, shown) for number, _, shown in ROWS if "/" in shown and " " not in shown]
 UNSEEN = [(number, shown) for number, _, shown in ROWS if (number, shown) not in NAMED]
 

@@ -47,8 +47,8 @@ def test_the_build_up_time_follows_from_the_compressor():
     steps = 4000
     low, high = ATMOSPHERE + 85 * PSI, ATMOSPHERE + 100 * PSI
     width = (high - low) / steps
-    seconds = sum(volume * width / (ATMOSPHERE * swept * volumetric_efficiency((low + (k + 0.5) * width) / ATMOSPHERE, 0.05,
-                                                                               0.85)) for k in range(steps))
+    ratios = [(low + (k + 0.5) * width) / ATMOSPHERE for k in range(steps)]
+    seconds = sum(volume * width / (ATMOSPHERE * swept * volumetric_efficiency(r, 0.05, 0.85)) for r in ratios)
     assert found.figure is not None and found.outcome is Result.MET
     assert found.figure.found == pytest.approx(seconds, rel=1e-6)
     assert found.figure.limit == pytest.approx(25 * 102 / 91.24, rel=1e-3)
@@ -78,7 +78,8 @@ def test_a_trailer_vessel_makes_it_slower_in_europe():
 
 def test_storage_under_three_sets():
     judged = verdict("truck-6x4", "us-federal", "un-r13", "australia")
-    us, europe, west = (row(judged, key) for key in ("us-federal/S5.1.2.1", "un-r13/Annex 7 A 1.2.1", "australia/r334(1)(b)"))
+    keys = ("us-federal/S5.1.2.1", "un-r13/Annex 7 A 1.2.1", "australia/r334(1)(b)")
+    us, europe, west = (row(judged, key) for key in keys)
     assert (us.outcome, europe.outcome, west.outcome) == (Result.MET, Result.UNDECIDED, Result.MET)
     assert "8 full applications" in europe.says and "counted plainly" in europe.says and "application 9" in europe.says
     assert "`secondary-at`" in europe.says

@@ -79,9 +79,11 @@ def test_limits_of_two_sets_are_both_held():
     """58 psi satisfies neither 60 psi nor 420 kPa; 60.5 psi satisfies the first alone."""
     def warnings(setting: str) -> dict[str, Result]:
         patch = tuple(row for name in ("pri", "sec") for row in (
-            f"- low-pressure-switch {name}-warning", f"+ low-pressure-switch {name}-warning: on {name}, on-below {setting}"))
+            f"- low-pressure-switch {name}-warning",
+            f"+ low-pressure-switch {name}-warning: on {name}, on-below {setting}"))
         rows = coverage(held("truck-6x4", "us-federal", "australia", patch=patch))
-        return {r.clause.key: r.outcome for r in rows if r.rules == ("no-low-pressure-warning",) and not r.clause.advisory}
+        return {r.clause.key: r.outcome for r in rows
+                if r.rules == ("no-low-pressure-warning",) and not r.clause.advisory}
 
     keys = ("us-federal/S5.1.5", "australia/low-air warning")
     assert [warnings("58 psi")[key] for key in keys] == [Result.NOT_MET, Result.NOT_MET]
@@ -163,7 +165,7 @@ def test_a_trailer_is_held_to_eight_times_or_to_half_of_the_first():
     assert entry["answers"][1]["answer"]["figure"]["unit"] == "bar"
 
 
-# --- a design that shows nothing ---------------------------------------------------------------------------------------
+# --- a design that shows nothing ----------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("sets", [(), ("us-federal",), ("un-r13",)])
@@ -179,12 +181,12 @@ def test_an_empty_design_says_what_is_not_written(vehicle: str, sets: tuple[str,
 def test_a_design_without_axles_says_so():
     judged = judge(loaded("vehicle x: class truck\nrules us-federal\n"))
     says = {j.statement.says for j in judged.judgements if j.result is Result.UNDECIDED}
-    assert {"no axle is written", "no reservoir is written", "no source of air is written", "no brake is written"} <= says
+    assert {f"no {what} is written" for what in ("axle", "reservoir", "source of air", "brake")} <= says
     silent = [one.clause.key for one in judged.open_clauses if one.needs == NOTHING]
     assert "us-federal/S5.1.4" in silent and "us-federal/S5.1.8" not in silent
 
 
-# --- the examples under their own rules ---------------------------------------------------------------------------------
+# --- the examples under their own rules ---------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", [name for name in ALONE if name != "teaching-board"])
