@@ -12,7 +12,7 @@ KIND = Kind(
               "forward, so it must have no low point of its own.",
     ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
     settings=(conductance("8 L/(s.bar)"),),
-    passages=(Passage("1", "2", "always open", both_ways=True),),
+    passages=(Passage("1", "2", "always open", both_ways=True, throat="fitting"),),
     stores=(Store("1", cavity(0.4)), Store("2", cavity(0.4))),
     failures=(
         Failure("frozen", "ice fills a low point: pressure does not build", shuts=(("1", "2"),)),

@@ -31,9 +31,10 @@ KIND = Kind(
         Setting("heated", "word", "whether a heater keeps the purge valve from freezing", choices=("yes", "no")),
     ),
     passages=(
-        Passage("1", "21", "open while 1 is above 21: the outlet check", lambda p, s, x: p["1"] - p["21"]),
+        Passage("1", "21", "open while 1 is above 21: the outlet check", lambda p, s, x: p["1"] - p["21"],
+                throat="bed"),
         Passage("1", "22", "always open, through a narrow way", both_ways=True, conductance="bed-conductance",
-                narrow=True),
+                narrow=True, throat="bed"),
         Passage("1", "3", "open while 4 is charged", lambda p, s, x: p["4"] - s["purges-at"],
                 conductance="purge-conductance"),
     ),

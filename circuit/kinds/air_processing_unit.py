@@ -53,12 +53,14 @@ KIND = Kind(
                 Typical("0.25 L/(s.bar)", FROM_MEMORY)),
     ),
     passages=(
-        Passage("1", "2", "open while 1 is above the gallery: cartridge and check", lambda p, s, x: p["1"] - p["2"]),
+        Passage("1", "2", "open while 1 is above the gallery: cartridge and check", lambda p, s, x: p["1"] - p["2"],
+                throat="bed"),
         *(Passage("2", o, "open from its opening down to its closing pressure", _outlet(o), True, keeps=f"shuts-at-{o}")
           for o in OUTLETS),
         Passage("1", "3", "open from cut-out down to cut-in: the compressor pumps into the open air",
                 lambda p, s, x: 1e5 if x["unloading"] else -1e5, conductance="purge-conductance"),
         Passage("2", "1", "open, narrowly, while the cartridge is dried", conductance="bed-conductance", narrow=True,
+                throat="bed",
                 opening=lambda p, s, x: p["2"] - s["cut-out"] + s["dries-with"] if x["unloading"] else -1e5),
         Passage("2", "27", "open from cut-out down to cut-in", lambda p, s, x: 1e5 if x["unloading"] else -1e5),
         Passage("27", "3", "open from cut-in up to cut-out", lambda p, s, x: -1e5 if x["unloading"] else 1e5),

@@ -37,7 +37,7 @@ KIND = Kind(
     ports=(Port("1", Role.SPACE, ("line",)),),
     passages=(
         Passage("1", OUTSIDE, "open when nothing is coupled; on a front control head also while the towing vehicle "
-                "releases", _lets_go),
+                "releases", _lets_go, throat="hole"),
     ),
     settings=(
         Setting("line", "word", "which of the two lines it ends", required=True, choices=("supply", "control")),

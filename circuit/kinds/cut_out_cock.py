@@ -23,7 +23,7 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "2", "open while the cock stands open", lambda p, s, x: 1e5 if s["state"] == "open" else -1e5,
-                both_ways=True),
+                both_ways=True, throat="fitting"),
         Passage("2", "3", "open while a vented cock stands shut",
                 lambda p, s, x: 1e5 if s["state"] == "shut" and s["vented"] == "yes" else -1e5),
     ),

@@ -11,7 +11,7 @@ KIND = Kind(
     behaviour="Passes both ways; a spring lets air past the element when it is clogged.",
     ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
     settings=(ON, conductance("10 L/(s.bar)")),
-    passages=(Passage("1", "2", "always open", both_ways=True),),
+    passages=(Passage("1", "2", "always open", both_ways=True, throat="bed"),),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.02))),
     failures=(Failure("clogged", "passes slowly: slow brake", opens=(("1", "2"), ("2", "1")), share=0.05),),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, body="none", marks=(diamond(2, 2, 2), pilot((2, 0), (2, 4)))),

@@ -11,7 +11,7 @@ KIND = Kind(
     behaviour="Always open to the atmosphere.",
     ports=(Port("1", Role.SPACE),),
     settings=(conductance("20 L/(s.bar)"),),
-    passages=(Passage("1", OUTSIDE, "always open"),),
+    passages=(Passage("1", OUTSIDE, "always open", throat="hole"),),
     failures=(Failure("blocked", "mud or ice closes it", shuts=(("1", OUTSIDE),)),),
     traits=frozenset({Trait.OPEN_END}),
     symbol=Symbol(2, 2, {"1": (0, 1)}, body="none",

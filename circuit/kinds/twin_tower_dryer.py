@@ -27,7 +27,8 @@ KIND = Kind(
         Setting("heated", "word", "whether a heater keeps the purge valves from freezing", choices=("yes", "no")),
     ),
     passages=(
-        Passage("1", "21", "open while 1 is above 21: the outlet check", lambda p, s, x: p["1"] - p["21"]),
+        Passage("1", "21", "open while 1 is above 21: the outlet check", lambda p, s, x: p["1"] - p["21"],
+                throat="bed"),
         Passage("1", "3", "open, narrowly, while a tower is being dried", conductance="purge-conductance", narrow=True,
                 opening=lambda p, s, x: 1e5 if x["purging"] else -1e5),
     ),

@@ -353,7 +353,7 @@ class Circuit:
         return graph
 
 
-COUPLED = Passage("1", "1", "open while the heads are coupled", both_ways=True)
+COUPLED = Passage("1", "1", "open while the heads are coupled", both_ways=True, throat="fitting")
 """The way from one coupling head into the other."""
 
 TOWED = ("semi-trailer", "full-trailer", "dolly")

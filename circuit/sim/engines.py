@@ -6,12 +6,10 @@ from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from hashlib import sha256
 from importlib.util import find_spec
-from pathlib import Path
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
-from circuit.sim import arrays as arrays_module
-from circuit.sim import equations, kernel, packing, stepping
+from circuit.sim import equations, kernel, stepping
 from circuit.sim.arrays import FULL, RODAS3, RODAS4, Arrays, Tableau
 from circuit.sim.assemble import air_held
 from circuit.sim.packing import (
@@ -200,7 +198,8 @@ def _compiled() -> ModuleType:
     """The kernel as a module of compiled functions, kept on disk between runs.
 
     They are copies, because the functions call each other by name: plain ones in their own modules, compiled ones here.
-    The disk keeps them under a name with the digest of all texts that go into them, since any may change any.
+    The disk keeps them under a name with the digest of all that goes into them, as this process has it: a change in any
+    changes all.
     """
     import numba
 
@@ -208,8 +207,10 @@ def _compiled() -> ModuleType:
     sys.modules[module.__name__] = module
     for part in PARTS:
         module.__dict__.update({k: v for k, v in vars(part).items() if not k.startswith("__")})
-    texts = (Path(str(part.__file__)).read_text(encoding="utf-8") for part in (arrays_module, packing, *PARTS))
-    digest = sha256("".join(texts).encode()).hexdigest()[:12]
+    numbers = sorted((k, v) for k, v in module.__dict__.items() if isinstance(v, int | float))
+    codes = [(f.__name__, f.__code__.co_code, f.__code__.co_consts, f.__code__.co_names)
+             for part in PARTS for f in part.FUNCTIONS]
+    digest = sha256(repr((numbers, codes)).encode()).hexdigest()[:12]
     for part in PARTS:
         for function in part.FUNCTIONS:
             copy = FunctionType(function.__code__, module.__dict__, function.__name__)

@@ -350,7 +350,7 @@ class Lockstep:
             self.write(good, self.first)
             forced[self.who[good & (error > 1.0)]] += 1
             refused[self.who[~good]] += 1
-            growth = np.minimum(np.where(again[self.who], 1.0, 6.0), np.maximum(0.2, best))
+            growth = np.minimum(np.where(again[self.who], 1.0, 4.0), np.maximum(0.2, best))
             again[self.who] = ~good
             self.h = np.where(good, h * growth, np.maximum(h * np.where(wrong, np.maximum(0.1, best), share), c[7]))
             self.m, self.p = np.where(good, held, self.m), np.where(good, p, self.p)

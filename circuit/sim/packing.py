@@ -14,11 +14,11 @@ from circuit.sim.arrays import BOTH_WAYS, NOTHING, Arrays, Tableau
  EL_A, EL_B, EL_AA, EL_AB, EL_BA, EL_BB, EL_GATE, AF, AF_END, AT_NODE, AT_A, AT_B, ND, ND_END, DIAGONAL, ORDER, GROUP,
  GROUP_END, ROW, LOW, BEGIN, BEGIN_END, TARGET, SOURCE, BACK_ORDER, BACK, BACK_END, UPPER, COLUMN, BD, BD_END, BD_NODE,
  BD_SLOT, OS, PLACE_K, SIMPLE, BEND, BEND_COUNT,
- R_FLOW, R_RATIO, R_SUB, R_INVERSE, R_PER,
+ R_FLOW, R_RATIO, R_SUB, R_INVERSE, R_PER, R_SLOPE,
  W_PRESSURE, W_HELD, W_STAGE, W_STAGE_HELD, W_FLOW, W_FIRST, W_OUT, W_JACOBIAN, W_MATRIX, W_TIME, W_SLOPE, W_INVERSE, W_K,
- W_X, W_INPUT, W_RATE, W_CONSTANT, W_DRIFT, W_WEIGHT, W_LATCH, W_STATE, W_END) = range(71)
+ W_X, W_INPUT, W_RATE, W_CONSTANT, W_DRIFT, W_WEIGHT, W_LATCH, W_STATE, W_END) = range(72)
 """Places in the head of `index`: numbers of things, where its tables begin, and where the room's rows begin."""
-INDEX_HEAD = 71
+INDEX_HEAD = 72
 (N_NODES, N_OUTSIDE, N_ELEMENTS, SUMS, FROZEN, LATCHES, SEGMENTS, N_SLOTS, N_INNER, INPUTS, ENTRIES, SCALED, TERMS,
  N_SIMPLE, EL, TR, MIDDLE, IT, FZ, FT, LA, SG, CH, R_AF, R_AT, R_IT, R_FT, R_SG, R_CH, R_PC) = range(30)
 """Places in the head of `whole`: numbers of things, where its tables begin, and where those of `real` begin."""
@@ -103,6 +103,8 @@ def pack(arrays: Arrays, tableau: Tableau, inputs: int) -> Packed:
     index += bends
     index[R_PER] = len(real)
     real += (0.0 if i in bends else 1.0 / a.pc_1[a.nd_piece[i]] for i in range(nodes))
+    index[R_SLOPE] = len(real)
+    real += (a.pc_1[a.nd_piece[i]] for i in range(nodes))
     _room(index, whole, tableau)
     return Packed(index, whole, real, places)
 
@@ -138,15 +140,14 @@ def _room(index: list[int], whole: list[int], tableau: Tableau) -> None:
 def begin(index: Sequence[int], whole: Sequence[int], real: Any, room: Any, counts: Any, start: Any, pressures: Any,
           held: Any) -> None:
     """Puts the start of a run into its room: inputs, pressures and the air they mean."""
-    for head, values in ((W_INPUT, start), (W_PRESSURE, pressures), (W_HELD, held),
+    slopes = real[int(index[R_SLOPE]):int(index[R_SLOPE]) + int(index[NODES])]
+    for head, values in ((W_INPUT, start), (W_PRESSURE, pressures), (W_HELD, held), (W_SLOPE, slopes),
                          (W_WEIGHT, real[whole[R_AT]:whole[R_AT] + whole[TERMS]])):
         at = int(index[head])
         room[at:at + len(values)] = values
-    for node in range(whole[N_NODES]):
-        per = real[int(index[R_PER]) + node]
-        room[int(index[W_SLOPE]) + node] = 1.0 / per if per else 0.0
-    for number in range(whole[LATCHES]):
-        room[int(index[W_STATE]) + 3 + number] = -1e9
+    latches = int(whole[LATCHES])
+    first = int(index[W_STATE]) + 3
+    room[first:first + latches] = [-1e9] * latches
     counts[ENTERED] = 1
 
 

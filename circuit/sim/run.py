@@ -4,8 +4,8 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from circuit.kinds.kind import SITUATIONS
-from circuit.model.air import charged, full_pressure, outside_sources, settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.air import charged, outside_sources, settle
+from circuit.model.circuit import Circuit
 from circuit.model.places import space_named
 from circuit.model.trace import Balance, Happening, Trace
 from circuit.sim import engines
