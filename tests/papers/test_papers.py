@@ -1,0 +1,190 @@
+"""The papers: one source for PDF and CSV, every part and assumption in them, blanks where only a person can write."""
+
+import csv
+import io
+from functools import cache
+
+import pytest
+
+from circuit.cli import main
+from circuit.kinds.kind import Trait
+from circuit.pipeline import judged as judge_circuit
+from circuit.pipeline import load, marks_of
+from circuit.report.sheets.cautions import CAUTIONS
+from circuit.report.sheets.columns import cut_to, long, widths, without_empty
+from circuit.report.sheets.papers import papers, pointed
+from circuit.report.sheets.printed import PAD, SIZE, printed
+from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv
+from circuit.report.sheets.volume import both_volumes
+from circuit.rules.volumes import counted_volume, counts, shares
+from tests.designs import EXAMPLES
+
+pypdf = pytest.importorskip("pypdf")
+NAME = "teaching-board"
+"""A small one: its papers are simulated too."""
+
+
+@cache
+def verdict(name=NAME):
+    return judge_circuit(load(str(EXAMPLES / name / "design.air")))
+
+
+@cache
+def all_papers(name=NAME):
+    return papers(verdict(name))
+
+
+def tables(name=NAME):
+    return {table.key: table for paper in all_papers(name) for table in paper.tables}
+
+
+@cache
+def pdf(name=NAME):
+    return printed(verdict(name), all_papers(name), marks_of(verdict(name)))
+
+
+@cache
+def pages():
+    return [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf())).pages]
+
+
+def squeezed(words):
+    return "".join(words.split())
+
+
+def test_rows_fit_their_columns_and_keys_differ():
+    keys = [table.key for paper in all_papers() for table in paper.tables]
+    assert len(keys) == len(set(keys))
+    for table in tables().values():
+        assert all(len(row) == len(table.columns) for row in table.rows), table.key
+        assert len(set(table.columns)) == len(table.columns)
+        assert table.blank | table.numbers | table.wide <= set(table.columns), table.key
+
+
+def test_csv_gives_back_the_rows():
+    for table in tables().values():
+        head, *rows = csv.reader(io.StringIO(as_csv(table)))
+        assert tuple(head) == table.columns
+        assert [tuple(cell.removeprefix("'") for cell in row) for row in rows] == [
+            tuple(cell.removeprefix("'") for cell in row) for row in table.rows]
+
+
+def test_a_cell_cannot_be_a_formula():
+    table = Table("x", "x", ("a", "b"), (("=1+1", "-2"),), numbers=frozenset({"b"}))
+    assert as_csv(table).splitlines()[1] == "'=1+1,-2"
+
+
+def test_sums_of_the_csv_are_the_volume_sheet():
+    found, known = verdict(), tables()
+    own = list(csv.DictReader(io.StringIO(as_csv(known["chambers"]))))
+    assert sum(float(row["counts in3"]) for row in own) == pytest.approx(
+        sum(counted_volume(c) for c in found.evidence.chambers) / 0.0254**3, abs=0.06 * len(own))
+    held = [row for row in csv.DictReader(io.StringIO(as_csv(known["reservoirs"]))) if row["counts"] == "yes"]
+    whole = next(share for share in shares(found.evidence) if share.rule_total)
+    ratio = next(csv.DictReader(io.StringIO(as_csv(known["ratios"]))))
+    assert sum(float(row["volume L"]) for row in held) == pytest.approx(float(ratio["reservoirs L"]), abs=0.01 * len(held))
+    assert (ratio["reservoirs in3"], ratio["reservoirs L"]) == both_volumes(whole.tank_volume)
+    assert float(ratio["ratio"]) == pytest.approx(whole.ratio, abs=0.005)
+    assert len(held) == sum(counts(found.evidence, tank)[0] for tank in found.circuit.reservoirs)
+
+
+def test_every_thing_is_in_its_list():
+    circuit = verdict().circuit
+    known = tables()
+    assert known["parts"].column("part") == [d.name for d in circuit.devices if not d.is_line]
+    lines = [d for d in circuit.devices if d.is_line]
+    assert len(known["tubes"].rows) == len(lines) and all(known["tubes"].column("role"))
+    total = sum(float(cell) for cell in known["tubes"].column("length m") if cell)
+    assert total == pytest.approx(sum(d.settings["length"] for d in lines if d.settings.get("length")), abs=0.005 * len(lines))
+    assert len(known["assumptions"].rows) == len(circuit.assumed)
+    cut_out = next(row for row in known["settings"].rows if row[2] == "cut-out")
+    assert "declared" in cut_out and "8.60 bar" in cut_out[5]
+
+
+def test_the_pdf_shows_every_part_line_and_caution():
+    words = squeezed("".join(pages()))
+    circuit = verdict().circuit
+    for device in circuit.devices:
+        for name in ([end[0] for end in device.ends] if device.ends else [device.name]):
+            assert squeezed(name) in words
+    for caution in CAUTIONS:
+        assert squeezed(caution) in words
+
+
+def test_the_pdf_and_the_csv_say_the_same():
+    words = squeezed("".join(pages()))
+    for key in ("chambers", "reservoirs", "ratios", "settings", "response", "faults"):
+        for row in tables()[key].rows:
+            for cell in row:
+                assert squeezed(cell) in words, (key, cell)
+
+
+def test_papers_with_assumed_values_say_so_on_their_face():
+    for title in ("Settings sheet", "Assumptions", "Test record"):
+        page = next(words for words in pages()[1:] if words.lstrip().startswith(title))
+        assert ASSUMED_FACE in page
+    assert any("Response prediction" in words and "Predicted by simulation" in words.replace("predicted", "Predicted")
+               for words in pages())
+
+
+def test_what_only_a_person_knows_stays_blank():
+    for table in tables().values():
+        for name in table.blank:
+            assert not any(table.column(name)), (table.key, name)
+    cover = pages()[0]
+    for field in ("builder", "vehicle id (VIN)", "signature", "checked by", "date"):
+        assert field in cover
+
+
+def test_the_test_record_has_each_step_at_each_place():
+    rows = tables()["test-record"].rows
+    steps = {row[0] for row in rows}
+    assert {"charge", "cut-out", "warning", "apply", "release", "park"} <= steps
+    gauges = [d.name for d in verdict().circuit.having(Trait.SHOWS_PRESSURE)]
+    assert gauges
+    for gauge in gauges:
+        assert {row[0] for row in rows if row[2] == gauge} >= {"charge", "drive", "apply", "release", "park"}
+
+
+def test_a_clause_that_a_simulation_answers_points_there():
+    found = tables()
+    asked = set(found["response"].column("asked by")) - {""}
+    assert asked
+    for row in found["clauses"].rows:
+        if row[1] in asked and row[0].startswith("cannot be decided from this"):
+            assert "response prediction" in row[4]
+    assert pointed(found["clauses"], ()) == found["clauses"]
+
+
+def test_the_same_bytes_on_every_run():
+    assert printed(verdict(), all_papers(), marks_of(verdict())) == pdf()
+
+
+def test_columns_fit_the_page_and_words_their_columns():
+    for table in tables().values():
+        shown = without_empty(table)
+        found = widths(shown, 273.0, SIZE, PAD)
+        assert sum(found) <= 273.0 + 1e-6
+        for place, width in enumerate(found):
+            for row in shown.rows:
+                for line in cut_to(row[place], width - 2 * PAD, SIZE, "Sheet"):
+                    assert long(line, SIZE, "Sheet") <= width - 2 * PAD + 1e-6
+
+
+def test_a_long_word_is_broken_and_nothing_is_lost():
+    lines = cut_to("semi.left-modulator.with-a-very-long-name and more", 18.0, SIZE, "Sheet")
+    assert len(lines) > 2 and squeezed("".join(lines)) == "semi.left-modulator.with-a-very-long-nameandmore"
+
+
+def test_the_command_writes_and_does_not_overwrite(tmp_path, capsys):
+    design = str(EXAMPLES / "semitrailer-old" / "design.air")
+    folder = tmp_path / "papers"
+    assert main(["papers", design, "-o", str(folder)]) == 0
+    names = {path.name for path in folder.iterdir()}
+    assert "papers.pdf" in names and {"parts.csv", "tubes.csv", "test-record.csv", "assumptions.csv"} <= names
+    before = (folder / "papers.pdf").read_bytes()
+    (folder / "parts.csv").write_text("mine", encoding="utf-8")
+    assert main(["papers", design, "-o", str(folder)]) == 2
+    assert "--force" in capsys.readouterr().err and (folder / "parts.csv").read_text(encoding="utf-8") == "mine"
+    assert main(["papers", design, "-o", str(folder), "--force"]) == 0
+    assert (folder / "papers.pdf").read_bytes() == before and (folder / "parts.csv").read_text(encoding="utf-8") != "mine"

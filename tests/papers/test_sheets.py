@@ -1,0 +1,152 @@
+"""Drawing sheets: sizes, every part on a sheet, references that agree, names large enough, the same bytes."""
+
+import io
+import re
+from functools import cache
+
+import pytest
+
+from circuit.draw.labels import letter
+from circuit.draw.layout import lay_out_circuit
+from circuit.draw.measure import line_meets
+from circuit.draw.sheet import LEAST, LEAST_NAME, SIZES, draw_sheets, sheets
+from circuit.draw.text import NAME
+from circuit.draw.windows import windows
+from circuit.pipeline import judged as judge_circuit
+from circuit.pipeline import load, marks_of
+from circuit.report.sheets.origin import block_of
+from circuit.report.situations import SITUATIONS, reading
+from tests.designs import EXAMPLES
+
+pypdf = pytest.importorskip("pypdf")
+MM = 72 / 25.4
+
+
+@cache
+def verdict(name):
+    return judge_circuit(load(str(EXAMPLES / name / "design.air")))
+
+
+@cache
+def layout(name):
+    return lay_out_circuit(verdict(name).circuit)
+
+
+@cache
+def pages(name, size, state=""):
+    found = verdict(name)
+    air = reading(found.evidence, state) if state else None
+    return sheets(layout(name), block_of(found), size, marks_of(found), air)
+
+
+def read(content):
+    return pypdf.PdfReader(io.BytesIO(content))
+
+
+def words_of(content):
+    return "\n".join(page.extract_text() for page in read(content).pages)
+
+
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_sheets_have_their_size(size):
+    for page in read(pages("teaching-board", size)).pages:
+        wide, high = SIZES[size]
+        assert float(page.mediabox.width) == pytest.approx(wide * MM, abs=0.01)
+        assert float(page.mediabox.height) == pytest.approx(high * MM, abs=0.01)
+
+
+SLOW = pytest.mark.slow
+
+
+@pytest.mark.parametrize(("name", "size"), [("truck-6x4", "A3"), ("truck-6x4", "A4"),
+                                            pytest.param("combination-semi", "A3", marks=SLOW)])
+def test_every_part_is_named_on_a_sheet(name, size):
+    words = words_of(pages(name, size))
+    missing = [device.name for device in verdict(name).circuit.devices if not device.is_line and device.name not in words]
+    assert missing == []
+
+
+def test_the_title_block_says_what_is_known_and_leaves_the_rest_blank():
+    words = words_of(pages("truck-6x4", "A3"))
+    block = block_of(verdict("truck-6x4"))
+    for known in (block.title, block.fingerprint, block.tool, "1 of 1", "not an approval", "571.121"):
+        assert known in words
+    for blank in ("builder", "signature", "checked by", "licence no.", "modification", "date"):
+        assert blank in words
+    assert not re.search(r"\b20\d\d-\d\d-\d\d\b", words)
+
+
+def test_a_date_is_printed_where_one_was_given():
+    found = verdict("teaching-board")
+    content = sheets(layout("teaching-board"), block_of(found, "3 May 2031"), "A4")
+    assert "3 May 2031" in words_of(content)
+
+
+def test_a_large_circuit_is_cut_into_sheets_whose_references_agree():
+    content = pages("truck-6x4", "A4")
+    found = [re.findall(r"\b([A-Z]\d+) sheet (\d+)|\b([A-Z]\d+)\s+sheet (\d+)", page.extract_text())
+             for page in read(content).pages]
+    signs = [{(a or c, int(b or d)) for a, b, c, d in each} for each in found]
+    assert len(signs) == 2 and signs[0]
+    assert {label for label, _ in signs[0]} == {label for label, _ in signs[1]}
+    assert {sheet for _, sheet in signs[0]} == {2} and {sheet for _, sheet in signs[1]} == {1}
+
+
+@pytest.mark.parametrize("name", ["truck-6x4", *(pytest.param(name, marks=SLOW) for name in (
+    "combination-semi", "combination-train", "city-bus", "tyre-inflation"))])
+@pytest.mark.parametrize(("wide", "high"), [(200.0, 110.0), (140.0, 75.0)])
+def test_windows_hold_every_body_whole_and_every_cut_line_has_two_signs(name, wide, high):
+    own = layout(name)
+    found = windows(own, letter(own, ()), wide, high)
+    for window in found:
+        assert window.width <= wide + 0.01 and window.height <= high + 0.01
+    for body in own.bodies:
+        box = (body.x, body.y, body.x + body.width, body.y + body.height)
+        assert any(w.box[0] <= box[0] and w.box[1] <= box[1] and box[2] <= w.box[2] and box[3] <= w.box[3] for w in found), \
+            body.device.name
+    for drawn in own.wires:
+        for stretch in drawn.stretches:
+            assert any(line_meets(stretch, w.box) for w in found)
+    for number, window in enumerate(found):
+        for crossing in window.crossings:
+            back = [c for c in found[crossing.sheet].crossings if c.label == crossing.label]
+            assert [(c.x, c.y, c.sheet) for c in back] == [(crossing.x, crossing.y, number)]
+
+
+def test_names_are_large_enough_on_every_sheet():
+    sizes = []
+
+    class Canvas:
+        def __getattr__(self, _name):
+            return lambda *args, **more: Canvas()
+
+    import circuit.draw.sheet as module
+
+    before = module._svg_at
+    try:
+        module._svg_at = lambda canvas, symbols, rows, move, extent, at: sizes.append((bool(symbols), at[2]))
+        for size in SIZES:
+            draw_sheets(Canvas(), layout("truck-6x4"), block_of(verdict("truck-6x4")), size)
+    finally:
+        module._svg_at = before
+    drawings = [scale for symbols, scale in sizes if symbols]
+    assert len(drawings) > len(SIZES)
+    assert min(drawings) >= LEAST - 1e-9 and LEAST * NAME / 10 == pytest.approx(LEAST_NAME)
+
+
+def test_the_same_bytes_on_every_run():
+    found = verdict("truck-6x4")
+    assert sheets(lay_out_circuit(found.circuit), block_of(found), "A4", marks_of(found)) == pages("truck-6x4", "A4")
+
+
+@pytest.mark.parametrize("state", [situation.key for situation in SITUATIONS])
+def test_a_state_is_written_on_the_sheet(state):
+    words = words_of(pages("teaching-board", "A3", state))
+    assert "predicted" in words and "state shown" in words and "values in bar" in words
+    assert len(re.findall(r"^\d\.\d$", words, re.M)) >= 5
+
+
+def test_fonts_are_embedded():
+    for page in read(pages("truck-6x4", "A3")).pages:
+        for font in page["/Resources"]["/Font"].values():
+            assert "/FontFile2" in font.get_object()["/FontDescriptor"].get_object()
