@@ -8,8 +8,8 @@ from circuit.report import coverage as pages
 from circuit.report import machine
 from circuit.rules import judge as judging
 from circuit.rules.coverage import coverage, differences
-from circuit.rules.judge import NOTHING, VAGUE, askings, judge
-from circuit.rules.rule import SEVERITIES, Result
+from circuit.rules.judge import NOTHING, VAGUE, Predicted, askings, judge
+from circuit.rules.rule import SEVERITIES, Figure, Result
 from tests.designs import example_names, example_text, loaded, open_findings, patched
 
 ALONE = [name for name in example_names() if not name.startswith("combination")]
@@ -205,3 +205,16 @@ def test_the_european_examples_are_held_to_the_regulation(name: str):
 def test_severities_have_reasons():
     assert list(SEVERITIES) == ["error", "warning"]
     assert {rule.severity for rule in rules.every()} == set(SEVERITIES)
+
+
+def test_what_a_simulation_decided_is_in_the_table():
+    judged = held("truck-6x4")
+    key = "us-federal/S5.3.3"
+    late = Figure("d1-left.can at 60 psi", 0.51, 0.45, "time", at_least=False)
+    early = Figure("front-left at 60 psi", 0.31, 0.45, "time", at_least=False)
+    decided = judged._replace(predicted=tuple(
+        Predicted(clause(key), result, thing, "60 psi come late", figure)
+        for result, thing, figure in ((Result.MET, "front-left", early), (Result.NOT_MET, "d1-left.can", late))))
+    before, after = ({row.clause.key: row for row in coverage(one)}[key] for one in (judged, decided))
+    assert (before.outcome, before.figure) == (Result.UNDECIDED, None)
+    assert (after.outcome, after.figure) == (Result.NOT_MET, late) and "60 psi come late" in after.says
