@@ -129,4 +129,6 @@ def test_severities_are_told_with_their_reasons(run: RUN):
 def test_a_clause_is_found_as_it_may_be_typed(run: RUN, typed: str):
     status, out, _ = run("explain", typed)
     assert status == 0 and "UN Regulation No. 13 Annex 7 A 1.2.1 (set un-r13" in out and "by reserve-too-small" in out
-    assert "clause number from memory" in " ".join(out.split())
+    words = " ".join(out.split())
+    assert "clause number from memory" in words and "other sets answer the same question" in words
+    assert "us-federal/S5.1.2.1" in words and "un-r13/Annex 7 A 1.3.1" not in words.partition("other sets")[2]

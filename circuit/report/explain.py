@@ -11,6 +11,7 @@ from circuit.near import did_you_mean
 from circuit.report.words import SHOP
 from circuit.rules.judge import consequence
 from circuit.rules.rule import SEVERITIES, Rule, lesson
+from circuit.tables import table
 
 _WIDTH = 100
 
@@ -228,6 +229,11 @@ def _clause(found: Clause) -> str:
         lines.append("  it is no law of design for these vehicles: what misses it is a warning")
     if found.towing:
         lines.append("  it holds for vehicles that tow air-braked ones")
+    own = found.key.split("/")[0]
+    for topic in table("topics")["topic"]:
+        others = [key for key in topic["clauses"] if not key.startswith(f"{own}/")]
+        if found.key in topic["clauses"] and others:
+            lines += _para(f"other sets answer the same question ({topic['title']}): {', '.join(others)}", 2)
     if found.values:
         limits = (f"{name.replace('_', ' ')} {value}" for name, value in found.values.items())
         lines.append("  limits: " + ", ".join(limits))
