@@ -1,8 +1,8 @@
 """Two-knob dash module: park control, trailer supply control and their double check valve in one body."""
 
 from circuit.kinds.kind import (
-    COMMON, SHUTTLE, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance, shuttle,
+    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
+    conductance, feeding, returning,
 )
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 
@@ -23,7 +23,13 @@ def _towing(p, s, x):
 
 
 def _way(own, other, knob):
-    return lambda p, s, x: min(shuttle(p, s, x, own, other), knob(p, s, x))
+    feeds = feeding(own, other)
+    return lambda p, s, x: min(feeds(p, s, x), knob(p, s, x))
+
+
+def _back(own, other, out, knob):
+    returns = returning(own, other, out)
+    return lambda p, s, x: min(returns(p, s, x), knob(p, s, x))
 
 
 KIND = Kind(
@@ -53,19 +59,22 @@ KIND = Kind(
     ),
     passages=(
         Passage("11", "21", "open while yellow is in and 12 is not the higher", _way("11", "12", _parking),
-                both_ways=True, keeps="pops-out-at"),
+                keeps="pops-out-at"),
         Passage("12", "21", "open while yellow is in and 11 is not the higher", _way("12", "11", _parking),
-                both_ways=True, keeps="pops-out-at"),
+                keeps="pops-out-at"),
+        Passage("21", "11", "open while yellow is in and 21 is above both", _back("11", "12", "21", _parking)),
+        Passage("21", "12", "open while yellow is in and 21 is above both", _back("12", "11", "21", _parking)),
         Passage("21", "3", "open while yellow is out", lambda p, s, x: -_parking(p, s, x)),
         Passage("11", "22", "open while both are in and 12 is not the higher", _way("11", "12", _towing),
-                both_ways=True, keeps="trailer-pops-out-at"),
+                keeps="trailer-pops-out-at"),
         Passage("12", "22", "open while both are in and 11 is not the higher", _way("12", "11", _towing),
-                both_ways=True, keeps="trailer-pops-out-at"),
+                keeps="trailer-pops-out-at"),
+        Passage("22", "11", "open while both are in and 22 is above both", _back("11", "12", "22", _towing)),
+        Passage("22", "12", "open while both are in and 22 is above both", _back("12", "11", "22", _towing)),
         Passage("22", "3", "open while red is out", lambda p, s, x: -_towing(p, s, x)),
     ),
     stores=tuple(Store(port, cavity(0.02)) for port in ("11", "12", "21", "22")),
     latches=(
-        SHUTTLE,
         Latch("pushed", None, lambda p, s: s["pops-out-at"] - _higher(p)),
         Latch("trailer-pushed", None, lambda p, s: s["trailer-pops-out-at"] - _higher(p)),
     ),
@@ -79,7 +88,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.PARK_CONTROL, Trait.SELECTS_HIGHER, Trait.PROTECTS_TOWING}),
     aliases=("two-knob-module", "dash-control-valve"),
-    rest={"pushed": 1.0, "trailer-pushed": 1.0, "shut-12": 1.0},
+    rest={"pushed": 1.0, "trailer-pushed": 1.0},
     when={"parked": {"pushed": 0.0, "trailer-pushed": 0.0}},
     symbol=Symbol(8, 6, {"11": (0, 1), "12": (0, 5), "21": (8, 1), "22": (8, 5), "3": (4, 6)}, marks=(
         line((0, 1), (1.4, 1), (1.4, 1.6)), line((0, 5), (1.4, 5), (1.4, 4.4)), Ring((1.4, 2.2), 0.5),

@@ -1,8 +1,8 @@
 """Double check valve: delivers the higher of two pressures and keeps the two apart."""
 
 from circuit.kinds.kind import (
-    COMMON, SHUTTLE, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-    shuttle,
+    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
+    feeding, returning,
 )
 from circuit.kinds.symbol import Ring, Symbol, line
 
@@ -24,21 +24,17 @@ KIND = Kind(
         conductance("9 L/(s.bar)"),
     ),
     passages=(
-        Passage("11", "2", "open unless 12 is the higher", lambda p, s, x: shuttle(p, s, x, "11", "12"),
-                both_ways=True),
-        Passage("12", "2", "open unless 11 is the higher", lambda p, s, x: shuttle(p, s, x, "12", "11"),
-                both_ways=True),
+        Passage("11", "2", "open unless 12 is the higher", feeding("11", "12")),
+        Passage("12", "2", "open unless 11 is the higher", feeding("12", "11")),
+        Passage("2", "11", "open while 2 is above both and 12 is not the higher", returning("11", "12", "2")),
+        Passage("2", "12", "open while 2 is above both and 11 is not the higher", returning("12", "11", "2")),
     ),
     stores=(Store("11", cavity(0.01)), Store("12", cavity(0.01)), Store("2", cavity(0.01))),
-    latches=(SHUTTLE,),
-    rest={"shut-12": 1.0},
     failures=(
         Failure("parked-mid-way", "the shuttle rests half way at a slow leak: both sides feed it",
                 opens=(("11", "2"), ("2", "11"), ("12", "2"), ("2", "12")), share=0.1),
-        Failure("stuck-at-11", "the shuttle stays on 11: 2 is fed from 12 only", shuts=(("11", "2"),),
-                holds={"shut-12": 0.0}),
-        Failure("stuck-at-12", "the shuttle stays on 12: 2 is fed from 11 only", shuts=(("12", "2"),),
-                holds={"shut-12": 1.0}),
+        Failure("stuck-at-11", "the shuttle stays on 11: 2 is fed from 12 only", shuts=(("11", "2"), ("2", "11"))),
+        Failure("stuck-at-12", "the shuttle stays on 12: 2 is fed from 11 only", shuts=(("12", "2"), ("2", "12"))),
     ),
     traits=frozenset({Trait.SELECTS_HIGHER}),
     aliases=("two-way-valve", "select-high-valve"),

@@ -377,18 +377,17 @@ def conductance(text: str) -> Setting:
                    Typical(text, FROM_MEMORY))
 
 
-def shuttle(p: Pressures, s: Settings, x: State, own: str, other: str) -> float:
-    """Pa by which a shuttle lets port `own` pass, with port `other` on its far side.
+def feeding(own: str, other: str) -> Callable[[Pressures, Settings, State], float]:
+    """How a shuttle lets port `own` feed on: unless port `other`, on its far side, is the higher by half of `shifts-at`."""
+    return lambda p, s, x: p[own] - p[other] + s["shifts-at"] / 2
 
-    It rests on one seat until the shut side is the higher by `shifts-at`, so the two sides are never open together. A
-    reading without latches sees the shut side open a little later, at one and a half times that.
-    Needs the state variable `shut-12` (1 while port 12 is shut) and SHUTTLE among the latches.
+
+def returning(own: str, other: str, out: str) -> Callable[[Pressures, Settings, State], float]:
+    """How a shuttle lets air of `out` go back by port `own`: as it feeds, and only while `out` is above `other` too.
+
+    So air never passes from one source by the outlet into the other, however near to each other they are.
     """
-    stays = bool(x["shut-12"]) == own.endswith("1")
-    return p[own] - p[other] + s["shifts-at"] * (1.0 if stays else -1.5)
-
-
-SHUTTLE = Latch("shut-12", lambda p, s: p["11"] - p["12"] - s["shifts-at"], lambda p, s: p["12"] - p["11"] - s["shifts-at"])
+    return lambda p, s, x: min(p[own] - p[other] + s["shifts-at"] / 2, p[out] - p[other])
 
 
 def cavity(litres: float) -> Callable[[Settings, float], float]:
