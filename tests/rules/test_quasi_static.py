@@ -2,12 +2,15 @@
 
 import pytest
 
+from circuit.clauses import clause
 from circuit.gas.compressor import volumetric_efficiency
+from circuit.gas.reserve import plain_share
 from circuit.rules.coverage import Covered, coverage
 from circuit.rules.evidence import Evidence
 from circuit.rules.judge import Verdict, judge
 from circuit.rules.rule import Result
 from circuit.rules.storage import draws, spring_draws
+from circuit.tables import chambers
 from circuit.units import ATMOSPHERE, value_in
 from tests.designs import example_text, loaded, patched
 
@@ -139,3 +142,20 @@ def test_the_half_litre_on_the_control_head_is_filled_too():
 def test_springs_fed_by_a_shuttle_are_lifted_from_both_circuits():
     (draw,) = spring_draws(Evidence(loaded(example_text("truck-6x4"))))
     assert {tank.name for tank in draw.tanks} == {"pri", "sec"}
+
+
+@pytest.mark.parametrize("key, chambers_, total, needed", [
+    ("us-federal/S5.1.2.1", {20: 2, 30: 4}, 464, 5568), ("us-federal/S5.1.2.1", {24: 2, 30: 2}, 312, 3744),
+    ("us-federal/S5.2.1.1", {30: 4}, 356, 2848), ("us-federal/S5.2.1.1", {30: 2}, 178, 1424),
+])
+def test_volumes_asked_of_usual_vehicles(key: str, chambers_: dict[int, int], total: float, needed: float):
+    """Hand-worked from 49 CFR 571.121 Table V: a 6x4 tractor, a 4x2 bus, a tandem semi-trailer, a dolly; cubic inches."""
+    volume = sum(count * chambers()[number].rated for number, count in chambers_.items()) / 0.0254**3
+    assert volume == pytest.approx(total) and clause(key).values["ratio"] * volume == pytest.approx(needed)
+
+
+def test_one_application_of_a_twelvefold_reservoir():
+    """From 120 psi 110.8 psi are left, 92.3 %, where 70 % would do for a vehicle older than the volume rule."""
+    left = 120 * plain_share(clause("us-federal/S5.1.2.1").values["ratio"], 1)
+    assert left == pytest.approx(110.8, abs=0.05)
+    assert left / 120 > clause("us-federal/393.50(b)").values["share_of_start"]
