@@ -25,7 +25,7 @@ LAYERS = (
 )
 """A part may import itself and what stands before it. Neighbours in a row are strangers, but in the first row."""
 FOUNDATION = LAYERS[0]
-FREE_OF_KINDS = ("rules", "draw", "report", "model", "plant")
+FREE_OF_KINDS = ("rules", "draw", "report", "model", "plant", "sim", "studies")
 
 
 def part_of(path: Path) -> str:

@@ -1,10 +1,13 @@
 """What the commands that ask a simulation share: their options, and where their words, data and charts go."""
 
 import argparse
-from collections.abc import Callable, Iterable
-from typing import Any
 
 from circuit.commands.say import CLEAN, UNREADABLE, complain, is_free, show_mistakes
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+    from typing import Any
 
 
 def arguments(parser: argparse.ArgumentParser, traces: bool = True) -> None:
@@ -23,10 +26,10 @@ def sets(parser: argparse.ArgumentParser) -> None:
                         help="hold the figures to this set instead of the design's own; may be given several times")
 
 
-def run(options: argparse.Namespace, ask: Callable[[Any], Any], words: Callable[[Any], str], name: str,
-        traces: Callable[[Any], Iterable[tuple[str, Any]]] = lambda found: (),
-        charts: Callable[[Any], Iterable[tuple[str, Any]]] = lambda found: (),
-        status: Callable[[Any], int] = lambda found: CLEAN) -> int:
+def run(options: argparse.Namespace, ask: "Callable[[Any], Any]", words: "Callable[[Any], str]", name: str,
+        traces: "Callable[[Any], Iterable[tuple[str, Any]]]" = lambda found: (),
+        charts: "Callable[[Any], Iterable[tuple[str, Any]]]" = lambda found: (),
+        status: "Callable[[Any], int]" = lambda found: CLEAN) -> int:
     """Loads the design, asks, prints, writes. charts: each with the word that goes behind the name of a second file."""
     from circuit import pipeline
     from circuit.clauses import set_names
@@ -67,7 +70,7 @@ def _write(path: str, content: bytes) -> None:
         file.write(content)
 
 
-def _draw(target: str, charts: list[tuple[str, Any]]) -> None:
+def _draw(target: str, charts: "list[tuple[str, Any]]") -> None:
     """Writes the charts: the first under the name given, further ones with their own word before the ending."""
     from circuit.draw.export import png
     from circuit.report.chart import svg
