@@ -149,7 +149,7 @@ def test_springs_fed_by_a_shuttle_are_lifted_from_both_circuits():
     ("us-federal/S5.2.1.1", {30: 4}, 356, 2848), ("us-federal/S5.2.1.1", {30: 2}, 178, 1424),
 ])
 def test_volumes_asked_of_usual_vehicles(key: str, chambers_: dict[int, int], total: float, needed: float):
-    """Hand-worked from 49 CFR 571.121 Table V: a 6x4 tractor, a 4x2 bus, a tandem semi-trailer, a dolly; cubic inches."""
+    """Hand-worked from 49 CFR 571.121 Table V: a 6x4 tractor, a 4x2 bus, a tandem trailer, a dolly; cubic inches."""
     volume = sum(count * chambers()[number].rated for number, count in chambers_.items()) / 0.0254**3
     assert volume == pytest.approx(total) and clause(key).values["ratio"] * volume == pytest.approx(needed)
 
