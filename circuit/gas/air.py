@@ -30,7 +30,7 @@ def pressure_at(altitude: float) -> float:
 
     altitude: m above sea level.
 
-    >>> [round(pressure_at(h) / 100.0, 1) for h in (0, 1000, 2000, 3000)]  # ISO 2533 prints 1013.25, 898.8, 795.0, 701.1
+    >>> [round(pressure_at(h) / 100.0, 1) for h in (0, 1000, 2000, 3000)]  # ISO 2533: 1013.2, 898.8, 795.0, 701.1
     [1013.2, 898.7, 795.0, 701.1]
     """
     return 101325.0 * float((1.0 - 2.25577e-5 * altitude) ** 5.25588)

@@ -1,8 +1,8 @@
 """Brake chambers: how much air they hold, and how hard they push.
 
-The push rod's travel follows the pressure without delay: its mass is far too small to matter beside the air. Four parts:
-pre-fill (nothing moves yet), clearance (the return spring gives way until the shoes touch), shoes (drum and linkage give
-a little), and the end of the stroke.
+The push rod's travel follows the pressure without delay: its mass is far too small to matter beside the air. Four
+parts: pre-fill (nothing moves yet), clearance (the return spring gives way until the shoes touch), shoes (drum and
+linkage give a little), and the end of the stroke.
 """
 
 from collections.abc import Mapping

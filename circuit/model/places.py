@@ -17,7 +17,8 @@ def device_named(circuit: Circuit, name: str) -> Device:
 
 
 def port_named(circuit: Circuit, place: str) -> tuple[Device, Port]:
-    """`device.port` by number or word, a thing with one space by its name, or the port of an assembly: `d1-left.service`.
+    """`device.port` by number or word, a thing with one space by its name, or the port of an assembly:
+    `d1-left.service`.
 
     Raises NoSuchPlace.
     """

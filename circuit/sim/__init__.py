@@ -1,7 +1,7 @@
 """Pressures over time: the circuit as equations made from the same declarations that rules read, and their integrator.
 
-`simulate` plays a script on a circuit and returns a `circuit.model.trace.Trace`; `simulate_many` does it for many changes
-of the circuit at once.
+`simulate` plays a script on a circuit and returns a `circuit.model.trace.Trace`; `simulate_many` does it for many
+changes of the circuit at once.
 """
 
 from circuit.model.places import NoSuchPlace
@@ -13,7 +13,7 @@ from circuit.sim.script import (
 from circuit.sim.variants import simulate_many
 
 __all__ = [
-    "Action", "Engine", "NoSuchPlace", "Options", "Rig", "Script", "Variant", "burst", "feed", "leak", "move", "open_up",
-    "press", "pull", "push", "release", "shut", "simulate", "simulate_many", "start_engine", "stop_engine",
+    "Action", "Engine", "NoSuchPlace", "Options", "Rig", "Script", "Variant", "burst", "feed", "leak", "move",
+    "open_up", "press", "pull", "push", "release", "shut", "simulate", "simulate_many", "start_engine", "stop_engine",
     "stop_feeding", "uncouple",
 ]

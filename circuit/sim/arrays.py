@@ -122,4 +122,5 @@ RODAS4 = Tableau(
     (0.0, 0.386, 0.21, 0.63, 1.0, 1.0), (0.25, -0.1043, 0.1035, -0.0362, 0.0, 0.0),
     (1.221224509226641, 6.019134481288629, 12.53708332932087, -0.6878860361058950, 1.0, 1.0), (1, 1, 1, 1, 1, 1),
 )
-"""Six stages, order 4, stiffly accurate. Hairer and Wanner, Solving Ordinary Differential Equations II, section IV.7."""
+"""Six stages, order 4, stiffly accurate. Hairer and Wanner, Solving Ordinary Differential Equations II, section
+IV.7."""

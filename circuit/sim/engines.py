@@ -13,8 +13,8 @@ from circuit.sim import equations, kernel, stepping
 from circuit.sim.arrays import FULL, RODAS3, RODAS4, Arrays, Tableau
 from circuit.sim.assemble import air_held
 from circuit.sim.packing import (
-    COUNTS, ELEMENTS, EVENTS, FORCED, N_ELEMENTS, NODES, OUTSIDE, REAL_FIELDS, RECORDS, REFUSED, TAKEN, W_END, W_OUT, begin,
-    move_element, pack,
+    COUNTS, ELEMENTS, EVENTS, FORCED, N_ELEMENTS, NODES, OUTSIDE, REAL_FIELDS, RECORDS, REFUSED, TAKEN, W_END, W_OUT,
+    begin, move_element, pack,
 )
 
 METHODS = {"rodas3": RODAS3, "rodas4": RODAS4}
@@ -101,8 +101,8 @@ class Plain:
         rows: list[list[float]] = []
         rates: list[list[float]] = []
         while True:
-            status = kernel.integrate(job.index, job.whole, job.real, room, counts, record, events, job.tableau, job.tolerance,
-                                      self.records)
+            status = kernel.integrate(job.index, job.whole, job.real, room, counts, record, events, job.tableau,
+                                      job.tolerance, self.records)
             for at in range(0, counts[RECORDS] * wide, wide):
                 times.append(record[at])
                 rows.append(record[at + 1:at + 1 + nodes])
@@ -159,8 +159,8 @@ class Compiled:
         found = []
         while True:
             record = numpy.empty(records * wide)
-            status = self.kernel.integrate(job.index, job.whole, job.real, room, counts, record, events, job.tableau, job.tolerance,
-                                           records)
+            status = self.kernel.integrate(job.index, job.whole, job.real, room, counts, record, events, job.tableau,
+                                           job.tolerance, records)
             found.append(record[:counts[RECORDS] * wide].reshape(-1, wide))
             counts[RECORDS] = 0
             if status != FULL:
@@ -180,8 +180,9 @@ def _result(times: Any, rows: Any, rates: Any, job: Job, room: Any, counts: Any,
     count = min(int(counts[EVENTS]), MOST_EVENTS)
     happened = [(float(events[3 * k]), int(events[3 * k + 1]), float(events[3 * k + 2])) for k in range(count)]
     out = int(job.index[W_OUT])
-    return Result(times, rows, rates, [float(v) for v in room[out:out + int(job.index[OUTSIDE])]], happened, int(status),
-                  int(counts[TAKEN]), int(counts[REFUSED]), int(counts[FORCED]))
+    gone = [float(v) for v in room[out:out + int(job.index[OUTSIDE])]]
+    return Result(times, rows, rates, gone, happened, int(status), int(counts[TAKEN]),
+                  int(counts[REFUSED]), int(counts[FORCED]))
 
 
 @cache

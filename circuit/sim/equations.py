@@ -1,10 +1,10 @@
 """The equations: openings, flows, the air that spaces hold.
 
 In every function: index, whole and real are the circuit, room is the run's own, `pressure` the place of a row of
-pressures in it, `since` the s after the time for which the inputs stand. Written in the part of Python that a compiler for
-numbers takes: loops over flat rows, no objects made. The same text also runs uncompiled on plain lists. `packing` says
-what lies where. Places are unsigned once compiled: they are added to each other, never to a written number, which would
-make them signed or worse.
+pressures in it, `since` the s after the time for which the inputs stand. Written in the part of Python that a
+compiler for numbers takes: loops over flat rows, no objects made. The same text also runs uncompiled on plain lists.
+`packing` says what lies where. Places are unsigned once compiled: they are added to each other, never to a written
+number, which would make them signed or worse.
 """
 
 from math import sqrt
@@ -12,15 +12,16 @@ from math import sqrt
 from circuit.sim.arrays import HELD_OPEN, HELD_SHUT, NOTHING, ONE_WAY, PUMP
 from circuit.sim.packing import (
     AF, AF_END, AT_A, AT_B, AT_NODE, BEND, BEND_COUNT, BOTH, EL, EL_A, EL_AA, EL_AB, EL_B, EL_BA, EL_BB, EL_GATE,
-    EL_WIDE, ENTRIES, EXPANSION, FROZEN, FT, FZ, IT, LAMINAR, LATCHES, MIDDLE, ND, ND_END, NODES, N_ELEMENTS, N_SIMPLE, OS,
-    OUTSIDE, PC_WIDE, PER_INLET, R_AF, R_AT, R_FLOW, R_FT, R_INVERSE, R_IT, R_PC, R_PER, R_RATIO, R_SUB, SCALED,
+    EL_WIDE, ENTRIES, EXPANSION, FROZEN, FT, FZ, IT, LAMINAR, LATCHES, MIDDLE, ND, ND_END, NODES, N_ELEMENTS, N_SIMPLE,
+    OS, OUTSIDE, PC_WIDE, PER_INLET, R_AF, R_AT, R_FLOW, R_FT, R_INVERSE, R_IT, R_PC, R_PER, R_RATIO, R_SUB, SCALED,
     SIMPLE, SLOTS, SUMS, TR, TR_WIDE, WIDTH, W_CONSTANT, W_DRIFT, W_FLOW, W_INPUT, W_JACOBIAN, W_LATCH, W_PRESSURE,
     W_RATE, W_SLOPE, W_STAGE, W_STAGE_HELD, W_STATE, W_TIME, W_WEIGHT,
 )
 
 
 def refresh(index, whole, real, room, until):
-    """Weighted sums' constants at the time of the inputs' values, and their rise a second. until: s, the segment's end."""
+    """Weighted sums' constants at the time of the inputs' values, and their rise a second. until: s, the segment's
+    end."""
     constant = index[W_CONSTANT]
     drift = index[W_DRIFT]
     middle = 0.5 * (until - room[index[W_STATE] + 2])

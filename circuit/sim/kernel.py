@@ -1,10 +1,10 @@
 """The integrator: one step after another until the script's last segment is done, stopping where a latch turns.
 
 In every function: index, whole and real are the circuit, room is the run's own, `pressure` the place of a row of
-pressures in it, `since` the s after the time for which the inputs stand. Written in the part of Python that a compiler for
-numbers takes: loops over flat rows, no objects made. The same text also runs uncompiled on plain lists. `packing` says
-what lies where. Places are unsigned once compiled: they are added to each other, never to a written number, which would
-make them signed or worse.
+pressures in it, `since` the s after the time for which the inputs stand. Written in the part of Python that a
+compiler for numbers takes: loops over flat rows, no objects made. The same text also runs uncompiled on plain lists.
+`packing` says what lies where. Places are unsigned once compiled: they are added to each other, never to a written
+number, which would make them signed or worse.
 """
 
 from circuit.sim.arrays import CHATTER, DONE, FULL, NOTHING, STUCK

@@ -1,20 +1,24 @@
 """Many alike runs at once without a compiler: numpy on a column for each run.
 
-The same equations, method and order of elimination as the kernel. The runs go through the same motions together, but each
-has its own clock and its own step; those that are done are taken out.
+The same equations, method and order of elimination as the kernel. The runs go through the same motions together, but
+each has its own clock and its own step; those that are done are taken out.
 """
 
 from typing import Any
 
 import numpy as np
 
-from circuit.sim.arrays import BOTH_WAYS, CHATTER, DONE, HELD_OPEN, HELD_SHUT, NOTHING, ONE_WAY, PUMP, STUCK, Arrays, Tableau
+from circuit.sim.arrays import (
+    BOTH_WAYS, CHATTER, DONE, HELD_OPEN, HELD_SHUT, NOTHING, ONE_WAY, PUMP, STUCK, Arrays, Tableau,
+)
+from circuit.sim.packing import REAL_FIELDS
 
 MOST_EVENTS = 4000
 
 
 class Lockstep:
-    """runs: arrays of the same circuit, different only in numbers. starts: inputs of each. pressures, held: of the nodes."""
+    """runs: arrays of the same circuit, different only in numbers. starts: inputs of each. pressures, held: of the
+    nodes."""
 
     def __init__(self, runs: list[Arrays], tableau: Tableau, starts: list[list[float]], pressures: Any, held: Any,
                  tolerance: float):
@@ -23,8 +27,8 @@ class Lockstep:
         self.nodes, outside, self.elements, sums, _, self.latches, *_ = a.sizes
         self.both = self.nodes + outside
         self.wide, self.laminar, self.expansion, self.per_inlet = a.constants[:4]
-        whole = {f: np.array(getattr(a, f), dtype=int) for f in Arrays._fields if f[:2] in ("el", "at", "os", "ft", "it")
-                 and f not in ("el_flow", "el_ratio", "el_sub", "at_weight", "it_weight", "ft_weight")}
+        whole = {f: np.array(getattr(a, f), dtype=int) for f in Arrays._fields
+                 if f[:2] in ("el", "at", "os", "ft", "it") and f not in REAL_FIELDS}
         self.w = whole
         self.ratio, self.less = (np.array(row)[:, None] for row in (a.el_ratio, [1.0 - m for m in a.el_sub]))
         self.flow = np.array([run.el_flow for run in runs]).T
@@ -46,7 +50,7 @@ class Lockstep:
         a, w = self.a, self.w
         terms = len(a.at_node)
         self.of_sum = np.repeat(np.arange(sums), np.diff(a.af_start))
-        self.weight = np.repeat(np.array(a.at_weight)[:, None], self.many, axis=1) if terms else np.zeros((0, self.many))
+        self.weight = np.repeat(np.array(a.at_weight).reshape(terms, 1), self.many, axis=1)
         self.gather = np.zeros((sums, terms))
         self.gather[self.of_sum, np.arange(terms)] = 1.0
         self.middle = np.array(a.af_middle, dtype=bool)[:, None]
@@ -63,7 +67,8 @@ class Lockstep:
         owner = {-1 - code: e for e in self.guarded for code in _leaves(a, a.el_root[e])}
         self.owned = np.array([t for t, k in enumerate(self.of_sum) if int(k) in owner], dtype=int)
         self.owner = np.array([owner[int(self.of_sum[t])] for t in self.owned], dtype=int)
-        slots = np.concatenate([w["el_aa"], w["el_ab"], w["el_ba"], w["el_bb"], w["at_a"][self.owned], w["at_b"][self.owned]])
+        slots = np.concatenate([w["el_aa"], w["el_ab"], w["el_ba"], w["el_bb"], w["at_a"][self.owned],
+                                w["at_b"][self.owned]])
         self.order = np.argsort(slots, kind="stable")
         self.slots, self.begins = np.unique(slots[self.order], return_index=True)
         self.diagonal = np.array(a.lu_diagonal)
@@ -77,7 +82,8 @@ class Lockstep:
                 np.array([a.lu_row[s] for s in steps], dtype=int), np.array([a.lu_target[u] for u in moves], dtype=int),
                 np.array([a.lu_source[u] for u in moves], dtype=int),
                 np.array([a.lu_low[s] for s in steps for _ in range(a.lu_begin[s], a.lu_begin[s + 1])], dtype=int),
-                np.array([a.lu_upper[u] for u in back], dtype=int), np.array([a.lu_column[u] for u in back], dtype=int)))
+                np.array([a.lu_upper[u] for u in back], dtype=int),
+                np.array([a.lu_column[u] for u in back], dtype=int)))
         counts = np.diff(a.nd_piece)
         self.table = np.zeros((self.nodes, int(counts.max()), 6))
         self.table[:, :, :2] = 1e12
@@ -93,7 +99,8 @@ class Lockstep:
 
     def refresh(self) -> None:
         fixed = self.entering @ (self.inputs + 0.5 * (self.until - self.since) * self.rates)
-        self.constant = np.array(self.a.af_constant)[:, None] + np.where(self.middle, fixed, self.entering @ self.inputs)
+        entering = np.where(self.middle, fixed, self.entering @ self.inputs)
+        self.constant = np.array(self.a.af_constant)[:, None] + entering
         self.drift = np.where(self.middle, 0.0, self.entering @ self.rates)
 
     def freeze(self, t: Any) -> None:
@@ -149,8 +156,9 @@ class Lockstep:
             by_y = scale * opened * rise * (1.0 - self.less * y * part)
             inverse = 1.0 / (1.0 - self.ratio)
             by_down = np.where(choked, 0.0, -2.0 * by_y * above * inverse)
-            by_up = np.where(choked, scale * opened, 2.0 * by_y * (up + above * self.ratio * inverse) - scale * opened * y
-                             * rise * (2.0 * self.less * self.laminar * up * part - (2.0 * self.less - 1.0) / up))
+            falls = 2.0 * self.less * self.laminar * up * part - (2.0 * self.less - 1.0) / up
+            by_up = 2.0 * by_y * (up + above * self.ratio * inverse) - scale * opened * y * rise * falls
+            by_up = np.where(choked, scale * opened, by_up)
             by_a, by_b = np.where(rises, -by_down, by_up), np.where(rises, -by_up, by_down)
             for e in self.pumps:
                 power = (pb[e] * self.per_inlet) ** self.expansion
@@ -321,7 +329,8 @@ class Lockstep:
         self.records: list[tuple[Any, ...]] = []
         self.who, self.segment, self.steps = np.arange(many), np.zeros(many, dtype=int), np.zeros(many, dtype=int)
         self.t, self.h, self.since, self.until = (np.zeros(many) for _ in range(4))
-        status, taken, refused, forced = ([DONE] * many, [0] * many, np.zeros(many, dtype=int), np.zeros(many, dtype=int))
+        status, taken = [DONE] * many, [0] * many
+        refused, forced = np.zeros(many, dtype=int), np.zeros(many, dtype=int)
         out = np.zeros((many, self.both - n))
         again = np.zeros(many, dtype=bool)
         self.enter(range(many))
@@ -343,7 +352,8 @@ class Lockstep:
             self.outside(p, t + h)
             after = self.pushes(p, t + h)
             free = (before <= 0.0) & (t + h - self.flipped >= c[4]) & (after > c[5])
-            shares = np.where(free, np.clip((0.5 * c[5] - before) / np.where(free, after - before, 1.0), 0.02, 0.98), 1.0)
+            place = (0.5 * c[5] - before) / np.where(free, after - before, 1.0)
+            shares = np.where(free, np.clip(place, 0.02, 0.98), 1.0)
             share = shares.min(axis=0, initial=1.0)
             late = ~wrong & (share < 1.0) & (h > c[7])
             good = ~(wrong | late)

@@ -1,7 +1,7 @@
 """A circuit, a script and options as one set of equations.
 
-Reads what device kinds declare: stores become volumes, passages and sources become flow elements, latches become events.
-Knows no kind by name.
+Reads what device kinds declare: stores become volumes, passages and sources become flow elements, latches become
+events. Knows no kind by name.
 """
 
 from math import pi, sqrt
@@ -20,7 +20,8 @@ from circuit.sim.tracing import Untraceable
 from circuit.units import ATMOSPHERE
 
 AIR, INTAKE = -1, -2
-"""Ends of an element that are the atmosphere; INTAKE is where compressors take from, so that what they made is counted."""
+"""Ends of an element that are the atmosphere; INTAKE is where compressors take from, so that what they made is
+counted."""
 LONG = 3.0
 """m of line above which it is split; common practice, no source."""
 PIECE = 2.0
@@ -202,8 +203,8 @@ class Network:
         conductance = min(conductance, from_area(OPEN_END * pi / 4 * bore**2))
         for node in (self.lines[device.name][0], self.lines[device.name][-1]):
             if node >= 0:
-                self.elements.append(Element(node, AIR, BOTH_WAYS, gate, NOTHING, self.conducts(conductance), ratio, 0.5,
-                                             (device.name, "", OUTSIDE)))
+                self.elements.append(Element(node, AIR, BOTH_WAYS, gate, NOTHING, self.conducts(conductance), ratio,
+                                             0.5, (device.name, "", OUTSIDE)))
 
     def feeding(self, node: int, pressure: int, gate: int, conductance: float, owner: str) -> None:
         """A pressure held from outside. pressure, gate: input slots."""

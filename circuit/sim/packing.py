@@ -1,8 +1,8 @@
 """The arrays of a circuit laid end to end in three rows, for the kernel.
 
-A compiler for numbers is quick about a few rows and slow about ninety. `index` holds what is only ever a place, so that
-it can be unsigned, which spares the machine a check at each use; `whole` holds codes and counts that have a sign; `real`
-holds numbers. Their heads say where each table begins.
+A compiler for numbers is quick about a few rows and slow about ninety. `index` holds what is only ever a place, so
+that it can be unsigned, which spares the machine a check at each use; `whole` holds codes and counts that have a
+sign; `real` holds numbers. Their heads say where each table begins.
 """
 
 from collections.abc import Sequence
@@ -15,8 +15,8 @@ from circuit.sim.arrays import BOTH_WAYS, NOTHING, Arrays, Tableau
  GROUP_END, ROW, LOW, BEGIN, BEGIN_END, TARGET, SOURCE, BACK_ORDER, BACK, BACK_END, UPPER, COLUMN, BD, BD_END, BD_NODE,
  BD_SLOT, OS, PLACE_K, SIMPLE, BEND, BEND_COUNT,
  R_FLOW, R_RATIO, R_SUB, R_INVERSE, R_PER, R_SLOPE,
- W_PRESSURE, W_HELD, W_STAGE, W_STAGE_HELD, W_FLOW, W_FIRST, W_OUT, W_JACOBIAN, W_MATRIX, W_TIME, W_SLOPE, W_INVERSE, W_K,
- W_X, W_INPUT, W_RATE, W_CONSTANT, W_DRIFT, W_WEIGHT, W_LATCH, W_STATE, W_END) = range(72)
+ W_PRESSURE, W_HELD, W_STAGE, W_STAGE_HELD, W_FLOW, W_FIRST, W_OUT, W_JACOBIAN, W_MATRIX, W_TIME, W_SLOPE, W_INVERSE,
+ W_K, W_X, W_INPUT, W_RATE, W_CONSTANT, W_DRIFT, W_WEIGHT, W_LATCH, W_STATE, W_END) = range(72)
 """Places in the head of `index`: numbers of things, where its tables begin, and where the room's rows begin."""
 INDEX_HEAD = 72
 (N_NODES, N_OUTSIDE, N_ELEMENTS, SUMS, FROZEN, LATCHES, SEGMENTS, N_SLOTS, N_INNER, INPUTS, ENTRIES, SCALED, TERMS,
@@ -28,9 +28,10 @@ EL_WIDE, TR_WIDE, LA_WIDE, PC_WIDE, CH_WIDE = 3, 3, 4, 6, 2
 """Places of the constants at the begin of the numbers; see `Arrays`."""
 SEGMENT, ENTERED, TAKEN, REFUSED, RECORDS, EVENTS, FORCED = range(7)
 COUNTS = 7
-"""Places of the counts: segment, whether it is to be entered, steps taken and refused, records, events, forced steps."""
-REAL_FIELDS = frozenset({"el_flow", "el_ratio", "el_sub", "af_constant", "at_weight", "it_weight", "ft_weight", "sg_time",
-                         "ch_value", "ch_rate", "pc_pressure", "pc_held", "pc_1", "pc_2", "pc_3", "pc_4"})
+"""Places of the counts: segment, whether it is to be entered, steps taken and refused, records, events, forced
+steps."""
+REAL_FIELDS = frozenset({"el_flow", "el_ratio", "el_sub", "af_constant", "at_weight", "it_weight", "ft_weight",
+                         "sg_time", "ch_value", "ch_rate", "pc_pressure", "pc_held", "pc_1", "pc_2", "pc_3", "pc_4"})
 """The fields of Arrays that lie in `real`."""
 
 
@@ -127,7 +128,8 @@ def _room(index: list[int], whole: list[int], tableau: Tableau) -> None:
     for head, size in (
         (W_PRESSURE, both), (W_HELD, nodes), (W_STAGE, both), (W_STAGE_HELD, nodes), (W_FLOW, both), (W_FIRST, both),
         (W_OUT, index[OUTSIDE]), (W_JACOBIAN, index[SLOTS]), (W_MATRIX, index[INNER]), (W_TIME, both), (W_SLOPE, nodes),
-        (W_INVERSE, nodes), (W_K, tableau.stages * both), (W_X, nodes), (W_INPUT, whole[INPUTS]), (W_RATE, whole[INPUTS]),
+        (W_INVERSE, nodes), (W_K, tableau.stages * both), (W_X, nodes), (W_INPUT, whole[INPUTS]),
+        (W_RATE, whole[INPUTS]),
         (W_CONSTANT, whole[SUMS]), (W_DRIFT, whole[SUMS]), (W_WEIGHT, whole[TERMS]),
         (W_LATCH, whole[LATCHES] + whole[FROZEN]), (W_STATE, 3 + whole[LATCHES]), (W_END, 0),
     ):

@@ -43,7 +43,8 @@ def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "cha
     network.read(doubled(circuit, script.actions))
     plan = Plan(network, script, engine)
     # lines first: the kernel has a short loop for ways that are always open
-    network.elements.sort(key=lambda e: min(e.start, e.end) < 0 or e.way != BOTH_WAYS or e.root != NOTHING or e.subsonic != 0.5)
+    plain = (BOTH_WAYS, NOTHING, 0.5)
+    network.elements.sort(key=lambda e: min(e.start, e.end) < 0 or (e.way, e.root, e.subsonic) != plain)
     if more is not None:
         more(network)
     timetable = plan.timetable(until)
@@ -121,8 +122,9 @@ def simulate(circuit: Circuit, script: Script, until: float, *, start: str = "ch
              options: Options = Options()) -> Trace:
     """The circuit's pressures from 0 to `until`, s, while a script is played.
 
-    start: `charged` (reservoirs full, or at the script's pressures, all else as it then rests), `reservoirs` (they alone)
-    or `empty`. engine: how the compressors turn at the start. Raises NoSuchPlace for a script that names what is not there.
+    start: `charged` (reservoirs full, or at the script's pressures, all else as it then rests), `reservoirs` (they
+    alone) or `empty`. engine: how the compressors turn at the start. Raises NoSuchPlace for a script that names what
+    is not there.
     """
     return run(prepare(circuit, script, until, start=start, engine=engine, options=options))
 

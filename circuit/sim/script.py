@@ -1,7 +1,7 @@
 """What is done to a circuit while it is simulated: how it starts, what hands, feet and accidents do, and when.
 
-Places are written as in a design: `d2-right.service`, or a name alone for a thing with one space. Pressures are absolute
-Pa, times are seconds from the start.
+Places are written as in a design: `d2-right.service`, or a name alone for a thing with one space. Pressures are
+absolute Pa, times are seconds from the start.
 """
 
 from collections.abc import Mapping
@@ -13,7 +13,8 @@ REACTION = 0.1
 
 
 class Engine(NamedTuple):
-    """running: whether the compressor turns. speed: of its shaft, turns a second; None is the speed its size is stated at."""
+    """running: whether the compressor turns. speed: of its shaft, turns a second; None is the speed its size is
+    stated at."""
 
     running: bool = False
     speed: float | None = None
@@ -69,7 +70,8 @@ def shut(device: str, at: float) -> Action:
 def feed(place: str, to: float, at: float, over: float = 0.0, conductance: float = 0.0) -> Action:
     """Hold a place at a pressure, absolute Pa, from outside: a head by the towing vehicle, or a port by a test line.
 
-    conductance: of what feeds it, m3/(s Pa); 0 takes the place's own. The first feed of a place says it for all of them.
+    conductance: of what feeds it, m3/(s Pa); 0 takes the place's own. The first feed of a place says it for all of
+    them.
     """
     return Action("feed", place, at, to, over, conductance)
 
@@ -104,7 +106,8 @@ def stop_engine(at: float) -> Action:
 
 
 class Rig(NamedTuple):
-    """A reservoir of a test rig attached to a port. volume: m3. bore, length: of its line, m; 0 joins it without one."""
+    """A reservoir of a test rig attached to a port. volume: m3. bore, length: of its line, m; 0 joins it without
+    one."""
 
     place: str
     volume: float
@@ -142,11 +145,11 @@ class Variant(NamedTuple):
 
 @dataclass(frozen=True)
 class Options:
-    """tolerance: Pa, the error allowed to a step, root of the mean square over the spaces. method: `rodas3`, or `rodas4`
-    for reference runs. engine: `auto`, `compiled` or `plain`. altitude: m. temperature: K, of all air. exponent: of
-    changes in reservoirs and chambers, 1 (heat passes freely) to 1.4 (none passes). opening: Pa from shut to fully open.
-    laminar: share of the smooth zone around no flow. flow: factor on what valves and lines let through; holes, feeds and
-    rigs keep theirs. hidden_leak: 1/s times gauge pressure, far below any real leak.
+    """tolerance: Pa, the error allowed to a step, root of the mean square over the spaces. method: `rodas3`, or
+    `rodas4` for reference runs. engine: `auto`, `compiled` or `plain`. altitude: m. temperature: K, of all air.
+    exponent: of changes in reservoirs and chambers, 1 (heat passes freely) to 1.4 (none passes). opening: Pa from
+    shut to fully open. laminar: share of the smooth zone around no flow. flow: factor on what valves and lines let
+    through; holes, feeds and rigs keep theirs. hidden_leak: 1/s times gauge pressure, far below any real leak.
     smallest: m3 added to every space, the holes and threads nobody counts. most_steps, first_step, least_step: s."""
 
     tolerance: float = 30.0

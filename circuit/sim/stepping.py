@@ -4,10 +4,10 @@ The unknowns are the masses of air in the spaces, so that what a step takes from
 last digit; pressures follow from them, and a step is judged by its error in Pa.
 
 In every function: index, whole and real are the circuit, room is the run's own, `pressure` the place of a row of
-pressures in it, `since` the s after the time for which the inputs stand. Written in the part of Python that a compiler for
-numbers takes: loops over flat rows, no objects made. The same text also runs uncompiled on plain lists. `packing` says
-what lies where. Places are unsigned once compiled: they are added to each other, never to a written number, which would
-make them signed or worse.
+pressures in it, `since` the s after the time for which the inputs stand. Written in the part of Python that a
+compiler for numbers takes: loops over flat rows, no objects made. The same text also runs uncompiled on plain lists.
+`packing` says what lies where. Places are unsigned once compiled: they are added to each other, never to a written
+number, which would make them signed or worse.
 """
 
 from math import sqrt

@@ -10,7 +10,8 @@ from circuit.sim.tracing import ONE, Choice, Sum, Tree, jumps, trace
 from circuit.units import ATMOSPHERE
 
 SWITCH = 1e3
-"""Pa by which a pressure has to pass the border where an opening jumps, so that it does not flutter there; our choice."""
+"""Pa by which a pressure has to pass the border where an opening jumps, so that it does not flutter there; our
+choice."""
 
 
 class Term(NamedTuple):

@@ -1,4 +1,5 @@
-"""What a script does, as inputs that change over time, and what it adds to the network: feeds, holes, torn lines, rigs."""
+"""What a script does, as inputs that change over time, and what it adds to the network: feeds, holes, torn lines,
+rigs."""
 
 from collections.abc import Iterable
 from math import pi
@@ -144,7 +145,7 @@ class Plan:
         kind = device.kind
         if action.what in ("push", "pull"):
             stands = kind.state("driving" if action.what == "push" else "parked")
-            chosen = [action.variable] if action.variable else [n for n in kind.when.get("parked", {})] or list(kind.rest)
+            chosen = [action.variable] if action.variable else list(kind.when.get("parked", kind.rest))
             for variable in chosen:
                 self._set(self._slot(device, variable), action.at, float(stands.get(variable, 0.0)))
             return

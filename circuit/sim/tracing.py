@@ -1,11 +1,12 @@
 """Turns the openings that device kinds declare, plain Python functions, into data that an integrator can run fast.
 
-A function is called with stand-ins for pressures and state variables. They add up to a weighted sum of what went in, and
-each question asked of them (`if`, `min`, `max`) is answered both ways in turn. The result is a decision tree: questions
-on weighted sums, and weighted sums as answers. Knows nothing of kinds.
+A function is called with stand-ins for pressures and state variables. They add up to a weighted sum of what went in,
+and each question asked of them (`if`, `min`, `max`) is answered both ways in turn. The result is a decision tree:
+questions on weighted sums, and weighted sums as answers. Knows nothing of kinds.
 
-A product of two stand-ins is no weighted sum. Its left factor without a pressure, or else the left factor, is frozen: the
-integrator works it out anew at each step and holds it meanwhile. Kinds that sense a load do so, and loads move slowly.
+A product of two stand-ins is no weighted sum. Its left factor without a pressure, or else the left factor, is frozen:
+the integrator works it out anew at each step and holds it meanwhile. Kinds that sense a load do so, and loads move
+slowly.
 """
 
 from collections.abc import Callable, Mapping
@@ -26,7 +27,9 @@ class Sum:
 
     __slots__ = ("weights", "products", "asks")
 
-    def __init__(self, weights: dict[Key, float], asks: "_Path", products: "dict[tuple[Sum, Key], float] | None" = None):
+    def __init__(
+        self, weights: dict[Key, float], asks: "_Path", products: "dict[tuple[Sum, Key], float] | None" = None
+    ):
         self.weights = {key: value for key, value in weights.items() if value != 0.0 or key == ONE}
         self.asks = asks
         self.products = products or {}
@@ -219,7 +222,8 @@ def _number(asked: Sum, given: Mapping[Key, float]) -> float:
 def jumps(choice: Choice, wide: float) -> bool:
     """Whether the answer jumps where the question turns: both sides are compared on its border.
 
-    Only what lies between shut (0) and fully open (`wide`, Pa) counts. The border is looked at in a fixed set of places.
+    Only what lies between shut (0) and fully open (`wide`, Pa) counts. The border is looked at in a fixed set of
+    places.
     """
     if not choice.asks.senses or choice.asks.products:
         return False

@@ -1,7 +1,7 @@
 """Many runs of one circuit with something changed in each: a stuck passage, a leak, a failure, another setting.
 
-What only shuts, opens, leaks or holds is a change of some numbers in the same arrays, so that the equations are read and
-their elimination is planned once. A changed setting is read anew.
+What only shuts, opens, leaks or holds is a change of some numbers in the same arrays, so that the equations are read
+and their elimination is planned once. A changed setting is read anew.
 """
 
 from collections.abc import Iterator, Sequence
@@ -40,8 +40,8 @@ class Change(NamedTuple):
     held: dict[int, float]
 
 
-def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant], until: float, *, start: str = "charged",
-                  engine: Engine = Engine(), options: Options = Options()) -> list[Trace]:
+def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant], until: float, *,
+                  start: str = "charged", engine: Engine = Engine(), options: Options = Options()) -> list[Trace]:
     """A trace for each variant, in order, labelled with its name; arguments as for `simulate`.
 
     Raises NoSuchPlace for a variant that names what is not there.

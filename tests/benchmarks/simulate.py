@@ -1,8 +1,8 @@
 """How fast the simulation is, in units of a general solver on the same equations, and how exact.
 
 The unit is one run of scipy's LSODA (rtol 1e-4, atol 20 Pa) on a right side written with numpy, for 4 s of a truck's
-brakes: applied in 0.1 s, released at 2 s. Processor time of all threads is counted; runs are interleaved and the best of
-some is taken, so that another program on the machine disturbs less. The last line is one JSON object:
+brakes: applied in 0.1 s, released at 2 s. Processor time of all threads is counted; runs are interleaved and the best
+of some is taken, so that another program on the machine disturbs less. The last line is one JSON object:
 
 event_ratio           that event by the compiled kernel, ready equations to result, over the unit; event_whole_ratio with
                       everything from the circuit to the trace
@@ -32,11 +32,31 @@ from tests.sim import reference
 from tests.sim.designs import built, example, gauge
 
 EVENT = Script((press("foot", 1.0, 0.0), release("foot", 2.0)), pressures={"reservoirs": gauge(100)})
-PLACES = ("pri", "sec", "front-left", "front-right", "rear-relay.2", "foot.21", "foot.22", "wet", "modulator.2", "park.1",
-          "d1-left.service", "d2-left.service", "d1-left.spring", "d2-right.spring", "front-release.1", "rear-relay.4",
-          "foot.11", "foot.12", "pri-check.1", "park.2")
-LEAKS = tuple(Variant(f"{place} {mm:.1f} mm", leaks={place: mm * 1e-3})
-              for place in PLACES for mm in np.linspace(0.3, 4.0, 10))
+PLACES = (
+    "pri",
+    "sec",
+    "front-left",
+    "front-right",
+    "rear-relay.2",
+    "foot.21",
+    "foot.22",
+    "wet",
+    "modulator.2",
+    "park.1",
+    "d1-left.service",
+    "d2-left.service",
+    "d1-left.spring",
+    "d2-right.spring",
+    "front-release.1",
+    "rear-relay.4",
+    "foot.11",
+    "foot.12",
+    "pri-check.1",
+    "park.2",
+)
+LEAKS = tuple(
+    Variant(f"{place} {mm:.1f} mm", leaks={place: mm * 1e-3}) for place in PLACES for mm in np.linspace(0.3, 4.0, 10)
+)
 SLOW_ENGINE = Engine(True, 0.7 * 1250 / 60)
 """So slow that the governor's cut-out is not reached in 240 s: LSODA's run has no events."""
 
@@ -82,13 +102,19 @@ def main(quick):
     result = compiled.integrate(job)
     simulate_many(truck, EVENT, LEAKS[:4], 4.0)
     unit, ours, whole, batch, fallback = interleaved(
-        [lambda: reference.solve(event, "LSODA", 1e-4, 20.0),
-         lambda: seconds(lambda: compiled.integrate(job), 1),
-         lambda: simulate(truck, EVENT, 4.0),
-         lambda: simulate_many(truck, EVENT, LEAKS, 4.0),
-         lambda: plain.integrate(slow)], times)
+        [
+            lambda: reference.solve(event, "LSODA", 1e-4, 20.0),
+            lambda: seconds(lambda: compiled.integrate(job), 1),
+            lambda: simulate(truck, EVENT, 4.0),
+            lambda: simulate_many(truck, EVENT, LEAKS, 4.0),
+            lambda: plain.integrate(slow),
+        ],
+        times,
+    )
     ours = min(ours, seconds(lambda: compiled.integrate(job), 60))
-    fallback_batch = seconds(lambda: simulate_many(truck, EVENT, LEAKS, 4.0, options=Options(engine="plain")), 1 if quick else 2)
+    fallback_batch = seconds(
+        lambda: simulate_many(truck, EVENT, LEAKS, 4.0, options=Options(engine="plain")), 1 if quick else 2
+    )
 
     _, _, at = reference.solve(event, "Radau", 1e-7 if quick else 1e-9, 1e-1 if quick else 1e-3, dense=True)
     apart = np.array([np.abs(row - at(min(t, 4.0))) for t, row in zip(result.times, result.pressures)])
@@ -97,21 +123,33 @@ def main(quick):
     charge = prepare(truck, Script(situation="parked"), 240.0, start="empty", engine=SLOW_ENGINE)
     charge_job = job_of(charge, compiled)
     charged = compiled.integrate(charge_job)
-    charge_unit, charge_ours = interleaved([lambda: reference.solve(charge, "LSODA", 1e-4, 20.0),
-                                            lambda: compiled.integrate(charge_job)], times)
+    charge_unit, charge_ours = interleaved(
+        [lambda: reference.solve(charge, "LSODA", 1e-4, 20.0), lambda: compiled.integrate(charge_job)], times
+    )
     charge_ours = min(charge_ours, seconds(lambda: compiled.integrate(charge_job), 40))
     _, exact, _ = reference.solve(charge, "Radau", 1e-7, 1.0)
     tanks = [event.network.nodes[truck.store(tank)] for tank in truck.reservoirs]
     growth = chain(5000) / chain(50)
-    print(f"unit {unit:.3f} s, event {ours * 1e3:.2f} ms in {result.steps} steps ({result.rejected} refused), batch "
-          f"{batch:.3f} s, charge {charge_ours * 1e3:.2f} ms in {charged.steps} steps against {charge_unit:.3f} s")
-    print(json.dumps({
-        "event_ratio": ours / unit, "event_whole_ratio": whole / unit,
-        "event_error_kpa": float(apart[:, working].max()) / 1e3, "anywhere_error_kpa": float(apart.max()) / 1e3,
-        "batch_ratio": batch / unit, "charge_ratio": charge_ours / charge_unit,
-        "charge_error_kpa": float(np.abs(charged.pressures[-1] - exact[-1])[tanks].max()) / 1e3,
-        "fallback_event_ratio": fallback / unit, "fallback_batch_ratio": fallback_batch / unit, "growth": growth,
-    }))
+    print(
+        f"unit {unit:.3f} s, event {ours * 1e3:.2f} ms in {result.steps} steps ({result.rejected} refused), batch "
+        f"{batch:.3f} s, charge {charge_ours * 1e3:.2f} ms in {charged.steps} steps against {charge_unit:.3f} s"
+    )
+    print(
+        json.dumps(
+            {
+                "event_ratio": ours / unit,
+                "event_whole_ratio": whole / unit,
+                "event_error_kpa": float(apart[:, working].max()) / 1e3,
+                "anywhere_error_kpa": float(apart.max()) / 1e3,
+                "batch_ratio": batch / unit,
+                "charge_ratio": charge_ours / charge_unit,
+                "charge_error_kpa": float(np.abs(charged.pressures[-1] - exact[-1])[tanks].max()) / 1e3,
+                "fallback_event_ratio": fallback / unit,
+                "fallback_batch_ratio": fallback_batch / unit,
+                "growth": growth,
+            }
+        )
+    )
 
 
 if __name__ == "__main__":

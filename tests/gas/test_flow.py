@@ -14,12 +14,17 @@ TEMPERATURE = 530 / 1.8
 # Handbook table "Discharge of air through an orifice", coefficient 1, 70 °F, 14.7 psia, scfm; diameters in inches.
 DIAMETERS = (1 / 64, 1 / 32, 1 / 16, 1 / 8, 1 / 4, 3 / 8, 1 / 2)
 TABLE = {
-    1: (.028, .112, .450, 1.80, 7.18, 16.2, 28.7), 5: (.062, .248, .993, 3.97, 15.9, 35.7, 63.5),
-    9: (.083, .331, 1.32, 5.30, 21.1, 47.7, 84.7), 12: (.095, .379, 1.52, 6.07, 24.3, 54.6, 97.0),
-    20: (.123, .491, 1.96, 7.86, 31.4, 70.7, 126), 40: (.194, .774, 3.10, 12.4, 49.6, 112, 198),
-    60: (.264, 1.06, 4.23, 16.9, 67.6, 152, 271), 80: (.335, 1.34, 5.36, 21.4, 85.7, 193, 343),
-    100: (.406, 1.62, 6.49, 26.0, 104, 234, 415), 120: (.476, 1.91, 7.62, 30.5, 122, 274, 488),
-    125: (.494, 1.98, 7.90, 31.6, 126, 284, 506),
+    1: (0.028, 0.112, 0.450, 1.80, 7.18, 16.2, 28.7),
+    5: (0.062, 0.248, 0.993, 3.97, 15.9, 35.7, 63.5),
+    9: (0.083, 0.331, 1.32, 5.30, 21.1, 47.7, 84.7),
+    12: (0.095, 0.379, 1.52, 6.07, 24.3, 54.6, 97.0),
+    20: (0.123, 0.491, 1.96, 7.86, 31.4, 70.7, 126),
+    40: (0.194, 0.774, 3.10, 12.4, 49.6, 112, 198),
+    60: (0.264, 1.06, 4.23, 16.9, 67.6, 152, 271),
+    80: (0.335, 1.34, 5.36, 21.4, 85.7, 193, 343),
+    100: (0.406, 1.62, 6.49, 26.0, 104, 234, 415),
+    120: (0.476, 1.91, 7.62, 30.5, 122, 274, 488),
+    125: (0.494, 1.98, 7.90, 31.6, 126, 284, 506),
 }
 
 
@@ -37,13 +42,17 @@ def test_choking_by_the_reference_library():
     fluids = pytest.importorskip("fluids")
     assert fluids.P_critical_flow(1.0, KAPPA) == pytest.approx(CRITICAL_RATIO, rel=1e-12)
     # choked mass flux of the library's relief-valve formula, written with the gas constant in the textbook's way
-    assert CHOKED == pytest.approx(sqrt(KAPPA / GAS_CONSTANT * (2 / (KAPPA + 1)) ** ((KAPPA + 1) / (KAPPA - 1))), rel=1e-12)
+    assert CHOKED == pytest.approx(
+        sqrt(KAPPA / GAS_CONSTANT * (2 / (KAPPA + 1)) ** ((KAPPA + 1) / (KAPPA - 1))), rel=1e-12
+    )
 
 
 def test_atmosphere_by_the_reference_library():
     fluids = pytest.importorskip("fluids")
     for height in (0, 500, 1500, 3000, 5000):
-        assert pressure_at(height) == pytest.approx(fluids.ATMOSPHERE_1976(height).P, rel=6e-4)  # it counts heights geometrically
+        assert pressure_at(height) == pytest.approx(
+            fluids.ATMOSPHERE_1976(height).P, rel=6e-4
+        )  # it counts heights geometrically
 
 
 def test_density_of_real_air():
@@ -54,7 +63,8 @@ def test_density_of_real_air():
 
 
 def _fanno(bore, length, pressure):
-    """Choked mass flow through a tube with friction, kg/s: entrance loss, then adiabatic flow with the Haaland factor."""
+    """Choked mass flow through a tube with friction, kg/s: entrance loss, then adiabatic flow with the Haaland
+    factor."""
     area, roughness, viscosity, stagnation = pi / 4 * bore**2, 1.5e-6, 1.81e-5, 293.15
 
     def needed(mach):
@@ -74,7 +84,9 @@ def _fanno(bore, length, pressure):
     return needed(low)[1]
 
 
-@pytest.mark.parametrize("bore, length", [(4.32, 2), (4.32, 6), (6.38, 2), (6.38, 12), (9.55, 2), (9.55, 12), (14.4, 6)])
+@pytest.mark.parametrize(
+    "bore, length", [(4.32, 2), (4.32, 6), (6.38, 2), (6.38, 12), (9.55, 2), (9.55, 12), (14.4, 6)]
+)
 def test_tubes_against_choked_flow_with_friction(bore, length):
     conductance, _ = tube(bore * 1e-3, length)
     theory = _fanno(bore * 1e-3, length, 8.9e5) / (1.185 * 8.9e5)
@@ -98,7 +110,9 @@ def test_pieces_in_a_row_pass_what_the_whole_passes(bore, length, pieces):
                 low, high = own_ratio * p, p
                 for _ in range(60):
                     middle = (low + high) / 2
-                    low, high = (middle, high) if mass_flow(own, own_ratio, p, middle, laminar=0.0) > flow else (low, middle)
+                    low, high = (
+                        (middle, high) if mass_flow(own, own_ratio, p, middle, laminar=0.0) > flow else (low, middle)
+                    )
                 p = low
             return p
 

@@ -1,7 +1,7 @@
 """The same equations written a second time, with numpy and pressures as unknowns, for solvers from outside.
 
-Takes the arrays that the engine makes from a circuit, but shares no line of its integrators: flows, openings, volumes and
-inputs are worked out anew. Latches that turn on the way are not followed: give it runs without events, or none.
+Takes the arrays that the engine makes from a circuit, but shares no line of its integrators: flows, openings, volumes
+and inputs are worked out anew. Latches that turn on the way are not followed: give it runs without events, or none.
 """
 
 import numpy as np
@@ -73,7 +73,10 @@ class Equations:
         for number in range(a.sizes[5]):
             on = self.values[a.la_slot[number]] >= 0.5
             code = (a.la_reset if on else a.la_set)[number]
-            if code != NOTHING and self._tree(code, self._sums(np.append(pressures, self._outside(self.since)), self.since)) > 0:
+            if (
+                code != NOTHING
+                and self._tree(code, self._sums(np.append(pressures, self._outside(self.since)), self.since)) > 0
+            ):
                 self.values[a.la_slot[number]] = 0.0 if on else 1.0
 
     def _outside(self, t):
@@ -119,11 +122,12 @@ class Equations:
 
     def __call__(self, t, p):
         """Pa/s of every node."""
-        return self.flows(t, p)[:self.nodes] / self.slope(p)
+        return self.flows(t, p)[: self.nodes] / self.slope(p)
 
 
 def solve(problem, method, rtol, atol, dense=False):
-    """The run by a scipy solver, restarted at each segment: times, a row of pressures each, and calls of the right side."""
+    """The run by a scipy solver, restarted at each segment: times, a row of pressures each, and calls of the right
+    side."""
     from scipy.integrate import solve_ivp
 
     equations = Equations(problem)
@@ -132,7 +136,7 @@ def solve(problem, method, rtol, atol, dense=False):
     for segment in range(problem.arrays.sizes[6]):
         equations.enter(segment)
         equations.throw(p)
-        span = problem.arrays.sg_time[segment:segment + 2]
+        span = problem.arrays.sg_time[segment : segment + 2]
         found = solve_ivp(equations, span, p, method=method, rtol=rtol, atol=atol, dense_output=dense)
         if not found.success:
             raise ArithmeticError(found.message)

@@ -15,7 +15,10 @@ from tests.sim.designs import BAR, PSI, built, gauge
 
 REFERENCE = REFERENCE_DENSITY * GAS_CONSTANT * REFERENCE_TEMPERATURE
 EXACT = Options(method="rodas4", tolerance=0.01, laminar=1e-9, smallest=0.0, engine="plain")
-TANK = "reservoir tank: volume 10 L, rated 10 bar, role service\ndrain tap: on tank, placed lowest, conductance 4 L/(s.bar)\n"
+TANK = (
+    "reservoir tank: volume 10 L, rated 10 bar, role service\n"
+    "drain tap: on tank, placed lowest, conductance 4 L/(s.bar)\n"
+)
 VOLUME = 10e-3 + 2e-6
 """m3; the drain's own 2 cm3 is on the tank."""
 TAU = VOLUME / (4e-8 * REFERENCE)
@@ -64,7 +67,8 @@ def test_filling_from_a_constant_source():
     whole = tau * (b - start + (1 - b) * pi / 2)
     assert trace.pressure("tank", whole + 0.05) == pytest.approx(8 * BAR, abs=1.0)
     assert trace.first_time("tank", 0.9 * 8 * BAR) == pytest.approx(
-        choked + (1 - b) * tau * asin((0.9 - b) / (1 - b)), abs=1e-4)
+        choked + (1 - b) * tau * asin((0.9 - b) / (1 - b)), abs=1e-4
+    )
 
 
 @pytest.mark.parametrize("exponent", [1.0, 1.2, 1.4])
@@ -77,20 +81,26 @@ def test_the_exponent_makes_a_choked_fall_faster(exponent):
 
 
 def test_two_tanks_even_out():
-    circuit = built("reservoir one: volume 10 L, rated 10 bar, role service\n"
-                    "reservoir two: volume 30 L, rated 10 bar, role service\n"
-                    "tube one -> two: size 3/8 in, length 2 m\n")
+    circuit = built(
+        "reservoir one: volume 10 L, rated 10 bar, role service\n"
+        "reservoir two: volume 30 L, rated 10 bar, role service\n"
+        "tube one -> two: size 3/8 in, length 2 m\n"
+    )
     trace = simulate(circuit, Script(pressures={"one": 9 * BAR, "two": ATMOSPHERE}), 60.0, options=EXACT)
     half = pi / 8 * circuit.by_name["one -> two"].settings["bore"] ** 2 * 2.0
     expected = (9 * BAR * (10e-3 + half) + ATMOSPHERE * (30e-3 + half)) / (40e-3 + 2 * half)
-    assert trace.last("one") == pytest.approx(expected, abs=0.5) and trace.last("two") == pytest.approx(expected, abs=0.5)
+    assert trace.last("one") == pytest.approx(expected, abs=0.5) and trace.last("two") == pytest.approx(
+        expected, abs=0.5
+    )
     assert abs(trace.balance.drift) < 1e-12
 
 
 def test_a_compressor_fills_a_tank_in_the_time_of_its_integral():
-    circuit = built("reservoir tank: volume 73.7 L, rated 10 bar, role supply\n"
-                    "compressor pump: displacement 15.9 cfm, clearance 5 %, efficiency 85 %\n"
-                    "fit pump.2 -> tank\nplug pump.4\n")
+    circuit = built(
+        "reservoir tank: volume 73.7 L, rated 10 bar, role supply\n"
+        "compressor pump: displacement 15.9 cfm, clearance 5 %, efficiency 85 %\n"
+        "fit pump.2 -> tank\nplug pump.4\n"
+    )
     trace = simulate(circuit, Script(), 240.0, start="empty", engine=Engine(True), options=EXACT)
     volume, swept = 73.7e-3 + 50e-6, 15.9 * 0.3048**3 / 60
 
@@ -109,8 +119,10 @@ def test_a_compressor_fills_a_tank_in_the_time_of_its_integral():
 
 
 def test_the_shaft_turns_faster_and_the_air_is_thinner_up_there():
-    circuit = built("reservoir tank: volume 20 L, rated 10 bar, role supply\ncompressor pump: displacement 12 cfm\n"
-                    "fit pump.2 -> tank\nplug pump.4\n")
+    circuit = built(
+        "reservoir tank: volume 20 L, rated 10 bar, role supply\ncompressor pump: displacement 12 cfm\n"
+        "fit pump.2 -> tank\nplug pump.4\n"
+    )
 
     def made(speed, altitude):
         options = Options(engine="plain", altitude=altitude)
@@ -123,12 +135,16 @@ def test_the_shaft_turns_faster_and_the_air_is_thinner_up_there():
 
 def test_repeated_applications_fall_as_a_power():
     # a chamber of fixed volume filled to tank pressure and vented: p_n = p_0 (Vr/(Vr + Vc))^n of the gauge pressure
-    circuit = built("reservoir tank: volume 12 L, rated 10 bar, role service\nfoot-valve foot: full-delivery 20 bar\n"
-                    "consumer can: use \"a bag\", volume 1 L\nfit tank -> foot.1\nfit foot.2 -> can\n")
+    circuit = built(
+        "reservoir tank: volume 12 L, rated 10 bar, role service\nfoot-valve foot: full-delivery 20 bar\n"
+        'consumer can: use "a bag", volume 1 L\nfit tank -> foot.1\nfit foot.2 -> can\n'
+    )
     actions = []
     for n in range(8):
         actions += [move("foot", "pedal", 1.0, 8.0 * n), move("foot", "pedal", 0.0, 8.0 * n + 4.0)]
-    trace = simulate(circuit, Script(tuple(actions), pressures={"tank": gauge(100)}), 64.0, options=Options(engine="plain"))
+    trace = simulate(
+        circuit, Script(tuple(actions), pressures={"tank": gauge(100)}), 64.0, options=Options(engine="plain")
+    )
     chamber, tank = 1e-3 + 50e-6 + 10e-6, 12e-3 + 20e-6 + 10e-6
     for n in (1, 5, 8):
         expected = 100 * PSI * (tank / (tank + chamber)) ** n

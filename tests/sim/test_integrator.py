@@ -1,4 +1,5 @@
-"""The integrator against solvers and equations that are not its own, against itself with other steps, and its pieces."""
+"""The integrator against solvers and equations that are not its own, against itself with other steps, and its
+pieces."""
 
 from dataclasses import replace
 from random import Random
@@ -10,7 +11,15 @@ from circuit.model.trace import between
 from circuit.sim import Options, Script, elimination, engines, equations, press, release, simulate
 from circuit.sim.arrays import RODAS3, RODAS4
 from circuit.sim.packing import (
-    COUNTS, INNER, NODES, W_END, W_FLOW, W_JACOBIAN, W_PRESSURE, W_X, begin,
+    COUNTS,
+    INNER,
+    NODES,
+    W_END,
+    W_FLOW,
+    W_JACOBIAN,
+    W_PRESSURE,
+    W_X,
+    begin,
 )
 from circuit.sim.run import job_of, prepare, run
 from circuit.sim.stepping import factor, solve
@@ -41,8 +50,15 @@ def board():
     return wanted, at, working
 
 
-@pytest.mark.parametrize("method, tolerance, tanks, anywhere", [
-    ("rodas3", 30.0, 200.0, 3000.0), ("rodas3", 3.0, 30.0, 800.0), ("rodas4", 1.0, 5.0, 120.0), ("rodas4", 0.05, 0.3, 8.0)])
+@pytest.mark.parametrize(
+    "method, tolerance, tanks, anywhere",
+    [
+        ("rodas3", 30.0, 200.0, 3000.0),
+        ("rodas3", 3.0, 30.0, 800.0),
+        ("rodas4", 1.0, 5.0, 120.0),
+        ("rodas4", 0.05, 0.3, 8.0),
+    ],
+)
 def test_against_a_solver_from_outside(board, method, tolerance, tanks, anywhere):
     wanted, at, working = board
     trace = run(wanted._replace(options=replace(PLAIN, method=method, tolerance=tolerance)))
@@ -60,15 +76,20 @@ def test_the_compiled_kernel_gives_the_same_numbers():
 
 
 def test_a_finer_tolerance_moves_the_answer_by_less():
-    found = [simulate(example("teaching-board"), APPLY, 1.0, options=replace(PLAIN, tolerance=tolerance))
-             .first_time("rear-left", gauge(60)) for tolerance in (100.0, 10.0, 1.0, 0.1)]
+    found = [
+        simulate(example("teaching-board"), APPLY, 1.0, options=replace(PLAIN, tolerance=tolerance)).first_time(
+            "rear-left", gauge(60)
+        )
+        for tolerance in (100.0, 10.0, 1.0, 0.1)
+    ]
     apart = [abs(time - found[-1]) for time in found[:-1]]
     assert apart[0] < 2e-3 and apart[1] < 5e-4 and apart[2] < 1e-4
 
 
 @pytest.mark.parametrize("tableau, order", [(RODAS3, 3), (RODAS4, 4)])
 def test_order_of_the_method(tableau, order):
-    """y' = -2 y + sin t, one unknown, written with the tableau by hand: halving the step divides the error by 2^order."""
+    """y' = -2 y + sin t, one unknown, written with the tableau by hand: halving the step divides the error by
+    2^order."""
     from math import cos, exp, sin
 
     def ends(steps):
@@ -108,11 +129,11 @@ def test_derivatives_by_differences(name):
     job, room = _room(wanted, pressures)
     nodes, at = job.index[NODES], job.index[W_PRESSURE]
     equations.flows(job.index, job.whole, job.real, room, at, 0.0, True)
-    exact = room[job.index[W_JACOBIAN]:job.index[W_JACOBIAN] + job.index[INNER]]
+    exact = room[job.index[W_JACOBIAN] : job.index[W_JACOBIAN] + job.index[INNER]]
     sizes = wanted.arrays.sizes
     moves = {slot: pair for pair, slot in _slots(wanted).items()}
     full = np.zeros((nodes, nodes))
-    for slot, value in enumerate(exact[:sizes[8]]):
+    for slot, value in enumerate(exact[: sizes[8]]):
         full[moves[slot]] += value
     for column in range(nodes):
         d = 0.5
@@ -120,7 +141,7 @@ def test_derivatives_by_differences(name):
         for sign in (1, -1):
             room[at + column] = pressures[column] + sign * d
             equations.flows(job.index, job.whole, job.real, room, at, 0.0, False)
-            sides.append(np.array(room[job.index[W_FLOW]:job.index[W_FLOW] + nodes]))
+            sides.append(np.array(room[job.index[W_FLOW] : job.index[W_FLOW] + nodes]))
         room[at + column] = pressures[column]
         assert (sides[0] - sides[1]) / (2 * d) == pytest.approx(full[:, column], rel=2e-3, abs=1e-11)
     assert np.abs(full).max() > 1e-8
@@ -147,8 +168,8 @@ def test_equations_written_twice_agree():
         other.values = np.array(job.start)
         other.rates[:] = 0.0
         equations.flows(job.index, job.whole, job.real, room, job.index[W_PRESSURE], 0.0, False)
-        ours = room[job.index[W_FLOW]:job.index[W_FLOW] + job.index[NODES]]
-        theirs = other.flows(0.0, np.array(pressures))[:job.index[NODES]]
+        ours = room[job.index[W_FLOW] : job.index[W_FLOW] + job.index[NODES]]
+        theirs = other.flows(0.0, np.array(pressures))[: job.index[NODES]]
         assert ours == pytest.approx(list(theirs), rel=1e-9, abs=1e-14)
 
 
@@ -167,10 +188,12 @@ def test_elimination_solves_sparse_equations(seed):
 
     index, room = system(moves, full)
     right = np.array([random.uniform(-1, 1) for _ in range(size)])
-    room[index[W_X]:index[W_X] + size] = list(right)
+    room[index[W_X] : index[W_X] + size] = list(right)
     factor(index, room, 0.0)
     solve(index, room)
-    assert room[index[W_X]:index[W_X] + size] == pytest.approx(list(np.linalg.solve(full, right)), rel=1e-9, abs=1e-12)
+    assert room[index[W_X] : index[W_X] + size] == pytest.approx(
+        list(np.linalg.solve(full, right)), rel=1e-9, abs=1e-12
+    )
 
 
 def test_between_steps_nothing_overshoots():

@@ -6,8 +6,27 @@ import pytest
 
 from circuit.gas.flow import hole, mass_flow
 from circuit.sim import (
-    Engine, NoSuchPlace, Options, Rig, Script, Variant, burst, feed, leak, move, open_up, press, pull, push, release, shut,
-    simulate, simulate_many, start_engine, stop_engine, uncouple,
+    Engine,
+    NoSuchPlace,
+    Options,
+    Rig,
+    Script,
+    Variant,
+    burst,
+    feed,
+    leak,
+    move,
+    open_up,
+    press,
+    pull,
+    push,
+    release,
+    shut,
+    simulate,
+    simulate_many,
+    start_engine,
+    stop_engine,
+    uncouple,
 )
 from circuit.units import ATMOSPHERE
 from tests.sim.designs import BAR, built, example, gauge
@@ -58,7 +77,9 @@ def test_the_knob_pops_out_by_itself_when_the_air_is_gone():
 
 
 def test_a_drain_shut_again_keeps_the_rest():
-    trace = simulate(example("truck-6x4"), Script((open_up("pri-drain", 0.0), shut("pri-drain", 5.0)), pressures=FULL), 30.0)
+    trace = simulate(
+        example("truck-6x4"), Script((open_up("pri-drain", 0.0), shut("pri-drain", 5.0)), pressures=FULL), 30.0
+    )
     assert 1 < bar(trace.pressure("pri", 5.0)) < 6.5
     assert bar(trace.last("pri")) == pytest.approx(bar(trace.pressure("pri", 6.0)), abs=0.05)
 
@@ -78,7 +99,9 @@ def test_breakaway_sets_the_trailer_s_springs_and_keeps_its_tanks():
 
 
 def test_a_fed_control_head_applies_the_trailer():
-    script = Script((feed("control-head", gauge(100), 0.0, 0.1), feed("control-head", ATMOSPHERE, 3.0, 0.1)), pressures=FULL)
+    script = Script(
+        (feed("control-head", gauge(100), 0.0, 0.1), feed("control-head", ATMOSPHERE, 3.0, 0.1)), pressures=FULL
+    )
     trace = simulate(example("semitrailer-tandem"), script, 6.0)
     applied = trace.first_time("rear-right.service", gauge(60))
     released = trace.first_time("rear-right.service", gauge(5), rising=False, after=3.0)
@@ -119,26 +142,42 @@ def test_a_rig_s_reservoir_fills_with_the_control_line():
 
 
 def test_the_engine_starts_and_stops():
-    trace = simulate(example("truck-6x4"), Script((start_engine(5.0), stop_engine(15.0)), situation="parked"), 20.0, start="empty")
+    trace = simulate(
+        example("truck-6x4"), Script((start_engine(5.0), stop_engine(15.0)), situation="parked"), 20.0, start="empty"
+    )
     assert trace.highest("pump.2", until=4.9) < ATMOSPHERE + 1
     assert trace.pressure("wet", 15.0) > trace.pressure("wet", 6.0) + 0.2 * BAR
     ten = trace.balance.made
-    fast = simulate(example("truck-6x4"), Script((start_engine(5.0, 1250 / 30), stop_engine(15.0)), situation="parked"), 20.0,
-                    start="empty").balance.made
+    fast = simulate(
+        example("truck-6x4"),
+        Script((start_engine(5.0, 1250 / 30), stop_engine(15.0)), situation="parked"),
+        20.0,
+        start="empty",
+    ).balance.made
     assert 1.8 < fast / ten < 2.02
 
 
 def test_a_closed_cock_opens():
-    circuit = built("reservoir one: volume 10 L, rated 10 bar, role service\nreservoir two: volume 10 L, rated 10 bar, "
-                    "role service\ncut-out-cock cock: state shut\nfit one -> cock.1\nfit cock.2 -> two\n")
+    circuit = built(
+        "reservoir one: volume 10 L, rated 10 bar, role service\nreservoir two: volume 10 L, rated 10 bar, "
+        "role service\ncut-out-cock cock: state shut\nfit one -> cock.1\nfit cock.2 -> two\n"
+    )
     script = Script((open_up("cock", 2.0),), pressures={"one": gauge(100), "two": ATMOSPHERE})
     trace = simulate(circuit, script, 30.0, options=PLAIN)
     assert trace.pressure("two", 1.9) == pytest.approx(ATMOSPHERE, abs=1)
     assert trace.last("two") == pytest.approx(gauge(50), abs=500)
 
 
-@pytest.mark.parametrize("action", [press("nobody", 1.0, 0.0), leak("pri.nowhere", 1e-3, 0.0), burst("pri", 0.0),
-                                    move("pri", "pedal", 1.0, 0.0), feed("foot.3", gauge(50), 0.0)])
+@pytest.mark.parametrize(
+    "action",
+    [
+        press("nobody", 1.0, 0.0),
+        leak("pri.nowhere", 1e-3, 0.0),
+        burst("pri", 0.0),
+        move("pri", "pedal", 1.0, 0.0),
+        feed("foot.3", gauge(50), 0.0),
+    ],
+)
 def test_what_is_not_there_is_said(action):
     with pytest.raises(NoSuchPlace):
         simulate(example("truck-6x4"), Script((action,)), 1.0)
@@ -150,10 +189,13 @@ def test_what_is_not_there_is_said(action):
 def test_each_variant_is_as_if_run_alone():
     circuit = example("truck-6x4")
     script = Script((press("foot", 1.0, 0.1),), pressures=FULL)
-    variants = [Variant("as it is"), Variant("leak", leaks={"front-left": 3e-3}),
-                Variant("dead relay", failures=(("rear-relay", "does-not-apply"),)),
-                Variant("narrow", conductances={("foot", "11", "21"): 0.2}),
-                Variant("overstroked", settings={("front-left", "working-stroke"): 2.2 * 0.0254})]
+    variants = [
+        Variant("as it is"),
+        Variant("leak", leaks={"front-left": 3e-3}),
+        Variant("dead relay", failures=(("rear-relay", "does-not-apply"),)),
+        Variant("narrow", conductances={("foot", "11", "21"): 0.2}),
+        Variant("overstroked", settings={("front-left", "working-stroke"): 2.2 * 0.0254}),
+    ]
     plain, leaking, dead, narrow, long = simulate_many(circuit, script, variants, 2.0)
     alone = simulate(circuit, script, 2.0)
     assert [t.label for t in (plain, leaking, dead, narrow, long)] == [v.name for v in variants]
@@ -178,15 +220,18 @@ def test_a_held_latch_does_not_turn():
     script = Script((open_up("pri-drain", 0.0), open_up("sec-drain", 0.0)))
     [stuck] = simulate_many(circuit, script, [Variant(failures=(("park", "does-not-pop"),))], 300.0)
     assert not [event for event in stuck.events if event.device == "park"]
-    [loaded] = simulate_many(circuit, Script(situation="parked"), [Variant(failures=(("gov", "stuck-loaded"),))], 60.0,
-                             engine=Engine(True))
+    [loaded] = simulate_many(
+        circuit, Script(situation="parked"), [Variant(failures=(("gov", "stuck-loaded"),))], 60.0, engine=Engine(True)
+    )
     assert loaded.highest("wet") > ATMOSPHERE + 10.2 * BAR  # up to the safety valve
     assert loaded.highest("wet") < ATMOSPHERE + 10.8 * BAR
 
 
 def test_every_declared_failure_runs():
     circuit = example("truck-6x4")
-    variants = [Variant(f"{d.name} {f.name}", failures=((d.name, f.name),)) for d in circuit.devices for f in d.kind.failures]
+    variants = [
+        Variant(f"{d.name} {f.name}", failures=((d.name, f.name),)) for d in circuit.devices for f in d.kind.failures
+    ]
     traces = simulate_many(circuit, Script((press("foot", 1.0, 0.0),), pressures=FULL), variants, 1.0)
     assert len(traces) == len(variants) > 150
     for trace in traces:
@@ -197,6 +242,12 @@ def test_every_declared_failure_runs():
 def test_a_smaller_hole_takes_longer():
     area = [pi / 4 * d**2 for d in (1e-3, 2e-3, 4e-3)]
     circuit = built("reservoir tank: volume 20 L, rated 10 bar, role service\n")
-    times = [simulate(circuit, Script((leak("tank", d, 0.0),), pressures={"tank": 8 * BAR}), 900.0, options=PLAIN)
-             .first_time("tank", 4 * BAR, rising=False) for d in (1e-3, 2e-3, 4e-3)]
-    assert times[0] * area[0] == pytest.approx(times[1] * area[1], rel=1e-3) == pytest.approx(times[2] * area[2], rel=1e-3)
+    times = [
+        simulate(
+            circuit, Script((leak("tank", d, 0.0),), pressures={"tank": 8 * BAR}), 900.0, options=PLAIN
+        ).first_time("tank", 4 * BAR, rising=False)
+        for d in (1e-3, 2e-3, 4e-3)
+    ]
+    assert (
+        times[0] * area[0] == pytest.approx(times[1] * area[1], rel=1e-3) == pytest.approx(times[2] * area[2], rel=1e-3)
+    )

@@ -27,7 +27,9 @@ def actions_between(circuit, before, after):
         found += [move(device.name, name, now[name], 1.0, 0.1) for name in now if now[name] != then[name]]
         if device.kind.source is None:
             fed = device.kind.feeds(device.settings, before), device.kind.feeds(device.settings, after)
-            found += [feed(f"{device.name}.{port}", full_pressure(circuit), 1.0) for port in fed[1] if port not in fed[0]]
+            found += [
+                feed(f"{device.name}.{port}", full_pressure(circuit), 1.0) for port in fed[1] if port not in fed[0]
+            ]
             found += [uncouple(device.name, 1.0) for port in fed[0] if port not in fed[1]]
     return tuple(found)
 

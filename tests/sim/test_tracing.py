@@ -37,12 +37,16 @@ def test_a_traced_opening_is_the_opening(kind):
     settings, ports = given_of(kind), tuple(port.number for port in kind.ports)
     compared = 0
     for function, with_state in [(p.opening, True) for p in kind.passages if p.opening] + [
-            (f, False) for latch in kind.latches for f in (latch.sets, latch.resets) if f]:
+        (f, False) for latch in kind.latches for f in (latch.sets, latch.resets) if f
+    ]:
         tree = trace(function, ports, settings, tuple(sorted(_variables(kind))) if with_state else None)
         for number in range(60):
             pressures, state = points(kind, number)
             expected = function(pressures, settings, state) if with_state else function(pressures, settings)
-            known = {**{("p", port): p for port, p in pressures.items()}, **{("u", name): v for name, v in state.items()}}
+            known = {
+                **{("p", port): p for port, p in pressures.items()},
+                **{("u", name): v for name, v in state.items()},
+            }
             assert value(tree, known) == pytest.approx(float(expected), abs=1e-3, rel=1e-9)
             compared += 1
     assert compared or all(passage.opening is None for passage in kind.passages)
@@ -73,8 +77,15 @@ def test_a_product_freezes_what_holds_no_pressure():
     assert value(tree, {("p", "1"): 3e5, ("u", "pedal"): 0.5}) == 1e5
 
 
-@pytest.mark.parametrize("function", [lambda p, s, x: 1e9 / p["1"], lambda p, s, x: p["1"] ** 0.5,
-                                      lambda p, s, x: float(p["1"]), lambda p, s, x: s["no-such"] - p["1"]])
+@pytest.mark.parametrize(
+    "function",
+    [
+        lambda p, s, x: 1e9 / p["1"],
+        lambda p, s, x: p["1"] ** 0.5,
+        lambda p, s, x: float(p["1"]),
+        lambda p, s, x: s["no-such"] - p["1"],
+    ],
+)
 def test_what_is_no_weighted_sum_is_refused(function):
     with pytest.raises(Untraceable):
         _one(function)

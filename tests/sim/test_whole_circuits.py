@@ -38,7 +38,11 @@ def test_truck_applies_and_releases_in_plausible_times():
 def test_no_air_is_made_or_lost():
     balance = application("truck-6x4").balance
     assert abs(balance.drift) < 1e-12
-    assert balance.made == 0 and balance.vented == pytest.approx(balance.first - balance.last, rel=1e-9) and balance.vented > 0.02
+    assert (
+        balance.made == 0
+        and balance.vented == pytest.approx(balance.first - balance.last, rel=1e-9)
+        and balance.vented > 0.02
+    )
 
 
 def test_no_pressure_is_above_its_sources():
