@@ -65,9 +65,12 @@ VAGUE = ("M3", "M-")
 
 
 class RuleSet(NamedTuple):
+    """A set by the name designs give it. caution: what every reader of a report must know of its text, or ""."""
+
     name: str
     title: str
     clauses: tuple[Clause, ...]
+    caution: str = ""
 
 
 @cache
@@ -104,7 +107,7 @@ def rule_set(name: str) -> RuleSet:
         )
         for row in data["clause"]
     )
-    return RuleSet(name, head["title"], clauses)
+    return RuleSet(name, head["title"], clauses, head.get("caution", ""))
 
 
 def clause(key: str) -> Clause:

@@ -132,3 +132,12 @@ def test_a_clause_is_found_as_it_may_be_typed(run: RUN, typed: str):
     words = " ".join(out.split())
     assert "clause number from memory" in words and "other sets answer the same question" in words
     assert "us-federal/S5.1.2.1" in words and "un-r13/Annex 7 A 1.3.1" not in words.partition("other sets")[2]
+
+
+def test_a_report_says_what_is_remembered_only(run: RUN):
+    _, out, _ = run("check", EXAMPLES / "truck-europe" / "design.air")
+    head = out.partition("\n\n")[0]
+    assert f"  un-r13: {rule_set('un-r13').caution}" in head and "from memory" in head
+    words = " ".join(out.split())
+    assert "elsewhere to the trailer. [from memory, grade M1: sure] Missing: " in words
+    assert "from memory" not in run("check", TRUCK)[1].partition("\n\n")[0]

@@ -119,7 +119,7 @@ def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bo
     vehicle = circuit.vehicle
     sets = " and ".join(each.name for each in judged.sets)
     lines = [paint(f"{vehicle.title}", "1") + f"  ({vehicle.vehicle_class}, {circuit.source.name})",
-             f"held to {sets}", ""]
+             f"held to {sets}", *(f"  {each.name}: {each.caution}" for each in judged.sets if each.caution), ""]
     number = 0
     for judgement in judged.findings:
         if judgement.is_open:
@@ -219,7 +219,8 @@ def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
     open_ones = [j for j in judged.findings if j.is_open]
     waived = [j for j in judged.findings if j.waiver]
     undecided = [j for j in judged.judgements if j.result is Result.UNDECIDED]
-    lines = [paint("Met", "1") + f": {count(sum(map(len, by_rule.values())), 'check')} of {count(len(by_rule), 'rule')}"]
+    checks = count(sum(map(len, by_rule.values())), "check")
+    lines = [paint("Met", "1") + f": {checks} of {count(len(by_rule), 'rule')}"]
     for judgements in by_rule.values() if not short else ():
         lines += _met(judgements)
     lines.append(paint("Not met", "1") + f": {_severities(open_ones)}" + (f", {len(waived)} waived" if waived else ""))
@@ -230,17 +231,17 @@ def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
     from_file = [o for o in judged.open_clauses if o.result is Result.UNDECIDED]
     lines.append(paint("Cannot be decided from this file", "1") + f": {len(undecided) + len(from_file)}")
     for judgement in undecided if not short else ():
-        lines += _folded("-", f"{judgement.rule.title}: {judgement.statement.says}; missing: {judgement.statement.missing}",
-                         2, 2)
+        said = judgement.statement
+        lines += _folded("-", f"{judgement.rule.title}: {said.says}; missing: {said.missing}", 2, 2)
     bare = [o.clause.cited for o in from_file if o.needs == NOTHING]
     if bare and not short:
         lines += _folded("-", f"nothing is written of what these clauses are about: {', '.join(bare)}", 2, 2)
     for one in (o for o in from_file if o.needs != NOTHING) if not short else ():
-        lines += _folded("-", f"{one.clause.cited}: {one.clause.asks} Missing: {one.needs}", 2, 2)
+        lines += _folded("-", f"{one.clause.cited}: {one.clause.asks}{_doubt(one.clause)} Missing: {one.needs}", 2, 2)
     never = [o for o in judged.open_clauses if o.result is Result.UNDECIDABLE]
     lines.append(paint("Cannot be decided from any file", "1") + f": {len(never)}")
     for one in never if not short else ():
-        lines += _folded("-", f"{one.clause.cited}: {one.clause.asks} It takes {one.needs}", 2, 2)
+        lines += _folded("-", f"{one.clause.cited}: {one.clause.asks}{_doubt(one.clause)} It takes {one.needs}", 2, 2)
     if judged.circuit.trials:
         lines.append(f"{count(len(judged.circuit.trials), 'trial')} in the design, not run: they need pressures over time")
     values = len(judged.circuit.assumed)
@@ -248,6 +249,11 @@ def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
         lines.append(f"{count(values, 'value')} not written in the design {'was' if values == 1 else 'were'} taken as "
                      "typical; --assumed lists them")
     return lines
+
+
+def _doubt(clause: Clause) -> str:
+    """What to say of a clause that is only remembered."""
+    return f" [{clause.known}]" if clause.grade else ""
 
 
 def _met(judgements: list[Judgement]) -> list[str]:
