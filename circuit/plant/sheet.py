@@ -41,8 +41,11 @@ class Edited(NamedTuple):
 
 
 def edited(source: Source, edits: Iterable[Edit]) -> Edited:
-    """The text with all edits done; their places are those of the old text."""
-    edits = tuple(dict.fromkeys(edits))
+    """The text with all edits done; their places are those of the old text. What is asked twice is done once, but rows
+    are put in as often as is asked: two holes take two plugs.
+    """
+    edits = tuple(edits)
+    edits = (*dict.fromkeys(e for e in edits if not isinstance(e, Add)), *(e for e in edits if isinstance(e, Add)))
     dropped = {edit.line for edit in edits if isinstance(edit, Drop)}
     rows: list[str] = []
     changed: list[int] = []

@@ -63,10 +63,11 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Trait
-from circuit.rules.causes import listed
+from circuit.kinds.kind import Role, Trait
+from circuit.model.circuit import Device
+from circuit.rules.causes import listed, move
 from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
@@ -95,9 +96,27 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield fault(head.name, head.span, f"the pedal's signal comes to {head.name} from {names} alone: with "
                         f"{names} lost the trailer is not braked{rest}",
                         "lead the other service circuit to it too, by a double check valve or a second signal port",
-                        also=((group[0].span, "the reservoir of that circuit"),), severity="warning" if hands else "")
+                        also=((group[0].span, "the reservoir of that circuit"),), severity="warning" if hands else "",
+                        mends=_second_signals(evidence, head))
         if not alone:
             yield met(head.name, head.span, f"either service circuit alone gives {head.name} its signal")
+
+
+def _second_signals(evidence: Evidence, head: Device) -> tuple[Mend, ...]:
+    """A valve before the head with two signals that are one: one of them taken from another half of the brake valve."""
+    circuit = evidence.circuit
+    leading = evidence.braking.commanding([circuit.store(head)])
+    given = [(valve.name, port.number) for valve in circuit.having(Trait.SERVICE_CONTROL)
+             for port in valve.kind.ports_as(Role.DELIVERY)
+             if evidence.braking.is_charged(circuit.space_of(valve, port.number))]
+    found = []
+    for valve in circuit.devices:
+        keys = [(valve.name, port.number) for port in valve.kind.ports_as(Role.SUPPLY, Role.CONTROL)]
+        for key in keys:
+            zone = evidence.zone(circuit.space[key]) if circuit.space[key] in leading else frozenset()
+            if any(circuit.space[other] in zone for other in keys if other != key):
+                found += [move(key, source) for source in given if circuit.space[source] not in zone]
+    return tuple(found)
 
 
 RULE = Rule("trailer-signal-from-one-circuit", "either service circuit brakes the trailer", "error",

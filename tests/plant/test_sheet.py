@@ -21,6 +21,12 @@ def test_rows_are_swapped_dropped_and_added_at_their_old_places():
     assert result.changed == (1, 2, 4) and result.gone == ("two",)
 
 
+def test_a_row_is_put_in_as_often_as_is_asked_and_anything_else_once():
+    source = Source("x.air", "one\ntwo")
+    result = edited(source, [Add(1, "plug a"), Swap(2, 1, 0, "!"), Add(1, "plug a"), Swap(2, 1, 0, "!")])
+    assert result.text == "one\nplug a\nplug a\n!two"
+
+
 def test_two_swaps_in_one_row_do_not_push_each_other():
     result = edited(Source("x.air", "tube a -> b"), [Swap(1, 6, 1, "long-name"), Swap(1, 11, 1, "c")])
     assert result.text == "tube long-name -> c"
