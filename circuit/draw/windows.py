@@ -13,6 +13,7 @@ from circuit.draw.parts import vehicle_of
 GUTTER = 4.5
 """Room beside a cut for the signs of what goes on elsewhere."""
 _AROUND = 0.8
+_MORE = 3
 _HIT, _NEAR = 8.0, 3.0
 """What cutting a body or a text costs, and running a cut along a line, in crossings."""
 
@@ -99,17 +100,23 @@ def _cuts(layout: Layout, lettering: Lettering, block: Box, most: float, upright
     if end - start <= most:
         return []
     most -= 2 * GUTTER
-    number = ceil((end - start) / most)
     things = [(b[axis], b[axis + 2]) for b in (*lettering.boxes, *(words.box for words in lettering.texts))]
-    cuts: list[float] = []
-    for place in range(1, number):
-        before = cuts[-1] if cuts else start
-        lowest, highest = max(before + 4, end - (number - place) * most), min(before + most, end - 4)
-        even = before + (end - before) / (number - place + 1)
-        steps = max(1, int((highest - lowest) * 2))
-        tries = [lowest + (highest - lowest) * n / steps for n in range(steps + 1)]
-        cuts.append(min(tries, key=lambda at: (_cost(layout, things, at, upright) + 0.05 * abs(at - even), at)))
-    return cuts
+    found: list[tuple[float, list[float]]] = []
+    for more in range(_MORE):  # one sheet more leaves more choice of places where nothing is cut through
+        number = ceil((end - start) / most) + more
+        cuts: list[float] = []
+        for place in range(1, number):
+            before = cuts[-1] if cuts else start
+            lowest, highest = max(before + 4, end - (number - place) * most), min(before + most, end - 4)
+            even = before + (end - before) / (number - place + 1)
+            steps = max(1, int((highest - lowest) * 2))
+            tries = [lowest + (highest - lowest) * n / steps for n in range(steps + 1)]
+            cuts.append(min(tries, key=lambda at: (_cost(layout, things, at, upright) + 0.05 * abs(at - even), at)))
+        hits = sum(low < at < high for at in cuts for low, high in things)
+        found.append((hits, cuts))
+        if not hits:
+            break
+    return min(found, key=lambda one: one[0])[1]
 
 
 def _cost(layout: Layout, things: list[tuple[float, float]], at: float, upright: bool) -> float:

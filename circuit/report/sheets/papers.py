@@ -41,9 +41,14 @@ def papers(judged: Verdict) -> tuple[Paper, ...]:
 
 
 def in_motion(judged: Verdict) -> tuple[Table, ...]:
-    """What simulations say: response, build-up, applications."""
+    """What simulations say: response, build-up, applications. What several took for granted is said once, at the first."""
     circuit = judged.circuit
-    return predicted.response(circuit), predicted.build_up(circuit), predicted.applications(circuit)
+    said: set[str] = set()
+    found = []
+    for table in (predicted.response(circuit), predicted.build_up(circuit), predicted.applications(circuit)):
+        found.append(table._replace(notes=tuple(note for note in table.notes if note not in said)))
+        said |= set(table.notes)
+    return tuple(found)
 
 
 def pointed(table: Table, moving: tuple[Table, ...]) -> Table:
