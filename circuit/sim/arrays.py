@@ -17,7 +17,8 @@ class Arrays(NamedTuple):
 
     sizes: nodes, outside nodes, elements, sums, frozen factors, latches, segments, slots of the matrix.
     constants: opening width Pa, laminar share, expansion exponent of pumps, 1/inlet pressure, dwell s, event tolerance
-    Pa, first step s, least step s, most steps, least pressure Pa.
+    Pa, first step s, least step s, most steps, least pressure
+    Pa, difference at which a one-way element is off its seat Pa.
     el_: elements: ends, way, gate (an input that scales it), root of the opening's tree, mode, conductance kg/(s Pa),
     ratio, subsonic exponent, and the four slots of its own derivatives. tr_: trees. af_, at_: weighted sums and their
     terms (node, weight, slots of both ends' rows). it_: how inputs enter sums. fz_, ft_: frozen factors and what they

@@ -11,6 +11,8 @@ SETTLES = 5e-3
 """s for which a latch stays after it has turned, so that it cannot flutter; common practice, a valve's travel time."""
 EVENT = 20.0
 """Pa by which an event may be passed before the step is taken again; our choice."""
+SEATS = 1e3
+"""Pa ahead at which a one-way element lets through all; our choice: a kink at no flow would hold up every step."""
 LOWEST = 2e3
 """Pa absolute below which no pressure is believed."""
 
@@ -54,7 +56,7 @@ def arrays_of(network: Network, timetable: Timetable) -> Arrays:
         sizes=[nodes, len(outside), len(elements), len(sums.terms), len(sums.frozen), len(sums.latches),
                len(timetable.times) - 1, dummy + 1, len(moves.slots)],
         constants=[options.opening, options.laminar, EXPANDS, 1.0 / network.ambient, SETTLES, EVENT, options.first_step,
-                   options.least_step, float(options.most_steps), LOWEST],
+                   options.least_step, float(options.most_steps), LOWEST, SEATS],
         el_a=[a for a, _ in ends], el_b=[b for _, b in ends], el_way=[e.way for e in elements],
         el_gate=[e.gate for e in elements], el_root=[e.root for e in elements], el_mode=[0] * len(elements),
         el_flow=[e.flow for e in elements], el_ratio=[e.ratio for e in elements], el_sub=[e.subsonic for e in elements],

@@ -14,7 +14,7 @@ from circuit.sim.packing import (
     AF, AF_END, AT_A, AT_B, AT_NODE, BEND, BEND_COUNT, BOTH, EL, EL_A, EL_AA, EL_AB, EL_B, EL_BA, EL_BB, EL_GATE,
     EL_WIDE, ENTRIES, EXPANSION, FROZEN, FT, FZ, IT, LAMINAR, LATCHES, MIDDLE, ND, ND_END, NODES, N_ELEMENTS, N_SIMPLE,
     OS, OUTSIDE, PC_WIDE, PER_INLET, R_AF, R_AT, R_FLOW, R_FT, R_INVERSE, R_IT, R_PC, R_PER, R_RATIO, R_SUB, SCALED,
-    SIMPLE, SLOTS, SUMS, TR, TR_WIDE, WIDTH, W_CONSTANT, W_DRIFT, W_FLOW, W_INPUT, W_JACOBIAN, W_LATCH, W_PRESSURE,
+    SEATS, SIMPLE, SLOTS, SUMS, TR, TR_WIDE, WIDTH, W_CONSTANT, W_DRIFT, W_FLOW, W_INPUT, W_JACOBIAN, W_LATCH, W_PRESSURE,
     W_RATE, W_SLOPE, W_STAGE, W_STAGE_HELD, W_STATE, W_TIME, W_WEIGHT,
 )
 
@@ -191,6 +191,13 @@ def flows(index, whole, real, room, pressure, since, derive):
             if pa < pb:
                 full = -full
                 by_a, by_b = -by_b, -by_a
+            if way == ONE_WAY and pa - pb < real[SEATS]:
+                ahead = (pa - pb) / real[SEATS]
+                lifted = ahead * ahead * (3.0 - 2.0 * ahead)
+                tilt = full * opened * 6.0 * ahead * (1.0 - ahead) / real[SEATS]
+                full *= lifted
+                by_a = by_a * lifted + tilt
+                by_b = by_b * lifted - tilt
         amount = full * opened
         room[flow + a] -= amount
         room[flow + b] += amount

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from circuit.sim.arrays import (
-    BOTH_WAYS, CHATTER, DONE, HELD_OPEN, HELD_SHUT, NOTHING, ONE_WAY, PUMP, STUCK, Arrays, Tableau,
+    CHATTER, DONE, HELD_OPEN, HELD_SHUT, NOTHING, ONE_WAY, PUMP, STUCK, Arrays, Tableau,
 )
 from circuit.sim.packing import REAL_FIELDS
 
@@ -62,7 +62,6 @@ class Lockstep:
         self.incidence[w["el_a"], np.arange(self.elements)] -= 1.0
         self.guarded = np.array([e for e, root in enumerate(a.el_root) if root != NOTHING], dtype=int)
         self.pumps = np.array([e for e, way in enumerate(a.el_way) if way == PUMP], dtype=int)
-        self.both_ways = (w["el_way"] == BOTH_WAYS)[:, None]
         self.one_way = (w["el_way"] == ONE_WAY)[:, None]
         owner = {-1 - code: e for e in self.guarded for code in _leaves(a, a.el_root[e])}
         self.owned = np.array([t for t, k in enumerate(self.of_sum) if int(k) in owner], dtype=int)
@@ -148,6 +147,11 @@ class Lockstep:
         scale = np.where(self.one_way & rises, 0.0, scale)
         full = scale * np.where(choked, up, y * rise)
         signed = np.where(rises, -full, full)
+        seats = self.a.constants[10]
+        ahead = np.where(self.one_way, np.clip((pa - pb) / seats, 0.0, 1.0), 1.0)
+        lifted = ahead * ahead * (3.0 - 2.0 * ahead)
+        tilt = signed * opened * 6.0 * ahead * (1.0 - ahead) / seats
+        signed = signed * lifted
         for e in self.pumps:
             power = (pb[e] * self.per_inlet) ** self.expansion
             taken = 1.0 + self.ratio[e] - self.ratio[e] * power
@@ -159,7 +163,8 @@ class Lockstep:
             falls = 2.0 * self.less * self.laminar * up * part - (2.0 * self.less - 1.0) / up
             by_up = 2.0 * by_y * (up + above * self.ratio * inverse) - scale * opened * y * rise * falls
             by_up = np.where(choked, scale * opened, by_up)
-            by_a, by_b = np.where(rises, -by_down, by_up), np.where(rises, -by_up, by_down)
+            by_a = np.where(rises, -by_down, by_up) * lifted + tilt
+            by_b = np.where(rises, -by_up, by_down) * lifted - tilt
             for e in self.pumps:
                 power = (pb[e] * self.per_inlet) ** self.expansion
                 flowing = 1.0 + self.ratio[e] - self.ratio[e] * power > 0

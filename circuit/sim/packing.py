@@ -24,7 +24,7 @@ INDEX_HEAD = 72
 """Places in the head of `whole`: numbers of things, where its tables begin, and where those of `real` begin."""
 WHOLE_HEAD = 30
 EL_WIDE, TR_WIDE, LA_WIDE, PC_WIDE, CH_WIDE = 3, 3, 4, 6, 2
-(WIDTH, LAMINAR, EXPANSION, PER_INLET, DWELL, EVENT, FIRST_STEP, LEAST_STEP, MOST_STEPS, LOWEST) = range(10)
+(WIDTH, LAMINAR, EXPANSION, PER_INLET, DWELL, EVENT, FIRST_STEP, LEAST_STEP, MOST_STEPS, LOWEST, SEATS) = range(11)
 """Places of the constants at the begin of the numbers; see `Arrays`."""
 SEGMENT, ENTERED, TAKEN, REFUSED, RECORDS, EVENTS, FORCED = range(7)
 COUNTS = 7

@@ -16,7 +16,7 @@ class Equations:
         a = self.a = problem.arrays
         self.nodes, outside = a.sizes[0], a.sizes[1]
         self.both = self.nodes + outside
-        (self.wide, self.laminar, self.exponent, self.per_inlet, *_) = a.constants
+        (self.wide, self.laminar, self.exponent, self.per_inlet, *_, self.seats) = a.constants
         for name in ("el_a", "el_b", "el_way", "el_gate", "os_slot"):
             setattr(self, name, np.array(getattr(a, name), dtype=int))
         for name in ("el_flow", "el_ratio", "el_sub"):
@@ -113,7 +113,9 @@ class Equations:
         z = np.clip((down / up - self.el_ratio) / (1 - self.el_ratio), 0.0, None)
         y = 1 - z * z
         amount = self.el_flow * up * y * ((1 + self.laminar) / (y + self.laminar)) ** (1 - self.el_sub)
-        amount = np.where(pa >= pb, amount, np.where(self.one_way, 0.0, -amount)) * opened
+        ahead = np.clip((pa - pb) / self.seats, 0.0, 1.0)
+        one_way = amount * ahead * ahead * (3 - 2 * ahead)
+        amount = np.where(self.one_way, one_way, np.where(pa >= pb, amount, -amount)) * opened
         for e in self.pump:
             taken = 1 + self.el_ratio[e] - self.el_ratio[e] * (pb[e] * self.per_inlet) ** self.exponent
             amount[e] = self.el_flow[e] * max(taken, 0.0) * (1 - opened[e])
