@@ -118,7 +118,7 @@ def papers(path: str, size: str = "A3", date: str = "") -> dict[str, bytes]:
     from circuit.report.sheets.printed import printed
     from circuit.report.sheets.table import as_csv
 
-    verdict = check(path)
+    verdict = check(path, simulate=True)
     found = all_papers(verdict)
     tables = {f"{table.key}.csv": as_csv(table).encode("utf-8") for paper in found for table in paper.tables}
     return {"papers.pdf": printed(verdict, found, marks_of(verdict), size, date), **tables}

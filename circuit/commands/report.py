@@ -25,7 +25,7 @@ def run(options: argparse.Namespace) -> int:
     if not is_free(target, options.force):
         return complain("nothing was written")
     try:
-        judged = pipeline.check(options.file)
+        judged = pipeline.check(options.file, simulate=not options.still)
         text = page(judged, pipeline.marks_of(judged), playing=not options.still)
         with open(target, "w", encoding="utf-8", newline="\n") as out:
             out.write(text)

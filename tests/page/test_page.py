@@ -13,7 +13,8 @@ from circuit.pipeline import load_source, marks_of
 from circuit.report.page import FOLDER, SCRIPTS, page
 from circuit.report.page.air import is_sound
 from circuit.report.situations import SITUATIONS
-from circuit.rules.rule import Result
+from circuit.rules.judge import Predicted
+from circuit.rules.rule import Figure, Result
 from circuit.source import Source
 from tests.designs import EXAMPLES, PREFACE, example_text
 
@@ -108,7 +109,7 @@ def test_every_finding_is_listed_with_its_parts():
 def test_every_judgement_and_open_clause_is_a_row():
     found = verdict("truck-6x4")
     body = re.search(r'<table id="table-clauses">.*?</table>', text("truck-6x4"), re.S)[0]
-    assert body.count("<tr") - 1 == len(found.judgements) + len(found.open_clauses)
+    assert body.count("<tr") - 1 == len(found.judgements) + len(found.open_clauses) + len(found.predicted)
     for result, kind in ((Result.MET, "met"), (Result.UNDECIDED, "undecided"), (Result.UNDECIDABLE, "never")):
         number = sum(j.result is result for j in found.judgements) + sum(o.result is result for o in found.open_clauses)
         assert body.count(f'<tr class="{kind}"') == number
@@ -182,3 +183,11 @@ def test_nothing_is_called_safe_or_approved():
 
 def test_the_scripts_are_all_in_it():
     assert {path.name for path in FOLDER.glob("*.js")} == set(SCRIPTS)
+
+
+def test_what_a_simulation_decided_is_a_row_and_counts_in_the_verdict():
+    plain = verdict(PLAYED)
+    clause = plain.judgements[0].clause
+    late = Predicted(clause, Result.NOT_MET, "dry", "too late", Figure("time", 0.6, 0.45, "time", False))
+    words = page(plain._replace(predicted=(late,)), playing=False)
+    assert "1 by simulation" in words and "too late; predicted by simulation" in words and "over by 0.15 s" in words

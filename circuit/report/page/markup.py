@@ -9,7 +9,7 @@ from circuit.report.sheets.clauses import OUTCOMES, WAIVED, figures, parts_of, t
 from circuit.report.sheets.table import Table
 from circuit.report.words import count
 from circuit.rules.judge import Verdict, consequence
-from circuit.rules.rule import Judgement
+from circuit.rules.rule import Judgement, Result
 
 CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "not-met", "undecided", "never", "waived")))
 SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
@@ -34,10 +34,12 @@ def verdict(judged: Verdict) -> str:
     errors, warnings = (sum(j.is_open and (j.severity == "error") is wanted for v in own for j in v.findings)
                         for wanted in (True, False))
     waived = sum(j.waiver is not None for v in own for j in v.findings)
+    late = sum(each.result is Result.NOT_MET for v in own for each in v.predicted)
     counts = tally(judged)
-    if errors or warnings:
-        head = " and ".join(filter(None, (count(errors, "error") if errors else "",
-                                          count(warnings, "warning") if warnings else "")))
+    if errors or warnings or late:
+        head = ", ".join(filter(None, (count(errors, "error") if errors else "",
+                                       count(warnings, "warning") if warnings else "",
+                                       f"{late} by simulation" if late else "")))
         state, head = "not-met", f"Not met: {head}"
     else:
         state, head = "none", "No finding in what was checked"

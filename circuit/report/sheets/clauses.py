@@ -16,6 +16,11 @@ def coverage(judged: Verdict) -> Table:
     rows: list[tuple[str, ...]] = []
     marks: list[tuple[str, ...]] = []
     for result in order:
+        for each in judged.predicted:
+            if each.result is result:
+                rows.append((result.value, each.clause.cited, each.clause.asks, each.thing,
+                             f"{each.says}; predicted by simulation", *figures(each.figure), each.clause.basis))
+                marks.append((each.thing,) if each.thing in judged.circuit.by_name else ())
         for judgement in judged.judgements:
             if judgement.result is result:
                 rows.append(_row(judgement))

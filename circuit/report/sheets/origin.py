@@ -5,6 +5,7 @@ import hashlib
 from circuit import __version__
 from circuit.draw.sheet import TitleBlock
 from circuit.rules.judge import Verdict
+from circuit.rules.rule import Result
 
 TOOL = f"airwright {__version__}"
 
@@ -32,7 +33,8 @@ def standing(judged: Verdict) -> str:
     """How many findings are open, in words that are no approval."""
     own = [judged, *(other for _, other in judged.vehicles)]
     number = sum(j.is_open for verdict in own for j in verdict.findings)
-    return f"findings open: {number or 'none in what was checked'}"
+    late = sum(each.result is Result.NOT_MET for verdict in own for each in verdict.predicted)
+    return f"findings open: {number or 'none in what was checked'}" + (f"; by simulation not met: {late}" if late else "")
 
 
 def block_of(judged: Verdict, date: str = "") -> TitleBlock:
