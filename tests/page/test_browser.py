@@ -119,6 +119,10 @@ def test_keys_reach_every_part(truck):
         seen.add(truck.evaluate("document.activeElement.dataset.name"))
     assert len(seen) > 8 and None not in seen
     assert truck.evaluate("document.activeElement.getAttribute('aria-label')")
+    for _ in range(5):
+        truck.keyboard.press("+")
+    assert truck.evaluate("""() => { const a = document.activeElement.getBoundingClientRect(), v = view.getBoundingClientRect();
+      return a.left < v.right && a.right > v.left && a.top < v.bottom && a.bottom > v.top; }""")
     truck.keyboard.press("Escape")
     assert truck.evaluate("document.activeElement.id") == "view"
 

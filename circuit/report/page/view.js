@@ -117,8 +117,16 @@ for (const name of ["pointerup", "pointercancel"]) {
   });
 }
 
+/* By the keys it is zoomed about the part that has the focus, if one has. */
+function zoomByKey(factor) {
+  const part = document.activeElement.closest?.("#sheet [data-name]");
+  if (!part) return zoom(factor);
+  const box = part.getBoundingClientRect();
+  zoom(factor, box.left + box.width / 2, box.top + box.height / 2);
+}
+
 const wishes = {
-  "+": () => zoom(0.8), "=": () => zoom(0.8), "-": () => zoom(1.25), "_": () => zoom(1.25), "0": fit,
+  "+": () => zoomByKey(0.8), "=": () => zoomByKey(0.8), "-": () => zoomByKey(1.25), "_": () => zoomByKey(1.25), "0": fit,
   ArrowLeft: () => pan(-60, 0), ArrowRight: () => pan(60, 0), ArrowUp: () => pan(0, -60), ArrowDown: () => pan(0, 60),
 };
 view.addEventListener("keydown", (event) => {
