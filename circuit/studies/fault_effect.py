@@ -133,6 +133,11 @@ class Whole:
         """All spaces that always have one pressure with this one."""
         return self._evidence.zone(space)
 
+    @property
+    def service_system(self) -> frozenset[int]:
+        """Spaces of the service brakes."""
+        return self._evidence.service_system
+
     @cached_property
     def _evidence(self) -> Evidence:
         return Evidence(self.circuit)
@@ -302,7 +307,7 @@ def gauge_at(air: Air, space: int) -> float:
 
 def spring_on(spring: Device, air: Air, circuit: Circuit) -> float:
     """Share of a spring's force that its hold-off pressure lets through: none at hold-off, all at SPRING_STARTS."""
-    held = spring.settings["holds-off-at"] - ATMOSPHERE
+    held = float(spring.settings["holds-off-at"]) - ATMOSPHERE
     have = gauge_at(air, circuit.spring_space(spring))
     return min(1.0, max(0.0, (held - have) / max(held - SPRING_STARTS, 1.0)))
 

@@ -27,6 +27,7 @@ def falling(air: Air, emptied: Iterable[int]) -> dict[int, float]:
     rest: dict[int, float] = {}
     known.update(dict.fromkeys(emptied, ATMOSPHERE))
     drawn = _drawn(air, emptied, known)
+    drawn |= air.fed_by_any(space for space in drawn if air.is_charged(space) and known[space] > ATMOSPHERE)
     heap = [(ATMOSPHERE, space) for space in emptied]
     while heap:
         sunk, sink = heappop(heap)

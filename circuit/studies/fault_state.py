@@ -105,12 +105,17 @@ class Left:
     @cached_property
     def braked(self) -> Air:
         """What is left after driving, with the pedal down: a space keeps its air until a way out of it opens."""
-        return after(self.at("driving"), self.at("braking"))
+        return after(self._without_lost("driving", "braking"), self.at("braking"))
 
     @cached_property
     def park_applied(self) -> Air:
         """What is left after driving, when the park control is applied or a trailer uncoupled."""
-        return after(self.at("driving"), self.at("parked"))
+        return after(self._without_lost("driving", "parked"), self.at("parked"))
+
+    def _without_lost(self, before: str, now: str) -> Air:
+        """The air of one situation without what the next one loses through the hole."""
+        air, emptied = self.at(before), self.emptied(now)
+        return replace(air, level={space: ATMOSPHERE if space in emptied else p for space, p in air.level.items()})
 
     @cached_property
     def refilled(self) -> Air:

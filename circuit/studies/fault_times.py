@@ -11,7 +11,7 @@ from circuit.gas.chamber import SPRING_STARTS
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Engine, Options, Script, Variant, simulate_many
+from circuit.sim import Action, Engine, Options, Script, Variant, simulate_many
 from circuit.studies.fault_effect import Effect
 from circuit.studies.fault_list import LEAK
 from circuit.studies.faults import Rank, Study, likeness, rank
@@ -98,7 +98,7 @@ def timelines(study: Study, effects: Sequence[Effect], *, running: bool = False,
     fed has no timeline with one.
     """
     circuit = study.circuit
-    actions = ()
+    actions: tuple[Action, ...] = ()
     if pedal:
         try:
             actions = apply(circuit, PEDAL_AT, rig=ATMOSPHERE + 6.5e5)

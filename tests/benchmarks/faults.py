@@ -30,7 +30,7 @@ def main(names: tuple[str, ...]) -> None:
         if design.parent.name not in names:
             continue
         chosen = [effect for effect in worth_timing(found) if not is_slow(found.circuit, effect)]
-        options = Options(engine="plain")
+        options = Options(most_steps=50_000)
         began = time.perf_counter()
         lines = timelines(found, chosen, until=UNTIL, options=options)
         batch += time.perf_counter() - began

@@ -12,13 +12,13 @@ from circuit.studies.fault_times import Timeline, is_slow, timelines, worth_timi
 from circuit.units import ATMOSPHERE
 from tests.faults.studied import bar, effect_of, study_of
 
-PLAIN = Options(engine="plain")
+SHORT = Options(most_steps=50_000)
 FAULTS = ("pri: burst", "sec: burst", "tube park-shuttle.2 -> park.1: burst", "sec: leaks")
 
 
 @pytest.fixture(scope="module")
 def lines() -> dict[str, Timeline]:
-    found = timelines(study_of("truck-6x4"), [effect_of("truck-6x4", name) for name in FAULTS], options=PLAIN)
+    found = timelines(study_of("truck-6x4"), [effect_of("truck-6x4", name) for name in FAULTS], options=SHORT)
     return {line.name: line for line in found}
 
 
@@ -31,7 +31,7 @@ def test_graph_and_simulation_agree(lines: dict[str, Timeline]):
 def test_a_graph_that_keeps_what_is_lost_is_told_of(lines: dict[str, Timeline]):
     wrong = effect_of("truck-6x4", "pri: burst")
     tanks = tuple(tank._replace(driving=tank.full) if tank.name == "pri" else tank for tank in wrong.tanks)
-    line, = timelines(study_of("truck-6x4"), [wrong._replace(tanks=tanks)], options=PLAIN)
+    line, = timelines(study_of("truck-6x4"), [wrong._replace(tanks=tanks)], options=SHORT)
     assert len(line.disagrees) == 1 and "pri falls to" in line.disagrees[0]
 
 

@@ -1,4 +1,4 @@
-"""The study as a whole: every failure of every kind is there, order, the same outcome for the same fault, the command."""
+"""The study as a whole: every failure is there, the order, like faults are alike, the command."""
 
 import json
 
