@@ -150,9 +150,10 @@ def _from_empty(circuit: Circuit, rated: float, options: Options) -> Trace:
     until = 300.0
     while True:
         trace = simulate(circuit, Script(), until, start="empty", engine=Engine(True), options=options)
-        done = [trace.first_time(circuit.store(tank), rated) for tank in _brake(circuit)]
         stopped = any(e.variable == "unloading" and e.value > 0 for e in trace.events)
-        if (None not in done and stopped) or until >= LONGEST:
+        fed = [space for tank in _brake(circuit) if trace.last(space := circuit.store(tank)) > ATMOSPHERE + 0.3e5]
+        full = all(trace.first_time(space, rated) is not None for space in fed)
+        if (fed and full and stopped) or until >= LONGEST:
             return trace
         until = min(2 * until, LONGEST)
 
