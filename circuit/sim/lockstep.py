@@ -90,8 +90,7 @@ class Lockstep:
             rows = slice(a.nd_piece[i], a.nd_piece[i + 1])
             self.table[i, :count] = np.array([a.pc_pressure[rows], a.pc_held[rows], a.pc_1[rows], a.pc_2[rows],
                                               a.pc_3[rows], a.pc_4[rows]]).T
-        self.ends = np.append(np.diff(self.table[:, :, 0], axis=1), np.full((self.nodes, 1), np.inf), axis=1)
-        self.ends[~np.isfinite(self.ends)] = 1e9
+        self.ends = np.append(np.diff(self.table[:, :, 0], axis=1), np.full((self.nodes, 1), 1e9), axis=1)
         self.bending = np.flatnonzero((counts > 1) | (self.table[:, 0, 3] != 0.0))
 
     # --- equations ---------------------------------------------------------------------------------------------------

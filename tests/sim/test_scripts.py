@@ -45,6 +45,7 @@ def test_charging_from_empty_stops_at_cut_out():
     assert len(cut_out) == 1 and 100 < cut_out[0].time < 300
     assert bar(trace.pressure("gov.1", cut_out[0].time)) == pytest.approx(8.6, abs=0.001)
     assert bar(trace.last("pri")) == pytest.approx(8.6, abs=0.2) and bar(trace.last("purge-tank")) < 0.05
+    assert trace.steps < 400  # nothing flutters: such a charge needs one step in some seconds
     assert trace.balance.made > 0.9 and abs(trace.balance.drift) < 1e-11
     assert trace.state("gov", "unloading", 1.0) == 0 and trace.state("gov", "unloading", 399.0) == 1
 
