@@ -111,7 +111,8 @@ def _second_signals(evidence: Evidence, head: Device) -> tuple[Mend, ...]:
              if evidence.braking.is_charged(circuit.space_of(valve, port.number))]
     found = []
     for valve in circuit.devices:
-        keys = [(valve.name, port.number) for port in valve.kind.ports_as(Role.SUPPLY, Role.CONTROL)]
+        ports = valve.kind.ports_as(Role.SUPPLY, Role.CONTROL) if not valve.has(Trait.SERVICE_CONTROL) else ()
+        keys = [(valve.name, port.number) for port in ports]
         for key in keys:
             zone = evidence.zone(circuit.space[key]) if circuit.space[key] in leading else frozenset()
             if any(circuit.space[other] in zone for other in keys if other != key):
