@@ -13,8 +13,8 @@ from circuit.studies.faults import Study
 from circuit.units import ATMOSPHERE, to_si
 
 SOME = 0.2
-"""Share of the wheels' brakes, springs that follow the pedal included, that counts as emergency braking; our choice, the
-clause sets a stopping distance, which no pressure tells."""
+"""Share of the wheels' brakes, springs that follow the pedal included, that counts as emergency braking; our choice,
+the clause sets a stopping distance, which no pressure tells."""
 
 
 class Answer(NamedTuple):
@@ -43,7 +43,7 @@ def is_leak_of_service(study: Study, effect: Effect) -> bool:
     name, failure_name = effect.fault.parts[0]
     device = circuit.by_name[name]
     failure = next(f for f in device.kind.failures if f.name == failure_name)
-    whole = device.is_line or device.has(Trait.STORES_AIR) or device.has(Trait.SERVICE_ACTUATOR) or device.has(Trait.JOINS)
+    whole = device.is_line or device.kind.traits & {Trait.STORES_AIR, Trait.SERVICE_ACTUATOR, Trait.JOINS}
     spaces = {circuit.space_of(device, start) for start, _ in failure.opens}
     return bool(whole and spaces & study.whole.service_system)
 
