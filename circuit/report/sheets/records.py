@@ -22,7 +22,7 @@ _STEPS = (
 def places(judged: Verdict) -> list[tuple[str, str, int]]:
     """Where is measured: gauges and test points; then reservoirs and chambers that have none. Name, how, space."""
     circuit = judged.circuit
-    found = [(device.name, "gauge" if device.has(Trait.SHOWS_PRESSURE) else "test point", circuit.store(device))
+    found = [(device.name, device.kind.title.lower(), circuit.store(device))
              for device in circuit.devices if device.has(Trait.SHOWS_PRESSURE) or device.has(Trait.TESTS_PRESSURE)]
     zones = [judged.evidence.zone(space) for _, _, space in found]
 
