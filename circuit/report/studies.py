@@ -64,6 +64,9 @@ def _tail(assumed: Iterable[Assumed], notes: Iterable[str]) -> list[str]:
     if len(rows) > 1:
         lines += ["", *table(rows, 0)]
     lines.append("")
+    short = [note for note in notes if note.startswith("stopped")]
+    if short:
+        lines += [f"NOT COMPLETE, so nothing here is to be relied on: {short[0]}", ""]
     for note in dict.fromkeys(notes):
         lines += textwrap.wrap(f"- {note}", WIDTH, subsequent_indent="  ")
     return [*lines, "", *textwrap.wrap(CAUTION, WIDTH)]

@@ -36,7 +36,7 @@ def with_predictions(verdict: Verdict) -> Verdict:
 
 
 def predictions(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
-    """One for each clause and place, worst first within a clause."""
+    """One for each clause and place, worst first within a clause; a run that fell short decides nothing."""
     asked = _Asked(circuit, sets)
     yield from _response(circuit, sets)
     if (found := asked.clause("us-federal/S5.6.3.3")) is not None:
@@ -61,6 +61,8 @@ def _response(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
     try:
         found = respond(circuit, sets)
     except CannotAsk:
+        return
+    if not found.complete:
         return
     for timed, verb in (*((t, "comes on") for t in found.applied), *((t, "lets go") for t in found.released)):
         if timed.clause is not None and timed.limit is not None:
@@ -89,6 +91,8 @@ def _parking(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
         return
     start = RIG if circuit.is_towed else full_pressure(circuit)
     trace = simulate(circuit, standing(circuit, start, *actions), 4 * PARKED_WITHIN, options=Options())
+    if not trace.complete:
+        return
     times = [(trace.first_time(circuit.spring_space(chamber), FULLY_ON, rising=False), chamber) for chamber in springs]
     never = [chamber.name for time, chamber in times if time is None]
     if never:
@@ -118,6 +122,8 @@ def _supply_kept(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     for name, failure in failures:
         hold = [feed(head.name, RIG, 0.0, 0.0, RIG_VALVE) for head in heads]
         trace = simulate(circuit, standing(circuit, RIG, *hold, failure), SETTLED)
+        if not trace.complete:
+            return
         lowest = min(trace.lowest(head.name) for head in heads)
         if worst is None or lowest < worst[0]:
             worst = (lowest, name)
@@ -136,6 +142,8 @@ def _breakaway(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
         return
     actions = [uncouple(head.name, 0.0) for head in heads]
     trace = simulate(circuit, standing(circuit, RIG, *actions), 15 * 60.0)
+    if not trace.complete:
+        return
     for chamber in springs:
         space = circuit.spring_space(chamber)
         if trace.first_time(space, FULLY_ON, rising=False) is None or trace.last(space) > FULLY_ON:
