@@ -243,7 +243,7 @@ def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
     for one in never if not short else ():
         lines += _folded("-", f"{one.clause.cited}: {one.clause.asks}{_doubt(one.clause)} It takes {one.needs}", 2, 2)
     if judged.circuit.trials:
-        lines.append(f"{count(len(judged.circuit.trials), 'trial')} in the design, not run: they need pressures over time")
+        lines.append(f"{count(len(judged.circuit.trials), 'trial')} in the design: airwright run plays them")
     values = len(judged.circuit.assumed)
     if values:
         lines.append(f"{count(values, 'value')} not written in the design {'was' if values == 1 else 'were'} taken as "
