@@ -1,17 +1,14 @@
 """The volume sheet: what every chamber and reservoir counts, why, and what the ratios are."""
 
-from collections.abc import Mapping
-
 from circuit.clauses import Clause
 from circuit.gas.chamber import push
+from circuit.report.sheets.volume import VOLUME_RULE, asked_by, why
 from circuit.report.words import CAUTION
 from circuit.rules.judge import Verdict
 from circuit.rules.rule import Result
 from circuit.rules.storage import draws, spring_draws
 from circuit.rules.volumes import counted_volume, counts, shares
 from circuit.units import ATMOSPHERE, gauge, value_in
-
-_VOLUME_RULE = "reservoirs-too-small"
 
 
 def sizes(judged: Verdict, pressure: float) -> str:
@@ -27,7 +24,7 @@ def sizes(judged: Verdict, pressure: float) -> str:
             f"{value_in(settings['stroke'], 'in', 'length'):.2f} in",
             _volume(counted_volume(chamber)),
             _force(push(gauge(pressure), settings["area"])),
-            _why(settings),
+            why(chamber),
         ))
     lines += _table(rows)
     total = sum(counted_volume(chamber) for chamber in evidence.chambers)
@@ -38,7 +35,7 @@ def sizes(judged: Verdict, pressure: float) -> str:
         rows.append((tank.name, tank.settings["role"], _volume(tank.settings["volume"]), "yes" if does else "no", why))
     lines += _table(rows) + [""]
     rows = [("serves", "reservoirs", "chambers", "ratio", "asked", "margin", "left after 1, 5, 8 full applications")]
-    asked = _asked(judged)
+    asked = asked_by(judged)
     for share in shares(evidence):
         judged_share = asked is not None and (share.rule_total is True or circuit.is_towed)
         ratio = asked.values["ratio"] if judged_share and asked is not None else None
@@ -58,7 +55,7 @@ def sizes(judged: Verdict, pressure: float) -> str:
         "vented; a real stroke is shorter, so more is left. Lines are not counted.",
     ]
     lines += _fills(judged, pressure)
-    if any(j.result is Result.UNDECIDED and j.rule.name == _VOLUME_RULE for j in judged.judgements):
+    if any(j.result is Result.UNDECIDED and j.rule.name == VOLUME_RULE for j in judged.judgements):
         lines.append("some chambers are not in the rated-volume table at their stroke: their volume is estimated here")
     return "\n".join([*lines, "", CAUTION]) + "\n"
 
@@ -79,26 +76,12 @@ def _fills(judged: Verdict, pressure: float) -> list[str]:
             f"at {at}: chambers at their working stroke, lines and valves on the way included; predicted"]
 
 
-def _asked(judged: Verdict) -> Clause | None:
-    return next((j.clause for j in judged.judgements if j.rule.name == _VOLUME_RULE), None)
-
-
 def _volume(value: float) -> str:
     return f"{value_in(value, 'in3', 'volume'):,.0f} in3 = {value_in(value, 'L', 'volume'):.2f} L"
 
 
 def _force(value: float) -> str:
     return f"{value_in(value, 'lbf', 'force'):,.0f} lbf = {value_in(value, 'kN', 'force'):.1f} kN"
-
-
-def _why(settings: Mapping[str, object]) -> str:
-    if settings["rated-volume"] is not None and settings["holds"] is not None:
-        return "lower of table and published"
-    if settings["rated-volume"] is not None:
-        return "rated-volume table"
-    if settings["holds"] is not None:
-        return "published by its maker, declared"
-    return "estimated: type and stroke are not in the table"
 
 
 def _table(rows: list[tuple[str, ...]]) -> list[str]:
