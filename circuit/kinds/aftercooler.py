@@ -17,7 +17,8 @@ KIND = Kind(
     failures=(
         Failure("frozen", "ice fills a low point: pressure does not build", shuts=(("1", "2"),)),
         Failure("split", "a tube has split by frost or shaking", opens=(("2", OUTSIDE),), share=0.5),
-        Failure("coked", "oil carbon narrows it", opens=(("1", "2"),), share=0.1),
+        Failure("coked", "oil carbon narrows it", shuts=(("1", "2"),),
+                opens=(("1", "2"), ("2", "1")), share=0.1),
     ),
     traits=frozenset({Trait.COOLS}),
     aliases=("cooling-coil", "intercooler"),

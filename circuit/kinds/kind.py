@@ -242,9 +242,9 @@ class Failure(NamedTuple):
     """One thing that goes wrong in service.
 
     says: what is seen. shuts, opens: passages (start, end) that stay so whatever the pressures; (port, OUTSIDE) in
-    opens is a leak. stops: ports that no longer feed. share: how far an opened passage stands open, 1 is fully.
-    holds: state variables that stay at a value. idle: ports whose pressure works nothing any more, as that of a chamber
-    whose stroke is used up.
+    opens is a leak. stops: ports that no longer feed. share: how far an opened passage stands open, 1 is fully;
+    a passage both shut and opened is narrowed to that. holds: state variables that stay at a value. idle: ports whose
+    pressure works nothing any more, as that of a chamber whose stroke is used up.
     """
 
     name: str

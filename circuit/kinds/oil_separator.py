@@ -31,7 +31,8 @@ KIND = Kind(
     ),
     stores=(Store("1", cavity(0.3)), Store("2", cavity(0.1))),
     failures=(
-        Failure("loaded", "the element is loaded: air passes slowly", opens=(("1", "2"), ("2", "1")), share=0.1),
+        Failure("loaded", "the element is loaded: air passes slowly", shuts=(("1", "2"),),
+                opens=(("1", "2"), ("2", "1")), share=0.1),
         Failure("blocked", "clogged or frozen: nothing passes", shuts=(("1", "2"),)),
         Failure("drain-stuck-open", "the bowl's drain stays open", opens=(("1", "3"),)),
     ),

@@ -182,7 +182,11 @@ def _failed(circuit: Circuit, device: Device, kind: Kind, failure: Failure, air:
     """
     holes: set[int] = set()
     opened: list[Passage] = []
+    shut = {frozenset(pair) for pair in failure.shuts}
+    narrowed = shut & {frozenset(pair) for pair in failure.opens}  # passes all the same, given all the time there is
     for start, end in failure.opens:
+        if frozenset((start, end)) in narrowed:
+            continue
         spaces = circuit.space_of(device, start), circuit.space_of(device, end)
         if SPACE_OUTSIDE in spaces:
             holes |= {space for space in spaces if space != SPACE_OUTSIDE}
@@ -191,7 +195,7 @@ def _failed(circuit: Circuit, device: Device, kind: Kind, failure: Failure, air:
             holes.add(spaces[0])
         else:
             opened.append(Passage(start, end, failure.says))
-    shut = {frozenset(pair) for pair in failure.shuts}
+    shut -= narrowed
     if opened or shut:
         kept = (p._replace(opening=_shut) if frozenset((p.start, p.end)) in shut else p for p in kind.passages)
         kind = kind._replace(passages=(*kept, *opened))
