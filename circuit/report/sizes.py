@@ -31,8 +31,8 @@ def sizes(judged: Verdict, pressure: float) -> str:
     lines += [f"all chambers: {_volume(total)}", ""]
     rows = [("reservoir", "role", "volume", "counts", "why")]
     for tank in circuit.reservoirs:
-        does, why = counts(evidence, tank)
-        rows.append((tank.name, tank.settings["role"], _volume(tank.settings["volume"]), "yes" if does else "no", why))
+        does, reason = counts(evidence, tank)
+        rows.append((tank.name, tank.settings["role"], _volume(tank.settings["volume"]), "yes" if does else "no", reason))
     lines += _table(rows) + [""]
     rows = [("serves", "reservoirs", "chambers", "ratio", "asked", "margin", "left after 1, 5, 8 full applications")]
     asked = asked_by(judged)
