@@ -1,34 +1,19 @@
-"""A headless browser for the tests; they are skipped where there is none, unless AIRWRIGHT_STRICT is set."""
+"""A headless browser for the tests."""
 
-import os
 from contextlib import contextmanager
 from pathlib import Path
 
-import pytest
+from tests.outside import library, program
 
-CHROMIUM = "/usr/bin/chromium"
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
              "--disable-component-update", "--disable-sync"]
-
-
-def wanting(why: str) -> None:
-    """Skip, or fail where nothing may be skipped."""
-    if os.environ.get("AIRWRIGHT_STRICT") == "1":
-        pytest.fail(why)
-    pytest.skip(why)
 
 
 @contextmanager
 def browser():
     """A running browser."""
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        wanting("playwright is not installed")
-    if not Path(CHROMIUM).exists():
-        wanting(f"there is no {CHROMIUM}")
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+    with library("playwright.sync_api").sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=program("chromium"), args=ARGUMENTS)
         yield running
         running.close()
 

@@ -18,8 +18,9 @@ from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv
 from circuit.report.sheets.volume import both_volumes
 from circuit.rules.volumes import counted_volume, counts, shares
 from tests.designs import EXAMPLES
+from tests.outside import library
 
-pypdf = pytest.importorskip("pypdf")
+pypdf = library("pypdf")
 NAME = "teaching-board"
 """A small one: its papers are simulated too."""
 

@@ -17,8 +17,9 @@ from circuit.pipeline import load, marks_of
 from circuit.report.sheets.origin import block_of
 from circuit.report.situations import SITUATIONS, reading
 from tests.designs import EXAMPLES
+from tests.outside import library
 
-pypdf = pytest.importorskip("pypdf")
+pypdf = library("pypdf")
 MM = 72 / 25.4
 
 

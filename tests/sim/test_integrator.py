@@ -23,6 +23,7 @@ from circuit.sim.packing import (
 )
 from circuit.sim.run import job_of, prepare, run
 from circuit.sim.stepping import factor, solve
+from tests.outside import library
 from tests.sim import reference
 from tests.sim.designs import example, gauge
 
@@ -43,7 +44,7 @@ def worst(trace, at, end):
 @pytest.fixture(scope="module")
 def board():
     """The teaching board's application by an implicit solver from outside, with the equations written a second time."""
-    pytest.importorskip("scipy")
+    library("scipy")
     wanted = problem("teaching-board", PLAIN)
     _, _, at = reference.solve(wanted, "Radau", 1e-8, 1e-2, dense=True)
     working = [node for node, works in enumerate(wanted.network.working) if works]
@@ -67,7 +68,7 @@ def test_against_a_solver_from_outside(board, method, tolerance, tanks, anywhere
 
 
 def test_the_compiled_kernel_gives_the_same_numbers():
-    pytest.importorskip("numba")
+    library("numba")
     for name in ("teaching-board", "truck-6x4"):
         plain = run(problem(name, PLAIN, 1.0))
         compiled = run(problem(name, Options(engine="compiled"), 1.0))
