@@ -17,6 +17,7 @@ from circuit.sim import Engine, Options, Script, simulate
 from circuit.studies.band import Assumed, Band, assumed_of
 from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go, pedals
 from circuit.studies.limits import EUROPE, US, holding
+from circuit.studies.once import once
 from circuit.units import ATMOSPHERE
 
 SCATTER = 0.1
@@ -110,6 +111,7 @@ class Charge(NamedTuple):
         return brake[0] if brake else None
 
 
+@once
 def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options()) -> Charge:
     """Filling from empty, from 85 to 100 psi, and again after applications. Raises CannotAsk without a compressor."""
     makers = circuit.having(Trait.COMPRESSES)

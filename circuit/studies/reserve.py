@@ -17,6 +17,7 @@ from circuit.sim import Options, simulate, stop_feeding
 from circuit.studies.band import SPRINGS, Assumed, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
 from circuit.studies.limits import EUROPE, method
+from circuit.studies.once import once
 from circuit.units import ATMOSPHERE
 
 APPLICATIONS = 16
@@ -81,6 +82,7 @@ class Reserve(NamedTuple):
     notes: tuple[str, ...]
 
 
+@once
 def reserve(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options()) -> Reserve:
     """Full applications with the engine off. Raises CannotAsk where no service reservoir feeds a chamber."""
     evidence = Evidence(circuit)

@@ -18,6 +18,7 @@ from circuit.studies.hands import (
     FOOT, PSI, SMALL_POT, CannotAsk, apply, fed_heads, let_go, pedals, standing, tail_heads,
 )
 from circuit.studies.limits import EUROPE, holding, method, seconds
+from circuit.studies.once import once
 from circuit.studies.pathway import Pathway, pathway
 from circuit.units import ATMOSPHERE
 
@@ -87,6 +88,7 @@ class Response(NamedTuple):
     complete: bool
 
 
+@once
 def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options(exponent=QUICK)) -> Response:
     """Application and release of every service chamber. Raises CannotAsk where there is nothing to apply."""
     if not circuit.having(Trait.SERVICE_ACTUATOR):

@@ -19,6 +19,7 @@ from circuit.sim import (
 )
 from circuit.studies.band import QUICK
 from circuit.studies.hands import fed_heads, share_for
+from circuit.studies.once import once
 from circuit.source import Span
 
 QUIET = 10.0
@@ -78,6 +79,7 @@ class CannotDo(ValueError):
     """A step of a trial that cannot be done to this circuit."""
 
 
+@once
 def run_trials(circuit: Circuit, options: Options | None = None) -> tuple[Run, ...]:
     """Every trial of a design, in its order. options: None takes what suits how long each trial is."""
     return tuple(run_trial(circuit, trial, options) for trial in circuit.trials)

@@ -45,7 +45,8 @@ def in_motion(judged: Verdict) -> tuple[Table, ...]:
     circuit = judged.circuit
     said: set[str] = set()
     found = []
-    for table in (predicted.response(circuit), predicted.build_up(circuit), predicted.applications(circuit)):
+    sets = tuple(each.name for each in judged.sets)
+    for table in (predicted.response(circuit, sets), predicted.build_up(circuit), predicted.applications(circuit)):
         found.append(table._replace(notes=tuple(note for note in table.notes if note not in said)))
         said |= set(table.notes)
     return tuple(found)

@@ -8,8 +8,8 @@ NOT_HERE = "Not predicted in this version."
 _TIMES = ("done", "place", "time s", "quickest s", "slowest s", "limit s", "margin s", "outcome", "asked by", "measured s")
 
 
-def response(circuit: Circuit) -> Table:
-    """Application and release of every chamber."""
+def response(circuit: Circuit, sets: tuple[str, ...] = ()) -> Table:
+    """Application and release of every chamber, held to the design's own sets of rules or to others."""
     title = "Response prediction"
     try:
         from circuit.studies.hands import CannotAsk
@@ -17,7 +17,7 @@ def response(circuit: Circuit) -> Table:
     except ImportError:
         return _silent("response", title, _TIMES, NOT_HERE)
     try:
-        found = respond(circuit)
+        found = respond(circuit, sets)
     except CannotAsk as reason:
         return _silent("response", title, _TIMES, f"Not predicted: {reason}.")
     rows = []
