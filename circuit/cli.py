@@ -56,19 +56,41 @@ def _parser(words: "Sequence[str]") -> "argparse.ArgumentParser":
 
     from circuit import commands
 
+    wanted = words[0] if words and words[0] in commands.names() else ""
     parser = argparse.ArgumentParser(
-        prog="airwright", description="Check, size, explain and draw the compressed-air circuit of a heavy vehicle, "
-        "written down in a small text language.",
-        epilog="Exit status: 0 clean, 1 findings, 2 unreadable input or usage, 3 a fault of the program. Everything "
-        "printed is predicted from a file; it is no approval.",
+        prog="airwright", usage=None if wanted else "airwright COMMAND ...", formatter_class=argparse.RawTextHelpFormatter,
+        description="Check, size, explain and draw the compressed-air circuit of a heavy vehicle,\nwritten down in "
+        "a small text language.",
+        epilog="" if wanted else _listed() + "\n\n`airwright COMMAND --help` tells the rest of a command.\n"
+        "Exit status: 0 clean, 1 findings, 2 unreadable input or usage, 3 a fault of the program.\n"
+        "Everything printed is predicted from a file; it is no approval.",
     )
     parser.add_argument("--version", "-V", action="store_true", help="print the version and stop")
-    subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", required=True, prog="airwright")
-    wanted = words[0] if words and words[0] in commands.names() else ""
+    subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", required=True, prog="airwright",
+                                       help=argparse.SUPPRESS)
     for name in (wanted,) if wanted else commands.names():
         module = commands.command(name)
-        subparser = subparsers.add_parser(name, help=module.HELP, description=module.HELP)
-        if name == wanted:
+        subparser = subparsers.add_parser(name, description=module.HELP)
+        if wanted:
             module.arguments(subparser)
             subparser.set_defaults(run=module.run)
     return parser
+
+
+def _listed() -> str:
+    """Every command with what it does, by what it is for."""
+    import shutil
+    import textwrap
+
+    from circuit import commands
+
+    known = {name: commands.command(name) for name in commands.names()}
+    indent = max(map(len, known)) + 4
+    wide = min(118, shutil.get_terminal_size().columns - 2)
+    blocks = []
+    for group, title in commands.GROUPS.items():
+        rows = [textwrap.fill(module.HELP, max(wide, indent + 30), initial_indent=f"  {name}".ljust(indent),
+                              subsequent_indent=" " * indent)
+                for name, module in known.items() if group == module.GROUP]
+        blocks.append("\n".join([f"{title}:", *rows]))
+    return "\n\n".join(blocks)

@@ -458,6 +458,21 @@ def test_help_is_given(run: Run, words: list[str]) -> None:
     assert ran.out.startswith("usage: airwright")
 
 
+def test_commands_are_listed_by_what_they_are_for(run: Run) -> None:
+    """In the groups of the README's tables, each command once with what it does."""
+    told = run("--help").out
+    blocks = [told.partition(f"\n{title}:\n")[2].partition("\n\n")[0] for title in commands.GROUPS.values()]
+    listed = [re.findall(r"^  (\S+)  ", block, re.M) for block in blocks]
+    assert sorted(name for block in listed for name in block) == list(commands.names())
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    for title, block in zip(commands.GROUPS.values(), listed):
+        table = readme.partition(f"\n| {title} | |\n")[2].partition("\n\n")[0]
+        rows = [row.split("|")[1] for row in table.split("\n")[1:]]
+        assert sorted(re.findall(r"`(?:airwright )?([a-z-]+)\b[^`]*`", " ".join(rows))) == block
+    for name in commands.names():
+        assert commands.command(name).HELP in " ".join(told.split())
+
+
 def test_a_fault_of_the_program_is_owned(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     def fail(*_: object) -> None:
         raise ZeroDivisionError("inside")

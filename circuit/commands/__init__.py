@@ -1,7 +1,7 @@
 """The commands of `airwright`, one file each. A file is found by its name; there is no list to edit.
 
-A command is a module with `HELP` (one line), `arguments(parser)` and `run(options) -> exit status`. Nothing is decided in
-one: it calls the library and prints.
+A command is a module with `GROUP` (a key of `GROUPS`), `HELP` (one line), `arguments(parser)` and `run(options) -> exit
+status`. Nothing is decided in one: it calls the library and prints.
 """
 
 import os
@@ -10,6 +10,14 @@ from importlib import import_module
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from types import ModuleType
+
+GROUPS = {
+    "hold": "to hold a plan to the rules",
+    "hand-in": "to see it and hand it in",
+    "ask": "to ask what the pressures do (all predicted)",
+    "write": "to write and to teach",
+}
+"""What commands are for, in the order in which they are listed."""
 
 _NOT_COMMANDS = {"__init__", "say", "study"}
 

@@ -5,6 +5,7 @@ import argparse
 from circuit.commands import study
 from circuit.commands.say import CLEAN, FINDINGS
 
+GROUP = "ask"
 HELP = "time the filling of the reservoirs, the governor's round and the recovery after applications"
 
 

@@ -4,6 +4,7 @@ import argparse
 
 from circuit.commands.say import CLEAN, FINDINGS, UNREADABLE, complain, paint, show_mistakes
 
+GROUP = "hold"
 HELP = "hold designs to the rules and say what was met, not met, not decided"
 
 

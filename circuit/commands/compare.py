@@ -4,6 +4,7 @@ import argparse
 
 from circuit.commands.say import CLEAN, FINDINGS, paint, show_mistakes
 
+GROUP = "hold"
 HELP = "say what changed from one version of a design to another, and what is met no more"
 
 

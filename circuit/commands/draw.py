@@ -5,6 +5,7 @@ import os
 
 from circuit.commands.say import CLEAN, complain, is_free, say, show_mistakes
 
+GROUP = "hand-in"
 HELP = "draw the schematic, its findings marked where they are"
 
 

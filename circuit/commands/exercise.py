@@ -4,6 +4,7 @@ import argparse
 
 from circuit.commands.say import CLEAN, FINDINGS, complain, is_free, say, show_mistakes
 
+GROUP = "write"
 HELP = "plant one mistake into a good design for a class to find, and grade what was found"
 EPILOG = """\
 A list of findings has %s.

@@ -4,6 +4,7 @@ import argparse
 
 from circuit.commands.say import CLEAN, complain, is_free, show_mistakes
 
+GROUP = "ask"
 HELP = "study every single fault: what is lost, what is left, the worst first"
 
 

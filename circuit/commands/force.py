@@ -4,6 +4,7 @@ import argparse
 
 from circuit.commands import study
 
+GROUP = "ask"
 HELP = "print push-rod force, and torque where the slack adjuster's length is written, against pressure"
 
 

@@ -4,6 +4,7 @@ import argparse
 
 from circuit.commands.say import CLEAN
 
+GROUP = "write"
 HELP = "list every kind of part and line by group"
 
 

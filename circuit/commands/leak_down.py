@@ -5,6 +5,7 @@ import argparse
 from circuit.commands import study
 from circuit.commands.say import complain
 
+GROUP = "ask"
 HELP = "play the stored air leaking away: warnings, knobs, springs as a time line"
 
 

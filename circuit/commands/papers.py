@@ -5,6 +5,7 @@ import os
 
 from circuit.commands.say import CLEAN, complain, show_mistakes
 
+GROUP = "hand-in"
 HELP = "write the papers: schematic, parts, volumes, tubes, settings, clauses, faults, test record"
 
 

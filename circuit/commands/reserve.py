@@ -4,6 +4,7 @@ import argparse
 
 from circuit.commands import study
 
+GROUP = "ask"
 HELP = "count the full applications that the stored air gives with the engine off"
 
 

@@ -5,6 +5,7 @@ import argparse
 from circuit.commands import study
 from circuit.commands.say import CLEAN, FINDINGS
 
+GROUP = "ask"
 HELP = "time application and release at every brake chamber, and what each part of the way costs"
 
 

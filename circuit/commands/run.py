@@ -5,6 +5,7 @@ import argparse
 from circuit.commands import study
 from circuit.commands.say import CLEAN, FINDINGS
 
+GROUP = "ask"
 HELP = "run the trials of a design: each expectation met or not, with its figure"
 
 

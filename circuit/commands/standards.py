@@ -4,6 +4,7 @@ import argparse
 
 from circuit.commands.say import CLEAN, complain
 
+GROUP = "hold"
 HELP = "list the sets of rules, or the clauses of some: how each is decided, and by which rule"
 
 

@@ -5,6 +5,7 @@ import argparse
 from circuit.commands import study
 from circuit.commands.say import complain
 
+GROUP = "ask"
 HELP = "work out the water an hour that the compressor brings in, and where it falls out"
 
 
