@@ -1,4 +1,4 @@
-"""A comparison as text for a reviewer and as JSON for other programs."""
+"""A comparison as text for a reviewer and as JSON for other programs; `compare.schema.json` says what the JSON holds."""
 
 import json
 import textwrap

@@ -3,7 +3,9 @@
 import json
 import re
 from itertools import islice
+from pathlib import Path
 
+import jsonschema
 import pytest
 
 from circuit.cli import main
@@ -11,6 +13,7 @@ from circuit.pipeline import judged, load_source
 from circuit.plant.bed import Bed
 from circuit.plant.operators import OPERATORS
 from circuit.plant.planting import plantings
+from circuit.report import changes
 from circuit.report.compare import Change, Comparison, compare
 from circuit.rules.judge import judge
 from circuit.source import Source
@@ -29,6 +32,10 @@ def compared(before: str, after: str, name: str = "truck-6x4") -> Comparison:
 def patch(*rows: str, name: str = "truck-6x4") -> Comparison:
     """An example against itself with a patch."""
     return compared(example_text(name), patched(example_text(name), list(rows)), name)
+
+
+SCHEMA = json.loads((Path(changes.__file__).parent / "compare.schema.json").read_text(encoding="utf-8"))
+VALID = jsonschema.Draft202012Validator(SCHEMA)
 
 
 def says(found: Comparison, what: str) -> list[str]:
@@ -142,6 +149,8 @@ def test_every_planted_mistake_is_a_change_and_a_finding_more_is_worse(name: str
         assert there.changes and back.changes, planting.says
         assert there.is_worse == any(j.is_open for j in spoilt.judgements)
         assert not back.is_worse
+        for found in (there, back):
+            VALID.validate(json.loads(changes.document(found)))
         worse += there.is_worse
     assert worse > 25
 
@@ -151,6 +160,7 @@ def test_vehicles_of_a_combination_are_compared_too():
     other = train.replace("../semitrailer-single/design.air", "../semitrailer-tandem/design.air")
     found = compared(train, other, "combination-train")
     assert {name for name, own in found.vehicles if own.changes} == {"semi"}
+    VALID.validate(json.loads(changes.document(found)))
     shut = compared(train, train + "set dolly.supply-cock: state shut\n", "combination-train")
     assert says(shut, "set") == ["dolly.supply-cock: state was open and is shut"] and shut.is_worse
 
@@ -166,11 +176,23 @@ def test_the_command_tells_a_reviewer_and_a_program_the_same(tmp_path, capsys):
     assert "Met now" in capsys.readouterr().out
     assert main(["compare", str(old), str(new), "--format", "json"]) == 1
     told = json.loads(capsys.readouterr().out)
+    VALID.validate(told)
     assert told["worse"] is True and told["changes"][0]["what"] == "removed"
     assert set(told["changes"][0]) == set(Change._fields)
     assert [o["rule"] for o in told["outcomes"] if o["what"] == "new"] == ["no-pressure-gauge"]
     assert main(["compare", str(old), str(old)]) == 0
     assert "0 changes, no finding more" in capsys.readouterr().out
+
+
+def test_the_schema_knows_every_word_and_refuses_others():
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+    known = {name: set(SCHEMA["$defs"][name]["items"]["properties"]["what"]["enum"]) for name in ("changes", "outcomes")}
+    assert known["changes"] == {word for _, words in changes._DESIGN for word in words}
+    assert known["outcomes"] == {word for _, words in changes._RESULTS for word in words}
+    good = json.loads(changes.document(patch("- gauge sec-gauge: on sec, reads-to 12 bar")))
+    for spoil in ({"worse": "no"}, {"old": ""}, {"changes": [{**good["changes"][0], "what": "mended"}]},
+                  {"outcomes": [{**good["outcomes"][0], "line": -1}]}, {"more": 1}):
+        assert VALID.is_valid(good) and not VALID.is_valid({**good, **spoil})
 
 
 def test_rules_can_be_chosen_and_what_cannot_be_read_is_said(tmp_path, capsys):
