@@ -1,13 +1,16 @@
-"""What an example does when something is lost, as far as pressures at rest can say."""
+"""What an example does when something is lost: pressures at rest, and pressures over time."""
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from circuit.model.circuit import Circuit
+from circuit.model.trace import Trace
 from circuit.pipeline import load
 from circuit.rules.evidence import Evidence
 from circuit.rules.judge import Verdict, judge
 from circuit.rules.volumes import Share, shares
-from circuit.units import value_in
+from circuit.sim import Action, Engine, Script, simulate
+from circuit.units import ATMOSPHERE, value_in
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -59,3 +62,17 @@ def still_fed(evidence: Evidence, valve: str, bar: float) -> bool:
     pressures = {port.number: 101325.0 for port in device.kind.ports} | {passage.start: 101325.0 + bar * 1e5}
     assert passage.opening is not None
     return passage.opening(pressures, device.settings, {**device.kind.rest, "open": 1.0}) > 0
+
+
+def played(circuit: Circuit, *actions: Action, until: float, situation: str = "driving", running: bool = False,
+           pressures: Mapping[str, float] | None = None) -> Trace:
+    """The circuit over time, charged at the start. until: s. pressures: bar above atmosphere by place at the start."""
+    start = {place: ATMOSPHERE + bar * 1e5 for place, bar in (pressures or {}).items()}
+    trace = simulate(circuit, Script(actions, situation, start), until, engine=Engine(running))
+    assert trace.complete
+    return trace
+
+
+def bar(trace: Trace, place: str, time: float) -> float:
+    """Bar above atmosphere in a place at a time, s."""
+    return (trace.pressure(place, time) - ATMOSPHERE) / 1e5

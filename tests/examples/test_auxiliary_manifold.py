@@ -6,7 +6,8 @@ import pytest
 
 from circuit.kinds.kind import Trait
 from circuit.rules.evidence import Evidence
-from tests.examples.held import circuit_of, litres, lost, stops, verdict_of, whole
+from circuit.sim.script import move
+from tests.examples.held import bar, circuit_of, litres, lost, played, stops, verdict_of, whole
 
 TRUCK = "auxiliary-manifold"
 
@@ -62,3 +63,14 @@ def test_a_horn_of_its_bore_takes_as_much_as_the_compressor_makes(evidence: Evid
     taken = horn.settings["conductance"] * (8.6e5 + 101325)
     made = pump.settings["displacement"] * pump.settings["efficiency"]
     assert 0.5 < taken / made < 1.5
+
+
+def test_a_horn_stuck_on_keeps_the_compressor_at_work_most_of_the_time():
+    """It takes nearly what the compressor makes: the gauges still fill, so only the noise tells, and any further use
+    brings the wet reservoir down to the protection valve's 5.2 bar."""
+    trace = played(circuit_of(TRUCK), move("horn", "sounding", 1.0, 1.0), until=600.0, running=True)
+    turns = [event for event in trace.events if event.variable == "unloading" and event.time > 60]
+    rests = sum(after.time - before.time for before, after in zip(turns, turns[1:]) if before.value == 1)
+    busy = 1 - rests / (turns[-1].time - turns[0].time)
+    assert 0.8 < busy < 1.0
+    assert bar(trace, "pri", 600.0) == pytest.approx(8.5, abs=0.05)

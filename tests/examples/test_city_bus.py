@@ -3,8 +3,9 @@
 import pytest
 
 from circuit.rules.evidence import Evidence
+from circuit.sim.script import leak, move
 from tests.designs import design_of, findings_of
-from tests.examples.held import circuit_of, litres, lost, still_fed, stops, verdict_of, whole
+from tests.examples.held import bar, circuit_of, litres, lost, played, still_fed, stops, verdict_of, whole
 
 BUS = "city-bus"
 BRAKES = {"wet", "pri", "sec"}
@@ -66,6 +67,35 @@ def test_kneeled_the_front_bags_empty_and_without_current_they_are_filled():
     assert Evidence(circuit).driving.level[bag] == pytest.approx(101325 + 3.4e5, abs=1e3)
     kneeled = Evidence(circuit).energised.driving
     assert not kneeled.is_charged(bag) and kneeled.vents(bag, 101325 + 3e5)
+
+
+def test_a_door_line_breaks_the_doors_can_be_pushed_and_the_brakes_keep_their_air():
+    circuit = circuit_of(BUS)
+    trace = played(circuit, leak("door-tee", 0.008, 1.0), until=200.0)
+    for door in ("front-door", "rear-door"):
+        assert max(bar(trace, f"{door}.11", 200.0), bar(trace, f"{door}.12", 200.0)) < 0.1, "no air on either side"
+    assert (bar(trace, "pri", 200.0), bar(trace, "sec", 200.0)) == pytest.approx((8.5, 8.5), abs=0.05)
+    assert bar(trace, "wet", 200.0) == pytest.approx(5.2, abs=0.05)
+
+
+def test_driven_off_kneeled_the_body_comes_up_again():
+    """The driver's switch keeps it kneeling; that it falls back when the bus moves is the switch's current taken away,
+    which no plan of the air shows: what is shown is that without current the bags fill."""
+    circuit = circuit_of(BUS)
+    assert circuit.by_name["kneel"].settings["without-current"] == "riding"
+    trace = played(circuit, move("kneel", "energised", 1.0, 0.0), move("kneel", "energised", 0.0, 60.0), until=100.0)
+    assert bar(trace, "bag-front-left", 60.0) < 1.6
+    assert bar(trace, "bag-front-left", 100.0) == pytest.approx(3.4, abs=0.05)
+
+
+def test_what_the_interlock_does_without_current_is_written_down(evidence: Evidence):
+    """Which side is the safe one no plan can tell: a held brake stops a bus in traffic, a free one lets it roll with its
+    door open. The design says `shut`, so the brakes are let go, and the pedal works as ever."""
+    circuit = evidence.circuit
+    assert circuit.by_name["interlock"].settings["without-current"] == "shut"
+    assert all(evidence.braking.is_charged(circuit.service_space(chamber)) for chamber in evidence.chambers)
+    other = Evidence(circuit.with_setting(circuit.by_name["interlock"], "without-current", "open"))
+    assert other.driving.is_charged(circuit.space["rear-left.can", "11"])
 
 
 def test_an_interlock_by_a_tee_is_found():

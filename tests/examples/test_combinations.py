@@ -7,8 +7,10 @@ import pytest
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Device
 from circuit.rules.evidence import Evidence
+from circuit.sim.script import shut
+from circuit.studies.hands import apply
 from tests.designs import example_text, findings_of, loaded
-from tests.examples.held import circuit_of, verdict_of
+from tests.examples.held import bar, circuit_of, played, verdict_of
 
 NAMES = ("combination-semi", "combination-train")
 
@@ -74,3 +76,35 @@ def test_a_train_without_its_last_trailer_cannot_build_with_the_cocks_open():
     assert "tail-open" in {rule for _, rule in findings_of("\n".join(rows))}
     rows.append("set dolly.supply-cock and dolly.control-cock: state shut")
     assert "tail-open" not in {rule for _, rule in findings_of("\n".join(rows))}
+
+
+def test_open_at_the_tail_the_supply_line_cannot_build_and_the_dolly_stays_braked():
+    """California commercial handbook: the cocks at the rear of the last trailer are shut. The red knob of the truck pops
+    out or is held in; the truck keeps its own air and its own springs off."""
+    text = example_text("combination-train").replace('"../', '"')
+    rows = [row for row in text.split("\n") if "semi" not in row or row.startswith(("#", "combination"))]
+    evidence = Evidence(loaded("\n".join(rows)))
+    circuit = evidence.circuit
+    gone = evidence.emptied(circuit.space["dolly.rear-supply-head", "1"])
+    assert circuit.space["truck.supply-head", "1"] in gone
+    springs = of(evidence, "dolly", Trait.SPRING_ACTUATOR)
+    assert springs and all(circuit.spring_space(spring) in gone for spring in springs)
+    assert not any(circuit.spring_space(spring) in gone for spring in of(evidence, "truck", Trait.SPRING_ACTUATOR))
+    assert not any(circuit.store(tank) in gone for tank in circuit.reservoirs)
+
+
+@pytest.mark.parametrize(("vented", "springs_held_off"), (("yes", 0.1), ("no", 8.4)))
+def test_cocks_shut_between_trailers_take_the_service_brake_and_nothing_in_the_cab_tells(
+    vented: str, springs_held_off: float
+):
+    """With cocks that vent, as here, the springs of the last trailer come on and it drags: the driver notices. With plain
+    cocks the trapped air holds them off and the trailer has no brake at all until its hose parts: the worst case."""
+    text = example_text("combination-train").replace('"../', '"')
+    circuit = loaded(f"{text}\nset dolly.supply-cock and dolly.control-cock: vented {vented}\n")
+    trace = played(circuit, shut("dolly.supply-cock", 1.0), shut("dolly.control-cock", 1.0), *apply(circuit, 10.0),
+                   until=13.0)
+    assert bar(trace, "dolly.left.service", 13.0) > 7 and bar(trace, "semi.left.service", 13.0) < 0.1
+    assert bar(trace, "semi.left.spring", 9.9) == pytest.approx(springs_held_off, abs=0.1)
+    switches = circuit.having(Trait.WARNS_LOW)
+    assert switches and all(trace.first_time(circuit.store(s), s.settings["on-below"], rising=False) is None
+                            for s in switches)

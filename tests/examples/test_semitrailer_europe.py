@@ -4,9 +4,20 @@ import pytest
 
 from circuit.kinds import find
 from circuit.rules.evidence import Evidence
+from circuit.rules.judge import judge
 from circuit.rules.volumes import shares
+from circuit.sim import Script, Variant, simulate_many
+from circuit.studies.hands import apply
 from circuit.units import ATMOSPHERE, value_in
+from tests.designs import design_of, loaded
 from tests.examples.held import circuit_of, litres, lost, stops, verdict_of
+
+BY_A_LINKAGE = """on: semitrailer-europe
+- air-load-sensing-valve load-valve
+- tube left-level.2 -> load-valve.left-bag
+- tube right-level.2 -> load-valve.right-bag
++ load-sensing-valve load-valve: deliveries 4
+"""
 
 
 @pytest.fixture(scope="module")
@@ -27,6 +38,28 @@ def test_its_volume_sum(evidence: Evidence):
     left = share.ratio / (share.ratio + 1)
     assert left**8 == pytest.approx(0.598, abs=0.001)
     assert left**10 > 0.5 > left**11
+
+
+def test_half_of_the_first_is_left_after_eight_on_every_count():
+    """By a plain count the ninth pressure is 0.598 of the first; counted with what is asked and taken, more than half."""
+    verdict = judge(circuit_of("semitrailer-europe"), ("un-r13",))
+    (found,) = [j for j in verdict.judgements if j.rule.name == "reserve-too-small"]
+    figure = found.statement.figure
+    assert (figure.found - ATMOSPHERE) / (2 * (figure.limit - ATMOSPHERE)) > 0.5
+
+
+def test_a_broken_linkage_gives_the_stated_share():
+    """The same trailer with a valve worked by a linkage: laden all of the signal passes, without its link the share that
+    the design states, here the kind's own."""
+    circuit = loaded(design_of(BY_A_LINKAGE))
+    valve = circuit.by_name["load-valve"].settings
+    script = Script(apply(circuit, 1.0, rig=ATMOSPHERE + 6.5e5))
+    sound, broken = simulate_many(circuit, script, [
+        Variant("sound"), Variant("broken", failures=(("load-valve", "link-broken"),))], 5.0)
+    signal = sound.last("load-valve.4") - ATMOSPHERE
+    assert valve["lost-ratio"] == 0.5
+    assert broken.last("load-valve.2") - ATMOSPHERE == pytest.approx(0.5 * signal - 0.25e5, rel=0.02)
+    assert sound.last("load-valve.2") > broken.last("load-valve.2") + 1e5
 
 
 def test_a_lost_supply_line_brakes_by_air_and_then_by_springs(evidence: Evidence):

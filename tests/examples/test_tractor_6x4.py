@@ -6,8 +6,10 @@ from circuit.model.air import charged
 from circuit.model.circuit import Circuit
 from circuit.model.loss import emptied_by
 from circuit.rules.evidence import Evidence
-from circuit.units import ATMOSPHERE, value_in
-from tests.examples.held import circuit_of, litres, lost, stops, verdict_of, whole
+from circuit.sim.script import uncouple
+from circuit.studies.hands import apply
+from circuit.units import ATMOSPHERE, to_si, value_in
+from tests.examples.held import bar, circuit_of, litres, lost, played, stops, verdict_of, whole
 
 
 @pytest.fixture(scope="module")
@@ -40,6 +42,21 @@ def test_a_lost_supply_hose_pops_red_and_leaves_the_reservoirs(evidence: Evidenc
     assert not any(evidence.circuit.spring_space(spring) in emptied for spring in evidence.springs)
 
 
+def test_the_supply_hose_off_both_lines_shut_and_the_reservoirs_stop_above_20_psi():
+    """Saskatchewan air brake manual: 20 psi at worst. Here the red knob is out at 3.1 bar; what is kept depends on that
+    setting, and on the protection valve's 2.8 bar in the control line."""
+    circuit = circuit_of("tractor-6x4")
+    trace = played(circuit, uncouple("supply-head", 0.0), *apply(circuit, 60.0), until=70.0)
+    assert any(event.device == "dash" and event.variable == "trailer-pushed" and event.value == 0
+               for event in trace.events)
+    assert bar(trace, "protection.1", 59.0) < 0.1
+    for tank in ("pri", "sec"):
+        assert bar(trace, tank, 59.0) > 20 * 0.0689476
+        assert bar(trace, tank, 59.0) == pytest.approx(3.1, abs=0.2)
+    assert bar(trace, "protection.21", 70.0) < 0.1, "the control line is shut as well: no air into the lost trailer"
+    assert bar(trace, "front-left", 70.0) > 2.0
+
+
 def test_an_application_after_a_breakaway_stays_in_the_tractor(evidence: Evidence):
     circuit = evidence.circuit
     away = evidence.braking_without(evidence.zone(circuit.space[head(circuit, "supply")]))
@@ -56,6 +73,27 @@ def test_a_burst_control_hose_costs_nothing_until_the_pedal_and_never_a_reservoi
     gone = evidence.emptied(store, "braking")
     assert circuit.space["protection", "21"] in gone
     assert not any(circuit.store(tank) in gone for tank in circuit.reservoirs)
+
+
+def test_a_torn_control_hose_costs_air_only_under_the_pedal_and_the_tractor_still_brakes():
+    """Newfoundland and Labrador air brake manual. The hose is 4 m of 3/8 in: the chambers get nearly all, and with the
+    pedal held the reservoirs sink by a tenth of a bar each second."""
+    circuit = circuit_of("tractor-6x4")
+    trace = played(circuit, uncouple("control-head", 0.0), *apply(circuit, 10.0), until=40.0)
+    full = bar(trace, "pri", 0.0)
+    assert bar(trace, "pri", 9.9) == pytest.approx(full, abs=0.02)
+    assert bar(trace, "front-left", 12.0) > 0.85 * full and bar(trace, "d1-left.service", 12.0) > 0.85 * full
+    assert bar(trace, "control-head", 12.0) < 0.6, "what blows out of the open end is no signal for a trailer"
+    falls = (bar(trace, "pri", 15.0) - bar(trace, "pri", 25.0)) / 10
+    assert falls == pytest.approx(0.108, abs=0.02), "frozen: our own figure"
+
+
+def test_the_protection_valve_shuts_between_20_and_45_psi(evidence: Evidence):
+    """D.C. Municipal Regulations 18-721: the trailer's emergency brake between 20 and 45 psi."""
+    shuts = evidence.circuit.by_name["protection"].settings["shuts-at"]
+    assert to_si("20 psi", "pressure") <= shuts <= to_si("45 psi", "pressure")
+    air = evidence.braking_without(evidence.zone(evidence.circuit.space["protection", "1"]))
+    assert not air.is_charged(evidence.circuit.space["protection", "21"])
 
 
 def test_either_circuit_alone_gives_the_trailer_its_signal(evidence: Evidence):

@@ -2,10 +2,13 @@
 
 import pytest
 
+from circuit.kinds.kind import Trait
+from circuit.model.trace import Trace
 from circuit.rules.evidence import Evidence
+from circuit.studies.hands import apply, let_go
 from circuit.units import ATMOSPHERE
 from tests.designs import design_of, findings_of
-from tests.examples.held import circuit_of, litres, lost, stops, verdict_of, whole
+from tests.examples.held import bar, circuit_of, litres, lost, played, stops, verdict_of, whole
 
 TRUCK = "tyre-inflation"
 SEAL = ("d1-left-wheel.seal", "1")
@@ -67,3 +70,35 @@ def test_without_the_protection_valve_a_torn_seal_takes_the_wet_reservoir():
 + tube wet -> tyre-dryer.1: size 1/2 in, length 1.2 m
 """)
     assert {rule for _, rule in findings_of(text)} == {"auxiliary-not-protected"}
+
+
+def inflating(*actions, until: float, running: bool) -> Trace:
+    """The truck with its tyres at 2 bar, asked for the road's 4.5."""
+    circuit = circuit_of(TRUCK)
+    soft = {tyre.name: 2.0 for tyre in circuit.devices if tyre.name.endswith(".tyre") and not tyre.is_line}
+    assert len(soft) == 6
+    return played(circuit, *actions, until=until, running=running, pressures=soft)
+
+
+def test_braking_again_and_again_while_inflating_the_tyres_get_nothing_below_85_psi():
+    """US Army TM 9-2320-363-10: 85 psi (5.9 bar) for the brakes first."""
+    circuit = circuit_of(TRUCK)
+    strokes = [action for n in range(12) for action in (*apply(circuit, 5.0 + 10 * n), *let_go(circuit, 8.0 + 10 * n))]
+    trace = inflating(*strokes, until=130.0, running=False)
+    stops_at = trace.first_time("pri", ATMOSPHERE + 5.9e5, rising=False)
+    assert stops_at is not None and bar(trace, "pri", 130.0) < 4
+    tyre = "d1-left-wheel.tyre"
+    assert bar(trace, tyre, 130.0) <= bar(trace, tyre, stops_at) + 0.01
+    assert bar(trace, "wet", stops_at) >= 5.55, "the protection valve held the wet reservoir at 5.6 bar until then"
+
+
+def test_filling_the_tyres_keeps_the_compressor_at_work_for_minutes_so_the_dryer_has_two_towers():
+    """By hand: 6 x 200 L from 2.0 to 4.4 bar are 2,840 L of free air; 32 cfm at 85 % make 770 L/min, 3.7 min of it. A
+    dryer with one tower rests only when the compressor does; which dryer is enough no rule here decides."""
+    trace = inflating(until=600.0, running=True)
+    rests = next(event.time for event in trace.events if event.variable == "unloading" and event.value == 1)
+    assert 150 < rests < 300
+    pump = trace.circuit.by_name["pump"].settings
+    minutes = 6 * 0.2 * 2.4e5 / ATMOSPHERE / (pump["displacement"] * pump["efficiency"]) / 60
+    assert minutes == pytest.approx(3.7, abs=0.1)
+    assert all(dryer.kind.name.startswith("twin") for dryer in trace.circuit.having(Trait.DRIES))
