@@ -184,8 +184,9 @@ def _size(setting: Setting, values: tuple[Value, ...]) -> tuple[float, float]:
         return known[text]
     if isinstance(value, Measure) and "x" not in value.text and text in known:
         raise Refused(f"tube size {value.text} needs its unit", f"write {text} in", value.span)
-    if isinstance(value, Measure) and "x" in text:
-        outside, wall = (float(part) for part in text.split("x"))
+    metric = re.fullmatch(r"(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)", text)
+    if isinstance(value, Measure) and metric:
+        outside, wall = map(float, metric.groups())
         if 0 < 2 * wall < outside < 40:
             return outside * 1e-3, (outside - 2 * wall) * 1e-3
     raise Refused(f"{value.text} is no trade size of tube",

@@ -61,6 +61,9 @@ SLIPS = [
     ("reservoir tank: volume big, rated 10 bar, role service", 1, 24, "`big` is not a number",
      "write a volume, as in 20 L or 1400 in3", ""),
     (f"{TWO}\ntube a -> b: size 1/2, length 1 m", 2, 19, "tube size 1/2 needs its unit", "write 1/2 in", ""),
+    *((f"{TWO}\ntube a -> b: size {odd}, length 1 m", 2, 19, f"{odd} is no trade size of tube",
+       "write an outside diameter (1/8, 5/32, 3/16, 1/4, 5/16, 3/8, 1/2, 5/8, 3/4 in) or outside diameter x wall in mm, "
+       "as in 12x1.5", "") for odd in ("8xbore", "8x1x1", "8x5")),
     (f"{TWO}\nhose a -> b: bore 13 m, length 1 m", 2, 19, "a bore of 13 m is no air line",
      "write an inside diameter, as in 3/8 in or 13 mm", ""),
     ("axle rear: position 1", 1, 6, "two axles stand at position 1", "count from the front", FIRST_ONE),
