@@ -9,6 +9,7 @@ from circuit.report.words import CAUTION, count
 from circuit.studies.band import SPREAD, Assumed, Band
 from circuit.studies.charge import SCATTER, Charge
 from circuit.studies.force import Forces
+from circuit.studies.knobs import NOTHING, named
 from circuit.studies.leak_down import LeakDown
 from circuit.studies.reserve import COUNTED, Reserve
 from circuit.studies.respond import Response, Timed
@@ -17,6 +18,7 @@ from circuit.studies.water import Water
 from circuit.units import ATMOSPHERE, shown, value_in
 
 WIDTH = 118
+NO_LIMIT = "no limit stands beside these figures: the sets of rules named have none for this vehicle"
 FLOW_BAND = f"band: valve and tube flow {SPREAD * 100:.0f} % less and {SPREAD * 100:.0f} % more than assumed"
 
 
@@ -32,13 +34,13 @@ def pressure(value: float) -> str:
 
 
 def clock(seconds: float | None) -> str:
-    """Seconds as people say them: `0.404 s`, `24.0 s`, `7 min 40 s`, `never`.
+    """Seconds as people say them: `0.404 s`, `24.0 s`, `7 min 40 s`, `not reached`.
 
     >>> clock(0.4041), clock(24.04), clock(460.0), clock(None)
-    ('0.404 s', '24.0 s', '7 min 40 s', 'never')
+    ('0.404 s', '24.0 s', '7 min 40 s', 'not reached')
     """
     if seconds is None:
-        return "never"
+        return "not reached"
     if seconds < 10:
         return f"{seconds:.3f} s"
     if seconds < 120:
@@ -128,7 +130,7 @@ def found(outcome: Outcome) -> str:
         return outcome.why
     extreme = "" if outcome.value is None else f"{pressure(outcome.value)}"
     if outcome.kind == "within":
-        reach = f"reached after {clock(outcome.time)}" if outcome.time is not None else "never reached"
+        reach = f"reached after {clock(outcome.time)}" if outcome.time is not None else "not reached"
         margin = outcome.margin
         if margin is not None:
             reach += f", {abs(margin):.3f} s {'to spare' if margin >= 0 else 'too late'}"
@@ -162,8 +164,7 @@ def response(found: Response) -> str:
     if not found.complete:
         lines.append("a run fell short of its accuracy: see the notes")
     lines += _cited(timed.clause for timed in (*found.applied, *found.released))
-    if not any(timed.limit for timed in found.applied):
-        lines.append("no limit is held against these times: the design names no set of rules that has one for it")
+    lines += _unheld(*(timed.limit for timed in found.applied))
     return _text([*lines, *_tail(found.assumed, found.notes)])
 
 
@@ -212,31 +213,60 @@ def names(all_names: Iterable[str]) -> str:
 def charge(found: Charge) -> str:
     """Build-up, filling from empty, the governor's round and recovery."""
     lines = _head("Charging", found.circuit)
-    lines += [f"85 to 100 psi in every supply and service reservoir: {clock(found.build.value)}",
-              f"  band {between(found.build)}: compressors that deliver {SCATTER * 100:.0f} % more and less"]
-    if found.limit is not None and found.margin is not None:
-        spare, met = ("to spare", "met") if found.margin >= 0 else ("too slow", "NOT MET")
-        lines.append(f"  limit {clock(found.limit)}, {abs(found.margin):.1f} s {spare}: {met}")
-    lines += ["", f"From empty, to 65 % and all of {pressure(found.rated)}, the governor's cut-in", ""]
+    if found.build is not None:
+        lines += [*_build(found, found.build), ""]
+    fed = ("the governor's cut-in" if found.line is None else
+           f"by a supply line held at {pressure(found.line)}")
+    lines += [f"From empty, to 65 % and all of {pressure(found.rated)}, {fed}", ""]
     rows = [("reservoir", "role", "65 %", "100 %", "")]
     for tank in found.filled:
         remark = ""
         if tank.whole is None:
-            remark = ("stays empty: nothing feeds it while the knobs are out" if tank.ends < ATMOSPHERE + 0.3e5
-                      else f"comes to {pressure(tank.ends)}")
+            remark = "stays empty: nothing feeds it" if tank.ends < NOTHING else f"comes to {pressure(tank.ends)}"
         rows.append((tank.name, tank.role, clock(tank.share), clock(tank.whole), remark))
     lines += table(rows)
+    for each in found.pushed:
+        lines += textwrap.wrap(f"at {clock(each.time)}, with that pressure in every brake reservoir that has filled, the "
+                               f"driver pushes in {named(found.circuit, each)}: out until then", WIDTH - 2,
+                               initial_indent="  ", subsequent_indent="  ")
     if found.limits[0] is not None and found.limits[1] is not None and (slowest := found.slowest):
         for what, limit, time in (("65 %", found.limits[0], slowest.share), ("100 %", found.limits[1], slowest.whole)):
             verdict = "met" if time is not None and time <= limit else "NOT MET"
             lines.append(f"  {what} in the slowest brake reservoir: limit {clock(limit)}, {clock(time)}: {verdict}")
     lines.append("")
+    if found.line is None:
+        lines += _round(found)
+    lines += [*_cited((found.clause, found.filling_clause)), *_unheld(found.limit, *found.limits)]
+    return _text([*lines, *_tail(found.assumed, found.notes)])
+
+
+def _build(found: Charge, build: Band) -> list[str]:
+    lines = [f"85 to 100 psi in every supply and service reservoir: {clock(build.value)}",
+             f"  band {between(build)}: compressors that deliver {SCATTER * 100:.0f} % more and less"]
+    if found.limit is not None:
+        if found.margin is None:
+            lines.append(f"  limit {clock(found.limit)}: NOT MET")
+        else:
+            spare, met = ("to spare", "met") if found.margin >= 0 else ("too slow", "NOT MET")
+            lines.append(f"  limit {clock(found.limit)}, {abs(found.margin):.1f} s {spare}: {met}{_hangs(build, found)}")
+    return lines
+
+
+def _hangs(build: Band, found: Charge) -> str:
+    met = [time is not None and found.limit is not None and time <= found.limit for time in build]
+    return "" if all(met) or not any(met) else ", but it turns within the band"
+
+
+def _round(found: Charge) -> list[str]:
+    """The governor's round and the recoveries."""
+    lines = []
     if found.cycle is None:
         lines.append("the governor never stops the compressor in this run")
     else:
         cycle = found.cycle
         lines += [f"Governor: {clock(cycle.pumping)} pumping, {clock(cycle.resting)} resting; the compressor works "
-                  f"{cycle.duty * 100:.0f} % of the time",
+                  f"{cycle.duty * 100:.0f} % of the time" if cycle.resting else
+                  "Governor: the compressor never catches up and works all the time",
                   f"  for one full application a minute ({60e3 * cycle.by_braking:.0f} g of air) and reservoirs that "
                   f"lose 2 psi a minute ({60e3 * cycle.by_leak:.0f} g)"]
     for each in found.recoveries:
@@ -244,8 +274,12 @@ def charge(found: Charge) -> str:
                  f"full again {clock(each.again)} after the last release")
         lines.append(f"After {count(each.applications, 'full application')} with the engine running: lowest service "
                      f"reservoir {pressure(each.lowest)}; {again}")
-    lines += ["", *_cited((found.clause, found.filling_clause))]
-    return _text([*lines, *_tail(found.assumed, found.notes)])
+    return [*lines, ""]
+
+
+def _unheld(*limits: float | None) -> list[str]:
+    """Said where nothing limits a study's figures."""
+    return [] if any(limit is not None for limit in limits) else [NO_LIMIT]
 
 
 # --- reserve ------------------------------------------------------------------------------------------------------

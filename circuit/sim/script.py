@@ -133,7 +133,8 @@ class Variant(NamedTuple):
     """The same circuit with something changed.
 
     failures: (device, failure) as their kinds declare. leaks: place to diameter of a sharp hole, m, open from the
-    start. conductances: ((device, (start, end)), factor) for a passage. settings: (device, setting) to SI value.
+    start. conductances: ((device, (start, end)), factor) for a passage. settings: (device, setting) to SI value. flow,
+    delivery: factors on what all valves and lines of the design let through, and on what compressors make.
     """
 
     name: str = ""
@@ -141,6 +142,8 @@ class Variant(NamedTuple):
     leaks: Mapping[str, float] = {}
     conductances: Mapping[tuple[str, str, str], float] = {}
     settings: Mapping[tuple[str, str], object] = {}
+    flow: float = 1.0
+    delivery: float = 1.0
 
 
 @dataclass(frozen=True)

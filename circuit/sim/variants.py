@@ -122,6 +122,12 @@ def change_of(problem: Problem, variant: Variant) -> Change:
     """What a variant does to a problem's arrays."""
     network, circuit = problem.network, problem.network.circuit
     change = Change({}, {}, tuple(extras_of(circuit, variant)), {})
+    if (variant.flow, variant.delivery) != (1.0, 1.0):
+        for number, element in enumerate(network.elements):
+            if element.way == PUMP:
+                change.flows[number] = variant.delivery
+            elif element.owner[1] and element.owner[2]:
+                change.flows[number] = variant.flow
     by_owner: dict[tuple[str, str, str], list[int]] = {}
     for number, element in enumerate(network.elements):
         by_owner.setdefault(element.owner, []).append(number)
@@ -147,7 +153,7 @@ def change_of(problem: Problem, variant: Variant) -> Change:
         if owner not in by_owner:
             raise NoSuchPlace(f"`{owner[0]}` has no way from {owner[1]} to {owner[2]}")
         for number in by_owner[owner]:
-            change.flows[number] = share
+            change.flows[number] = share * change.flows.get(number, 1.0)
     return change
 
 

@@ -1,7 +1,8 @@
-"""How fast the compressor fills the reservoirs, how long it works for it, and how soon they are full again.
+"""How fast the reservoirs fill, how long the compressor works for it, and how soon they are full again.
 
 The compressors turn at the speed their size is stated at. From 85 to 100 psi the auxiliaries are shut off, as the test
-has it; from empty they are connected and fill too, which is stricter.
+has it; from empty they are connected and fill too, which is stricter. A towed vehicle by itself is filled by a supply
+line that is held at a pressure.
 """
 
 from typing import NamedTuple
@@ -13,17 +14,16 @@ from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
 from circuit.rules.evidence import Evidence
 from circuit.rules.volumes import shares
-from circuit.sim import Engine, Options, Script, simulate
+from circuit.sim import Engine, Options, Script, Variant, simulate, simulate_many
 from circuit.studies.band import Assumed, Band, assumed_of
-from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go, pedals
-from circuit.studies.limits import EUROPE, US, holding
+from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, fed_heads, let_go, pedals
+from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty
+from circuit.studies.limits import EUROPE, US, holding, method
 from circuit.studies.once import once
 from circuit.units import ATMOSPHERE
 
 SCATTER = 0.1
 """How far a compressor's delivery is taken to scatter; our choice."""
-LONGEST = 3600.0
-"""s after which a reservoir counts as never full."""
 HALT = 4.0
 """s of one application and its release, half each; our choice."""
 LEAK_A_MINUTE = 2 * PSI
@@ -32,7 +32,10 @@ APPLICATIONS_A_MINUTE = 1.0
 """Full applications a minute that the duty is worked out for; our choice, hard town driving."""
 TOO_LONG = 0.25
 """Share of the time above which a compressor works too long; common practice, no source."""
-_BUILD_PSI = (85.0, 100.0)
+LINE = {US: (ATMOSPHERE + 125 * PSI, ATMOSPHERE + 100 * PSI), EUROPE: (ATMOSPHERE + 850e3, ATMOSPHERE + 650e3)}
+"""Absolute Pa at which a towing vehicle's supply line is held, and that a trailer's reservoirs count as full with: a
+governor's usual cut-out and cut-in (model CDL manual 5.3), and the ends of the band of UN R13 Annex 10 3.1.3.1."""
+_BUILD = (ATMOSPHERE + 85 * PSI, ATMOSPHERE + 100 * PSI)
 
 
 class Filled(NamedTuple):
@@ -47,8 +50,8 @@ class Filled(NamedTuple):
 
 
 class Cycle(NamedTuple):
-    """The governor's round. pumping: s from cut-in to cut-out. resting: s until cut-in again with the use stated. used:
-    kg/s of that use. by_leak, by_braking: its two parts, kg/s."""
+    """The governor's round with a stated use of air. pumping: s from cut-in to cut-out. resting: s until cut-in again, 0
+    where the compressor never catches up with the use. by_leak, by_braking: the two parts of the use, kg/s."""
 
     pumping: float
     resting: float
@@ -58,7 +61,7 @@ class Cycle(NamedTuple):
     @property
     def duty(self) -> float:
         """Share of the time that the compressor works; 1 where it never catches up."""
-        return 1.0 if self.resting == float("inf") else self.pumping / (self.pumping + self.resting)
+        return self.pumping / (self.pumping + self.resting)
 
 
 class Recovery(NamedTuple):
@@ -71,18 +74,21 @@ class Recovery(NamedTuple):
 
 
 class Charge(NamedTuple):
-    """build: s from 85 to 100 psi in every supply and service reservoir, with its band. limit: s, or None. needed:
-    m3/s of free air on average for that limit. rated: absolute Pa that `whole` stands for. filled: slowest first.
-    limits: s for the slowest brake reservoir at 65 % and 100 %, or None."""
+    """build: s from 85 to 100 psi in every supply and service reservoir, with its band; none on a towed vehicle. limit:
+    s, or None. line: absolute Pa of the supply line that fills a towed vehicle, else None. rated: absolute Pa that
+    `whole` stands for. filled: slowest first. limits: s for the slowest brake reservoir at 65 % and 100 %, or None.
+    pushed: what the driver pushed in on the way."""
 
     circuit: Circuit
-    build: Band
+    build: Band | None
     limit: float | None
     clause: Clause | None
+    line: float | None
     rated: float
     filled: tuple[Filled, ...]
     limits: tuple[float | None, float | None]
     filling_clause: Clause | None
+    pushed: tuple[Pushed, ...]
     cycle: Cycle | None
     recoveries: tuple[Recovery, ...]
     trace: Trace
@@ -92,12 +98,14 @@ class Charge(NamedTuple):
     @property
     def margin(self) -> float | None:
         """s to spare from 85 to 100 psi."""
-        return None if self.limit is None or self.build.value is None else self.limit - self.build.value
+        if self.limit is None or self.build is None or self.build.value is None:
+            return None
+        return self.limit - self.build.value
 
     @property
     def is_met(self) -> bool | None:
         """Whether every limit is kept; None where there is none."""
-        held = [] if self.margin is None else [self.margin >= 0]
+        held = [] if self.limit is None else [self.margin is not None and self.margin >= 0]
         slowest = self.slowest
         if slowest is not None:
             held += [time is not None and time <= limit for time, limit in
@@ -113,62 +121,67 @@ class Charge(NamedTuple):
 
 @once
 def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options()) -> Charge:
-    """Filling from empty, from 85 to 100 psi, and again after applications. Raises CannotAsk without a compressor."""
+    """Filling from empty, from 85 to 100 psi, and again after applications. Raises CannotAsk where nothing fills it."""
+    if not circuit.reservoirs:
+        raise CannotAsk("there is no reservoir here to be filled")
     makers = circuit.having(Trait.COMPRESSES)
-    governors = circuit.having(Trait.GOVERNS)
     if not makers:
-        raise CannotAsk("there is no compressor here: its air comes from the towing vehicle")
+        return _from_line(circuit, sets, options)
+    governors = circuit.having(Trait.GOVERNS)
     if not governors:
         raise CannotAsk("there is no governor here, so nothing says when the reservoirs are full")
     rated = min(governor.settings["cut-in"] for governor in governors)
-    trace = _from_empty(circuit, rated, options)
-    filled = tuple(sorted((_filled(circuit, trace, tank, rated) for tank in circuit.reservoirs),
-                          key=lambda f: -(f.whole if f.whole is not None else float("inf"))))
-    build = Band(*(_build(scaled(circuit, factor), options) for factor in (1.0, 1 - SCATTER, 1 + SCATTER)))
+    trace, pushed = from_empty(circuit, rated, options, lambda trace: _is_full(circuit, trace, rated))
     asking = holding(circuit, f"{US}/S5.1.1", sets)
     filling = holding(circuit, f"{EUROPE}/Annex 7 A 2.4", sets)
     worked = bool(pedals(circuit)) and bool(circuit.reservoirs_for("service"))
     recoveries = tuple(_applications(circuit, count, options) for count in (1, 5)) if worked else ()
-    notes = [f"compressors at the speed their displacement is stated at: {_speeds(makers)}", 
+    notes = [f"compressors at the speed their displacement is stated at: {_speeds(makers)}",
              "auxiliaries shut off from 85 to 100 psi, connected from empty"]
     if filling is not None and circuit.vehicle.tows:
         notes.append("the vessel that stands for a trailer (20 times its axle load over the pressure) is left out")
-    return Charge(circuit, build, _limit(circuit, asking), asking, rated, filled, _filling_limits(circuit, filling),
-                  filling, _cycle(circuit, trace, options), recoveries, trace,
+    return Charge(circuit, _build(circuit, options), _limit(circuit, asking), asking, None, rated,
+                  _filled(circuit, trace, rated), _filling_limits(circuit, filling), filling, pushed,
+                  _cycle(circuit, options), recoveries, trace,
                   assumed_of(circuit, {d.name for d in (*makers, *governors, *circuit.having(Trait.DRIES))}),
                   (*notes, *trace.notes))
 
 
-def scaled(circuit: Circuit, factor: float) -> Circuit:
-    """The circuit with compressors that deliver another share."""
-    for device in circuit.having(Trait.COMPRESSES):
-        if (source := device.kind.source) is not None:
-            circuit = circuit.with_setting(circuit.by_name[device.name], source.efficiency,
-                                           device.settings[source.efficiency] * factor)
-    return circuit
-
-
-def _from_empty(circuit: Circuit, rated: float, options: Options) -> Trace:
-    until = 300.0
+def _from_line(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Charge:
+    """A towed vehicle filled by its supply line."""
+    heads = fed_heads(circuit, "supply")
+    if not heads:
+        raise CannotAsk("there is no compressor here, and no supply head that a towing vehicle feeds")
+    line, rated = LINE[method(circuit, sets)]
+    script, until = Script(pressures={head.name: line for head in heads}), 300.0
     while True:
-        trace = simulate(circuit, Script(), until, start="empty", engine=Engine(True), options=options)
-        stopped = any(e.variable == "unloading" and e.value > 0 for e in trace.events)
-        fed = [space for tank in _brake(circuit) if trace.last(space := circuit.store(tank)) > ATMOSPHERE + 0.3e5]
-        full = all(trace.first_time(space, rated) is not None for space in fed)
-        if (fed and full and stopped) or until >= LONGEST:
-            return trace
+        trace = simulate(circuit, script, until, start="empty", options=options)
+        fed = [space for tank in _brake(circuit) if trace.last(space := circuit.store(tank)) > NOTHING]
+        if until >= LONGEST or all(trace.last(space) >= rated for space in fed):
+            break
         until = min(2 * until, LONGEST)
+    return Charge(circuit, None, None, None, line, rated, _filled(circuit, trace, rated), (None, None), None, (), None,
+                  (), trace, assumed_of(circuit, {d.name for d in circuit.having(Trait.TAKES_SUPPLY_LINE)}),
+                  ("the supply line is held at its pressure through the head; a compressor is slower: see the towing "
+                   "vehicle, or the combination", *trace.notes))
+
+
+def _is_full(circuit: Circuit, trace: Trace, rated: float) -> bool:
+    """Whether the compressor has stopped and every brake reservoir that fills at all has had its pressure."""
+    fed = [space for tank in _brake(circuit) if trace.last(space := circuit.store(tank)) > NOTHING]
+    stopped = any(e.variable == "unloading" and e.value > 0 for e in trace.events)
+    return bool(fed) and stopped and all(trace.first_time(space, rated) is not None for space in fed)
 
 
 def _brake(circuit: Circuit) -> tuple[Device, ...]:
     return circuit.reservoirs_for("supply", "service")
 
 
-def _filled(circuit: Circuit, trace: Trace, tank: Device, rated: float) -> Filled:
-    space = circuit.store(tank)
+def _filled(circuit: Circuit, trace: Trace, rated: float) -> tuple[Filled, ...]:
     level = ATMOSPHERE + 0.65 * (rated - ATMOSPHERE)
-    return Filled(tank.name, tank.settings["role"], trace.first_time(space, level), trace.first_time(space, rated),
-                  trace.last(space))
+    found = [Filled(tank.name, tank.settings["role"], trace.first_time(space := circuit.store(tank), level),
+                    trace.first_time(space, rated), trace.last(space)) for tank in circuit.reservoirs]
+    return tuple(sorted(found, key=lambda each: -(each.whole if each.whole is not None else float("inf"))))
 
 
 def without_auxiliaries(circuit: Circuit) -> Circuit:
@@ -195,19 +208,20 @@ def _beyond(circuit: Circuit, space: int, barred: int) -> set[int]:
     return seen - {barred, SPACE_OUTSIDE}
 
 
-def _build(circuit: Circuit, options: Options) -> float | None:
+def _build(circuit: Circuit, options: Options) -> Band:
     """s until every supply and service reservoir has 100 psi, all of them starting at 85 and auxiliaries shut off."""
     circuit = without_auxiliaries(circuit)
-    low, high = (ATMOSPHERE + psi * PSI for psi in _BUILD_PSI)
-    script = Script(pressures={"reservoirs": low})
+    low, high = _BUILD
+    ends = [Variant(f"{100 * factor:.0f} % delivery", delivery=factor) for factor in (1.0, 1 - SCATTER, 1 + SCATTER)]
     until = 60.0
-    while until <= LONGEST:
-        trace = simulate(circuit, script, until, engine=Engine(True), options=options)
-        times = [trace.first_time(circuit.store(tank), high) for tank in _brake(circuit)]
-        if times and None not in times:
-            return max(time for time in times if time is not None)
-        until *= 4
-    return None
+    while True:
+        traces = simulate_many(circuit, Script(pressures={"reservoirs": low}), ends, until, engine=Engine(True),
+                               options=options)
+        times = [[trace.first_time(circuit.store(tank), high) for tank in _brake(circuit)] for trace in traces]
+        slowest = [None if not each or None in each else max(t for t in each if t is not None) for each in times]
+        if None not in slowest or until >= LONGEST:
+            return Band(*slowest)
+        until = min(4 * until, LONGEST)
 
 
 def _limit(circuit: Circuit, asking: Clause | None) -> float | None:
@@ -236,23 +250,28 @@ def _full(circuit: Circuit) -> Script:
     return Script(states={(d.name, "unloading"): 1.0 for d in circuit.having(Trait.GOVERNS)})
 
 
-def _cycle(circuit: Circuit, empty: Trace, options: Options) -> Cycle | None:
-    """From cut-in to cut-out as in the run from empty; the rest is air held over air used."""
+def _cycle(circuit: Circuit, options: Options) -> Cycle | None:
+    """Cut-in to cut-out with all reservoirs at cut-in, knobs in; the rest is air held over air used."""
     governor = circuit.having(Trait.GOVERNS)[0]
-    stops = next((e.time for e in empty.events if e.variable == "unloading" and e.value > 0), None)
-    sensed = next((p for p in governor.kind.ports if "sense" in p.words), governor.kind.ports[0])
-    starts = empty.first_time(circuit.space_of(governor, sensed.number), governor.settings["cut-in"])
-    if stops is None or starts is None or stops <= starts:
+    low, high = governor.settings["cut-in"], governor.settings["cut-out"]
+    until = 300.0
+    while True:
+        trace = simulate(circuit, Script(pressures={"reservoirs": low}), until, engine=Engine(True), options=options)
+        stops = next((e.time for e in trace.events if e.variable == "unloading" and e.value > 0), None)
+        if stops is not None or until >= LONGEST:
+            break
+        until = min(4 * until, LONGEST)
+    if not stops:
         return None
     volume = sum(float(tank.settings["volume"]) for tank in circuit.reservoirs)
     gas = GAS_CONSTANT * options.temperature
-    held = volume * (governor.settings["cut-out"] - governor.settings["cut-in"]) / gas
+    held = volume * (high - low) / gas
     leak = volume * LEAK_A_MINUTE / 60.0 / gas
     braking = _used_by_one(circuit, options) * APPLICATIONS_A_MINUTE / 60.0
-    made = held / (stops - starts)
+    made = held / stops
     pumping = held / (made - leak - braking) if made > leak + braking else float("inf")
     if pumping == float("inf"):
-        return Cycle(stops - starts, 0.0, leak, braking)
+        return Cycle(stops, 0.0, leak, braking)
     return Cycle(pumping, held / (leak + braking), leak, braking)
 
 

@@ -12,7 +12,7 @@ from circuit.kinds.kind import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Options, Rig, simulate
+from circuit.sim import Options, Rig, Script, simulate
 from circuit.studies.band import QUICK, SPRINGS, Assumed, Band, assumed_of, thrice
 from circuit.studies.hands import (
     FOOT, PSI, SMALL_POT, CannotAsk, apply, fed_heads, let_go, pedals, standing, tail_heads,
@@ -94,13 +94,13 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
     if not circuit.having(Trait.SERVICE_ACTUATOR):
         raise CannotAsk("there is no brake chamber here")
     how = _Europe(circuit, sets) if method(circuit, sets) == EUROPE else _States(circuit, sets)
-    on = thrice(how.application, options)
+    on = how.application(options)
     applied = how.times(on, rising=True)
     released: tuple[Timed, ...] = ()
     traces = [on[0]]
     lets_go_from = None
     if isinstance(how, _States):
-        off = thrice(how.release, options)
+        off = how.release(options)
         lets_go_from = min(off[0].pressure(circuit.service_space(chamber), HOLDS)
                            for chamber in circuit.having(Trait.SERVICE_ACTUATOR))
         released = how.times(off, rising=False)
@@ -128,31 +128,29 @@ class _States:
         self.notes = ["the standard does not say how fast the foot is: it takes "
                       f"{self.foot:g} s over the pedal's whole travel" if pedals(circuit) else
                       "the rig's valve is set to fill 50 in3 to 60 psi in about 0.06 s; the rig's curve was not read"]
-        self.demand: float | None = None
 
-    def application(self, options: Options) -> Trace:
+    def application(self, options: Options) -> tuple[Trace, Trace, Trace]:
         circuit = self.circuit
         actions = apply(circuit, 0.0, None, self.foot, rig=self.start)
-        return simulate(circuit, standing(circuit, self.start, *actions, rigs=self.rigs), HOLDS, options=options)
+        return thrice(circuit, standing(circuit, self.start, *actions, rigs=self.rigs), HOLDS, options=options)
 
-    def release(self, options: Options) -> Trace:
-        """Held so that the lowest chamber has 95 psi, then let go. The pedal is set by the first run for all."""
-        if self.demand is None:
-            self.demand = self.high
-            for _ in range(2):
-                trial = self._held(self.demand, HOLDS, options)
-                spaces = [self.circuit.service_space(c) for c in self.circuit.having(Trait.SERVICE_ACTUATOR)]
-                lowest = min(trial.last(space) for space in spaces)
-                self.demand = min(self.demand + self.high - lowest, self._stored())
-        return self._held(self.demand, 2 * HOLDS, options)
+    def release(self, options: Options) -> tuple[Trace, Trace, Trace]:
+        """Held so that the lowest chamber has 95 psi, then let go; the pedal stands alike in all three runs."""
+        demand = self.high
+        for _ in range(2):
+            trial = simulate(self.circuit, self._held(demand), HOLDS, options=options)
+            spaces = [self.circuit.service_space(c) for c in self.circuit.having(Trait.SERVICE_ACTUATOR)]
+            lowest = min(trial.last(space) for space in spaces)
+            demand = min(demand + self.high - lowest, self._stored())
+        return thrice(self.circuit, self._held(demand), 2 * HOLDS, options=options)
 
     def _stored(self) -> float:
         return max(full_pressure(self.circuit), ATMOSPHERE + 110 * PSI)
 
-    def _held(self, demand: float, until: float, options: Options) -> Trace:
+    def _held(self, demand: float) -> Script:
         circuit = self.circuit
         actions = (*apply(circuit, 0.0, demand, self.foot), *let_go(circuit, HOLDS, self.foot))
-        return simulate(circuit, standing(circuit, self._stored(), *actions, rigs=self.rigs), until, options=options)
+        return standing(circuit, self._stored(), *actions, rigs=self.rigs)
 
     def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
         circuit, trace = self.circuit, runs[0]
@@ -202,10 +200,10 @@ class _Europe:
             self.rigs += tuple(Rig(head.name, SIMULATOR_PIPE, name=f"vessel on {head.name}")
                                for head in tail_heads(circuit, "supply"))
 
-    def application(self, options: Options) -> Trace:
+    def application(self, options: Options) -> tuple[Trace, Trace, Trace]:
         circuit = self.circuit
         actions = apply(circuit, 0.0, None, self.foot, valve=SIMULATOR_VALVE, rig=SIMULATOR_PRESSURE)
-        return simulate(circuit, standing(circuit, self.start, *actions, rigs=self.rigs), HOLDS, options=options)
+        return thrice(circuit, standing(circuit, self.start, *actions, rigs=self.rigs), HOLDS, options=options)
 
     def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
         circuit = self.circuit

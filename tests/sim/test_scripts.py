@@ -252,3 +252,17 @@ def test_a_smaller_hole_takes_longer():
     assert (
         times[0] * area[0] == pytest.approx(times[1] * area[1], rel=1e-3) == pytest.approx(times[2] * area[2], rel=1e-3)
     )
+
+
+def test_a_factor_on_flow_in_a_batch_is_the_option_of_that_name():
+    script = Script((press("foot", 1.0, 0.0),))
+    batch = simulate_many(example("truck-6x4"), script, [Variant("less", flow=0.7)], 1.0)[0]
+    alone = simulate(example("truck-6x4"), script, 1.0, options=Options(flow=0.7))
+    assert batch.pressure("front-left", 0.3) == pytest.approx(alone.pressure("front-left", 0.3), abs=1.0)
+
+
+def test_a_factor_on_delivery_is_that_of_the_compressors():
+    script = Script(pressures={"reservoirs": ATMOSPHERE + 4e5})
+    half, whole = simulate_many(example("truck-6x4"), script, [Variant("half", delivery=0.5), Variant("whole")], 20.0,
+                                engine=Engine(True))
+    assert half.balance.made == pytest.approx(whole.balance.made / 2, rel=0.02)

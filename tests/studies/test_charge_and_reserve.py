@@ -2,11 +2,11 @@
 
 import pytest
 
-from circuit.studies.charge import charge, scaled, without_auxiliaries
+from circuit.studies.charge import charge, without_auxiliaries
 from circuit.studies.hands import CannotAsk
 from circuit.studies.reserve import reserve
 from tests.designs import loaded
-from tests.studies.examples import ATMOSPHERE, PSI, example
+from tests.studies.examples import ATMOSPHERE, PSI, bench, example
 
 PLAIN = """
 vehicle bench: class truck
@@ -36,10 +36,11 @@ def test_twice_the_volume_takes_twice_as_long_and_twice_the_compressor_half():
 
 
 def test_a_compressor_that_delivers_less_takes_longer():
-    found = charge(example("truck-6x4"))
-    assert found.build.quick < found.build.value < found.build.slow
-    pump = example("truck-6x4").by_name["pump"]
-    assert scaled(example("truck-6x4"), 0.5).by_name["pump"].settings["efficiency"] == pump.settings["efficiency"] / 2
+    build = charge(example("truck-6x4")).build
+    assert build.quick < build.value < build.slow
+    # the band is that of the delivery: what is delivered fills, to the little that purge and lines take
+    assert build.slow / build.value == pytest.approx(1 / 0.9, rel=0.01)
+    assert build.quick / build.value == pytest.approx(1 / 1.1, rel=0.01)
 
 
 def test_the_limit_is_25_seconds_times_actual_over_required_volume():
@@ -66,9 +67,25 @@ def test_five_applications_take_more_than_one():
     assert five.lowest < one.lowest and five.again > one.again
 
 
-def test_a_trailer_has_no_compressor():
+def test_a_trailer_is_filled_by_its_supply_line():
+    found = charge(example("semitrailer-tandem"))
+    assert found.build is None and found.cycle is None and found.is_met is None
+    assert found.line > found.rated and all(0 < tank.share < tank.whole for tank in found.filled)
+
+
+def test_without_a_compressor_and_a_supply_line_nothing_fills():
     with pytest.raises(CannotAsk, match="no compressor"):
-        charge(example("semitrailer-tandem"))
+        charge(bench())
+
+
+def test_a_driver_pushes_the_knobs_once_there_is_air_and_a_trailer_fills():
+    found = charge(example("combination-semi"))
+    own = [tank for tank in found.filled if tank.name.startswith("tractor.") and tank.role in ("supply", "service")]
+    ready = max(tank.whole for tank in own)
+    assert [each.time for each in found.pushed] == [pytest.approx(ready, abs=0.02)]
+    assert found.pushed[0].knobs == (("tractor.dash", "pushed"), ("tractor.dash", "trailer-pushed"))
+    towed = [tank for tank in found.filled if tank.name.startswith("semi.")]
+    assert len(towed) == 2 and all(tank.whole > tank.share > ready for tank in towed)
 
 
 def test_reserve_falls_by_the_same_share_each_time():

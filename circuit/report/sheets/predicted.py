@@ -52,7 +52,7 @@ def build_up(circuit: Circuit) -> Table:
     except CannotAsk as reason:
         return _silent("build-up", title, columns, f"Not predicted: {reason}.")
     rows = [("85 to 100 psi in every supply and service reservoir", _seconds(found.build.value), _seconds(found.limit),
-             found.clause.cited if found.clause else "", "")]
+             found.clause.cited if found.clause else "", "")] if found.build else []
     rows += [(f"{tank.name} from empty to {shown(found.rated, 'pressure')}", _seconds(tank.whole), "", "", "")
              for tank in found.filled]
     return Table("build-up", title, columns, tuple(rows), ("Predicted by simulation.", *map(_sentence, found.notes)),
