@@ -315,14 +315,15 @@ def test_one_unknown_topic_does_not_hide_the_others(run: Run) -> None:
 def test_the_trucks_volume_sheet(run: Run) -> None:
     ran = run("sizes", TRUCK)
     assert (ran.status, ran.err) == (0, "")
-    assert "all chambers: 464 in3 = 7.60 L\n" in ran.out  # two of 54 and four of 89, 49 CFR 571.121 Table V
-    assert re.search(r"^the vehicle +6,224 in3.* 464 in3.* 13\.4 +12 +\+656 in3", ran.out, re.M)  # 12 x 464 = 5,568
+    assert "All chambers together: 464.0 in3 (7.60 L).\n" in ran.out  # two of 54 and four of 89, 49 CFR 571.121 Table V
+    ratios = next(row.split()[2:] for row in ran.out.split("\n") if row.startswith("the vehicle "))
+    assert ratios[:9] == ["6224.4", "102.00", "464.0", "7.60", "13.41", "12", "5568.0", "91.24", "656.4"]  # 12 x 464
     assert "5,568 in3" in run("check", TRUCK).out
 
 
 def test_push_rod_force_follows_the_pressure(run: Run) -> None:
-    assert "1,800 lbf" in run("sizes", TRUCK).out  # 20 in2 at 90 psi
-    assert "2,000 lbf" in run("sizes", TRUCK, "--at", "100 psi").out
+    for words, force in ((), "1800 +8.0"), (("--at", "100 psi"), "2000 +8.9"):  # 20 in2 at 90 psi
+        assert re.search(rf"^front-left .* rated-volume table +{force}$", run("sizes", TRUCK, *words).out, re.M)
     wrong = run("sizes", TRUCK, "--at", "100")
     assert (wrong.status, wrong.out) == (2, "")
     assert "--at" in wrong.err and "unit" in wrong.err

@@ -11,10 +11,11 @@ from circuit.kinds.kind import Trait
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load, marks_of
 from circuit.report.sheets.cautions import CAUTIONS
-from circuit.report.sheets.columns import cut_to, long, widths, without_empty
+from circuit.report.sheets.columns import cut_to, long, widths
 from circuit.report.sheets.papers import papers, pointed
+from circuit.report.sheets.plain import as_text
 from circuit.report.sheets.printed import PAD, SIZE, printed
-from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv
+from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv, said_once, without_empty
 from circuit.report.sheets.volume import both_volumes
 from circuit.rules.volumes import counted_volume, counts, shares
 from tests.designs import EXAMPLES
@@ -87,6 +88,24 @@ def test_sums_of_the_csv_are_the_volume_sheet():
     assert (ratio["reservoirs in3"], ratio["reservoirs L"]) == both_volumes(whole.tank_volume)
     assert float(ratio["ratio"]) == pytest.approx(whole.ratio, abs=0.005)
     assert len(held) == sum(counts(found.evidence, tank)[0] for tank in found.circuit.reservoirs)
+
+
+def test_a_table_as_text_has_each_head_over_its_figures():
+    table = Table("x", "x", ("what", "goes in3", "goes L", "stroke in", "left % after 1", "left % after 5", "measured", "never"),
+                  (("a", "5.0", "0.08", "2.50", "93", "70", "", ""),), ("A note.",), frozenset({"measured"}),
+                  frozenset({"goes in3", "goes L", "stroke in", "left % after 1", "left % after 5"}))
+    assert as_text(table) == [
+        "      goes       stroke  left % after",
+        "what  in3     L      in   1         5",
+        "-" * 37,
+        "a     5.0  0.08    2.50  93        70",
+        "A note.",
+    ]
+
+
+def test_a_note_of_several_tables_is_said_once():
+    first, second = (Table(key, key, ("a",), (), ("both", key)) for key in ("x", "y"))
+    assert [table.notes for table in said_once((first, second))] == [("both", "x"), ("y",)]
 
 
 def test_every_thing_is_in_its_list():

@@ -6,7 +6,7 @@ from circuit.draw.glyphs import escape
 from circuit.draw.pressure import BANDS, band_titles
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.clauses import OUTCOMES, WAIVED, figures, parts_of, tally
-from circuit.report.sheets.table import Table
+from circuit.report.sheets.table import Table, without_columns
 from circuit.report.words import count
 from circuit.rules.judge import Verdict, consequence
 from circuit.rules.rule import Judgement, Result
@@ -140,13 +140,6 @@ def moving(tables: tuple[Table, ...]) -> str:
         return ""
     shown = "".join(table(without_columns(each, each.blank)) for each in tables)
     return f'<section class="block" aria-labelledby="h-moving"><h2 id="h-moving">Response prediction</h2>{shown}</section>'
-
-
-def without_columns(rows: Table, names: frozenset[str]) -> Table:
-    """A table without some of its columns."""
-    kept = [place for place, name in enumerate(rows.columns) if name not in names]
-    return rows._replace(columns=tuple(rows.columns[place] for place in kept),
-                         rows=tuple(tuple(row[place] for place in kept) for row in rows.rows))
 
 
 def _class(rows: Table, column: str) -> str:

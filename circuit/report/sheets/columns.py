@@ -79,10 +79,3 @@ def widths(table: Table, room: float, size: float, pad: float) -> list[float]:
     hungry = [max(0.0, want - width) for want, width in zip(wanted, given)]
     return [width + rest * need / max(sum(hungry), 1e-9) for width, need in zip(given, hungry)]
 
-
-def without_empty(table: Table) -> Table:
-    """The table without columns that hold nothing and wait for nothing; a file for programs keeps them."""
-    kept = [place for place, name in enumerate(table.columns)
-            if name in table.blank or not table.rows or any(row[place] for row in table.rows)]
-    return table._replace(columns=tuple(table.columns[place] for place in kept),
-                          rows=tuple(tuple(row[place] for place in kept) for row in table.rows))

@@ -2,12 +2,11 @@
 
 from typing import NamedTuple
 
-from circuit.report.sheets import predicted, records
+from circuit.report.sheets import predicted, records, volume
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.clauses import coverage
 from circuit.report.sheets.parts import assumptions, parts_list, settings_sheet, tube_schedule
-from circuit.report.sheets.table import Table
-from circuit.report.sheets.volume import chambers, ratios, reservoirs
+from circuit.report.sheets.table import Table, said_once
 from circuit.rules.judge import Verdict
 from circuit.rules.rule import Result
 
@@ -25,7 +24,7 @@ def papers(judged: Verdict) -> tuple[Paper, ...]:
     moving = in_motion(judged)
     return (
         Paper("Parts list", (parts_list(circuit),)),
-        Paper("Volume sheet", (ratios(judged), reservoirs(judged), chambers(judged))),
+        Paper("Volume sheet", volume.sheet(judged)),
         Paper("Tube schedule", (tube_schedule(circuit),)),
         Paper("Settings sheet", (settings_sheet(circuit),)),
         Paper("Clause coverage", (pointed(coverage(judged), moving), *(_of_vehicle(name, own) for name, own in judged.vehicles))),
@@ -43,13 +42,8 @@ def papers(judged: Verdict) -> tuple[Paper, ...]:
 def in_motion(judged: Verdict) -> tuple[Table, ...]:
     """What simulations say: response, build-up, applications. What several took for granted is said once, at the first."""
     circuit = judged.circuit
-    said: set[str] = set()
-    found = []
     sets = tuple(each.name for each in judged.sets)
-    for table in (predicted.response(circuit, sets), predicted.build_up(circuit), predicted.applications(circuit)):
-        found.append(table._replace(notes=tuple(note for note in table.notes if note not in said)))
-        said |= set(table.notes)
-    return tuple(found)
+    return said_once((predicted.response(circuit, sets), predicted.build_up(circuit), predicted.applications(circuit)))
 
 
 def pointed(table: Table, moving: tuple[Table, ...]) -> Table:

@@ -10,10 +10,10 @@ from circuit.draw.export import BOLD, PLAIN, know_fonts
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.paint import Mark
 from circuit.draw.sheet import BLANK_FIELDS, MM, SIZES, TitleBlock, canvas_for, draw_sheets
-from circuit.report.sheets.columns import cut_to, line_height, widths, without_empty
+from circuit.report.sheets.columns import cut_to, line_height, widths
 from circuit.report.sheets.origin import block_of, standards
 from circuit.report.sheets.papers import Paper
-from circuit.report.sheets.table import ASSUMED_FACE, Table
+from circuit.report.sheets.table import ASSUMED_FACE, Table, without_empty
 from circuit.report.words import CAUTION
 from circuit.rules.judge import Verdict
 

@@ -2,6 +2,7 @@
 
 import csv
 import io
+from collections.abc import Iterable
 from typing import NamedTuple
 
 ASSUMED_FACE = "Contains assumed values: where the design is silent, a typical part was taken. Confirm before use."
@@ -29,6 +30,29 @@ class Table(NamedTuple):
         """The cells of one column."""
         place = self.columns.index(name)
         return [row[place] for row in self.rows]
+
+
+def without_columns(table: Table, names: "frozenset[str] | set[str]") -> Table:
+    """A table without some of its columns."""
+    kept = [place for place, name in enumerate(table.columns) if name not in names]
+    return table._replace(columns=tuple(table.columns[place] for place in kept),
+                          rows=tuple(tuple(row[place] for place in kept) for row in table.rows))
+
+
+def without_empty(table: Table) -> Table:
+    """The table without columns that hold nothing and wait for nothing; a file for programs keeps them."""
+    return without_columns(table, {name for place, name in enumerate(table.columns)
+                                   if name not in table.blank and table.rows and not any(row[place] for row in table.rows)})
+
+
+def said_once(tables: Iterable[Table]) -> tuple[Table, ...]:
+    """Tables that follow one another, with a note that several have only below the first."""
+    said: set[str] = set()
+    found = []
+    for table in tables:
+        found.append(table._replace(notes=tuple(note for note in table.notes if note not in said)))
+        said |= set(table.notes)
+    return tuple(found)
 
 
 def as_csv(table: Table) -> str:

@@ -1,25 +1,37 @@
-"""The volume sheet as three tables: chambers, reservoirs, and what they are to each other."""
+"""The volume sheet as tables: chambers, reservoirs, what they are to each other, and what one application takes."""
 
 from circuit.clauses import Clause
 from circuit.gas.chamber import push
 from circuit.model.circuit import Device
-from circuit.report.sheets.table import Table
+from circuit.report.sheets.table import Table, said_once
 from circuit.rules.judge import Verdict
 from circuit.rules.rule import Result
+from circuit.rules.storage import draws, spring_draws
 from circuit.rules.volumes import counted_volume, counts, shares
-from circuit.units import gauge, to_si, value_in
+from circuit.units import ATMOSPHERE, gauge, shown, to_si, value_in
 
 VOLUME_RULE = "reservoirs-too-small"
 FORCE_AT = to_si("90 psi", "pressure")
 _APPLICATIONS = (1, 5, 8)
 
 
-def chambers(judged: Verdict) -> Table:
+def sheet(judged: Verdict, pressure: float = FORCE_AT) -> tuple[Table, ...]:
+    """The whole sheet: what the command prints and the papers hold. pressure: absolute Pa for forces and free air.
+
+    A combination has the ratios of each vehicle by itself too, since that is what rules ask a ratio of.
+    """
+    own = (ratios(verdict)._replace(key=f"ratios-{name}", title=f"Volume sheet: ratios, {name} by itself")
+           for name, verdict in judged.vehicles)
+    found = (chambers(judged, pressure), reservoirs(judged), ratios(judged), *own, fills(judged, pressure))
+    return said_once(table for table in found if table.rows)
+
+
+def chambers(judged: Verdict, pressure: float = FORCE_AT) -> Table:
     """What every chamber counts with, and why."""
     rows = []
     for chamber in judged.evidence.chambers:
         settings = chamber.settings
-        force = push(gauge(FORCE_AT), settings["area"])
+        force = push(gauge(pressure), settings["area"])
         rows.append((
             chamber.name, str(settings["axle"]), str(settings["side"]), str(settings["type"]),
             f"{value_in(settings['stroke'], 'in', 'length'):.2f}", *both_volumes(counted_volume(chamber)), why(chamber),
@@ -28,7 +40,7 @@ def chambers(judged: Verdict) -> Table:
     total = sum(counted_volume(chamber) for chamber in judged.evidence.chambers)
     estimated = any(j.result is Result.UNDECIDED and j.rule.name == VOLUME_RULE for j in judged.judgements)
     notes = [f"All chambers together: {both_words(total)}.",
-             "Push is pressure times area at 90 psi (6.21 bar), predicted, without the return spring."]
+             f"Push is pressure times area at {shown(pressure, 'pressure')}, predicted, without the return spring."]
     if estimated:
         notes.append("Some chambers are not in the rated-volume table at their stroke: their volume is estimated.")
     return Table(
@@ -76,9 +88,23 @@ def ratios(judged: Verdict) -> Table:
     if asked is not None:
         notes.append(f"Asked by {asked.cited}: {asked.asks}")
     figures = ("reservoirs in3", "reservoirs L", "chambers in3", "chambers L", "ratio", "asked", "needed in3", "needed L",
-               "margin in3", "margin L", *(f"% left after {n}" for n in _APPLICATIONS))
+               "margin in3", "margin L", *(f"left % after {n}" for n in _APPLICATIONS))
     return Table("ratios", "Volume sheet: ratios", ("serves", *figures), tuple(rows), tuple(notes),
                  numbers=frozenset(figures), marks=tuple(marks))
+
+
+def fills(judged: Verdict, pressure: float = FORCE_AT) -> Table:
+    """What one application, and one lift of the springs, fills and takes in free air."""
+    rows = []
+    for what, found in (("one application", draws(judged.evidence)), ("lifting the springs", spring_draws(judged.evidence))):
+        for draw in found:
+            idle, full = draw.taken(ATMOSPHERE), draw.taken(pressure)
+            free = (pressure * full - ATMOSPHERE * idle) / ATMOSPHERE
+            rows.append((draw.name, what, *both_volumes(idle), *both_volumes(full), *both_volumes(free)))
+    figures = tuple(f"{word} {unit}" for word in ("at rest", "filled", "free air") for unit in ("in3", "L"))
+    return Table("fills", "Volume sheet: air that is filled in", ("filled by", "for", *figures), tuple(rows),
+                 (f"At {shown(pressure, 'pressure')}, chambers at their working stroke, lines and valves on the way included; "
+                  "predicted.",), numbers=frozenset(figures))
 
 
 def asked_by(judged: Verdict) -> Clause | None:
