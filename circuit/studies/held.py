@@ -1,6 +1,6 @@
 """Clauses that ask for pressures over time, decided from the studies: what `check --simulate` adds to a verdict."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from circuit.clauses import Clause
@@ -11,8 +11,9 @@ from circuit.rules.evidence import Evidence
 from circuit.rules.judge import Predicted, Verdict
 from circuit.rules.rule import Figure, Result
 from circuit.sim import Action, Options, burst, feed, leak, pull, simulate, uncouple
+from circuit.studies import timed_braking, timed_lines, timed_parking
+from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, RIG_VALVE, CannotAsk, fed_heads, standing
-from circuit.studies.leak_down import FULLY_ON
 from circuit.studies.respond import Timed, respond
 from circuit.units import ATMOSPHERE
 
@@ -45,6 +46,25 @@ def predictions(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
         yield from _supply_kept(circuit, found)
     if (found := asked.clause("us-federal/393.43(d)")) is not None:
         yield from _breakaway(circuit, found)
+
+
+    for keys, decide in ASKED:
+        for key in keys:
+            if (one := asked.clause(key)) is not None:
+                yield from decide(circuit, one)
+
+
+ASKED: tuple[tuple[tuple[str, ...], Callable[[Circuit, Clause], Iterator[Predicted]]], ...] = (
+    (("us-federal/S5.3.5",), timed_lines.balance),
+    (("us-federal/S5.6.5",), timed_parking.applies_again),
+    (("us-federal/S5.6.6",), timed_parking.stored_for_parking),
+    (("us-federal/S5.7.2",), timed_braking.by_degrees),
+    (("us-federal/5.3-spring-brakes",), timed_parking.comes_on_by_itself),
+    (("un-r13/5.2.2.12 (supply line)", "eu-2015-68/Annex I 2.2.2.13"), timed_lines.brakes_as_supply_falls),
+    (("un-r13/Annex 8 2.3.3",), timed_parking.held_while_filling),
+    (("un-r13/Annex 8 2.8", "eu-2015-68/Annex V 2.12.1"), timed_lines.springs_follow_the_reserve),
+)
+"""Clauses that ask the same, and what decides them."""
 
 
 class _Asked(NamedTuple):
@@ -85,7 +105,7 @@ def _parking(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     controls = circuit.having(Trait.PARK_CONTROL)
     heads = fed_heads(circuit, "supply")
     actions: list[Action] = [pull(device.name, 0.0) for device in controls if device.kind.when.get("parked")]
-    if not actions:
+    if circuit.is_towed or not actions:
         actions = [uncouple(head.name, 0.0) for head in heads]
     if not springs or not actions:
         return

@@ -15,13 +15,12 @@ from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Options, leak, simulate, stop_feeding
 from circuit.studies.band import Assumed, assumed_of
+from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, standing
 from circuit.units import ATMOSPHERE
 
 USUAL = 3 * PSI / 60.0
 """Pa/s at full pressure: the most that driver's manuals allow a single vehicle with the brakes applied, 3 psi/min."""
-FULLY_ON = ATMOSPHERE + 22 * PSI
-"""Absolute Pa at which a spring pushes with all it has; common practice, 20 to 25 psi."""
 DONE = ATMOSPHERE + 15 * PSI
 """Absolute Pa in the lowest reservoir below which nothing more is looked for; our choice."""
 LONGEST = 4 * 3600.0

@@ -4,6 +4,8 @@ from circuit.clauses import Clause, clause
 from circuit.model.circuit import Circuit
 
 US, EUROPE = "us-federal", "un-r13"
+_TIMES_AS = {US: US, EUROPE: EUROPE, "eu-2015-68": EUROPE}
+"""How a set times brakes and starts them, by its name; sets of other standards speak of no response."""
 
 
 def sets_of(circuit: Circuit, named: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -12,19 +14,26 @@ def sets_of(circuit: Circuit, named: tuple[str, ...] = ()) -> tuple[str, ...]:
 
 
 def method(circuit: Circuit, named: tuple[str, ...] = ()) -> str:
-    """How brakes are timed: as UN R13 does where that set is asked for first, else as 571.121 does."""
-    return next((name for name in sets_of(circuit, named) if name in (US, EUROPE)), US)
+    """How brakes are timed: as UN R13 does where it or its parallel for farm trailers is asked for first, else as 571.121
+    does."""
+    return next((_TIMES_AS[name] for name in sets_of(circuit, named) if name in _TIMES_AS), US)
 
 
 def holding(circuit: Circuit, key: str, named: tuple[str, ...] = ()) -> Clause | None:
-    """The clause of a key where its set is asked for and it holds for this class of vehicle; else None."""
+    """The clause of a key where its set is asked for and it holds for this vehicle and may be judged by; else None."""
     if key.split("/", 1)[0] not in sets_of(circuit, named):
         return None
     try:
         found = clause(key)
     except KeyError:
         return None
-    return found if circuit.vehicle.vehicle_class in found.vehicles else None
+    held = found.holds(circuit.vehicle.vehicle_class, circuit.tows) and not found.is_too_vague
+    return found if held else None
+
+
+def first_holding(circuit: Circuit, keys: tuple[str, ...], named: tuple[str, ...] = ()) -> Clause | None:
+    """The first clause of several keys that holds: sets that ask the same."""
+    return next((found for key in keys if (found := holding(circuit, key, named)) is not None), None)
 
 
 def seconds(circuit: Circuit, found: Clause | None) -> float | None:

@@ -1,0 +1,85 @@
+"""Clauses of braking by degrees, decided from simulations."""
+
+from collections.abc import Iterator
+
+from circuit.clauses import Clause
+from circuit.kinds.kind import Trait
+from circuit.model.circuit import Circuit
+from circuit.model.trace import Trace
+from circuit.rules.evidence import Evidence
+from circuit.rules.judge import Predicted
+from circuit.rules.rule import Result
+from circuit.sim import Action, Options, Variant, simulate_many
+from circuit.studies.band import QUICK
+from circuit.studies.effort import SOME, effort
+from circuit.studies.fault_list import Fault, single
+from circuit.studies.hands import FOOT, PSI, apply, let_go, pedals, standing
+from circuit.units import ATMOSPHERE
+
+STORED = ATMOSPHERE + 100 * PSI
+STEPS = (ATMOSPHERE + 30 * PSI, ATMOSPHERE + 60 * PSI, None)
+"""Absolute Pa asked of the pedal, one after the other; None is all of it. Our choice."""
+HOLD = 2.0
+"""s of each step and of the release; our choice."""
+GROWS = 1.1
+"""How much more the brakes must push from step to step, and how much less they push released; our choice."""
+
+
+def service_leaks(circuit: Circuit) -> tuple[Fault, ...]:
+    """Every fault that opens a line, a reservoir, a diaphragm or a fitting of the service brakes to the air.
+
+    The bodies of valves and couplings are left out, as 571.121 does.
+    """
+    system = Evidence(circuit).service_system
+
+    def is_one(fault: Fault) -> bool:
+        if len(fault.parts) != 1:
+            return False
+        name, failure_name = fault.parts[0]
+        device = circuit.by_name[name]
+        failure = next(f for f in device.kind.failures if f.name == failure_name)
+        holds = device.is_line or device.kind.traits & {Trait.STORES_AIR, Trait.SERVICE_ACTUATOR, Trait.JOINS}
+        return bool(holds and {circuit.space_of(device, start) for start, _ in failure.opens} & system)
+
+    return tuple(fault for fault in single(circuit) if is_one(fault))
+
+
+def by_degrees(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """571.121 S5.7.2: with each single leak the brakes follow the pedal up in steps and let go."""
+    if not pedals(circuit) or not circuit.having(Trait.SERVICE_ACTUATOR):
+        return
+    actions: list[Action] = []
+    for number, demand in enumerate(STEPS):
+        actions += apply(circuit, number * HOLD, demand, FOOT)
+    actions += let_go(circuit, len(STEPS) * HOLD, FOOT)
+    leaks = service_leaks(circuit)
+    variants = [Variant("whole"), *(Variant(fault.name, fault.parts) for fault in leaks)]
+    whole, *traces = simulate_many(circuit, standing(circuit, STORED, *actions), variants, (len(STEPS) + 2) * HOLD,
+                                   options=Options(exponent=QUICK))
+    if not leaks or not all(trace.complete for trace in (whole, *traces)):
+        return
+    most = _pushes(circuit, whole)[-2]
+    if most <= 0.0:
+        return
+    shares = [tuple(each / most for each in _pushes(circuit, trace)) for trace in traces]
+    failed = [(fault, share) for fault, share in zip(leaks, shares) if not _follows(share)]
+    fault, share = min(failed or zip(leaks, shares), key=lambda each: each[1][-2])
+    *steps, released = (f"{100 * each:.0f} %" for each in share)
+    pedal = " psi, ".join(f"{(each - ATMOSPHERE) / PSI:.0f}" for each in STEPS if each is not None) + " psi and all the way"
+    says = f"with {fault.name}, {', '.join(steps)} of the whole push as the pedal goes down by {pedal}, {released} let go"
+    yield Predicted(clause, Result.NOT_MET if failed else Result.MET, fault.device,
+                    f"the brakes do not follow the pedal {says}" if failed else
+                    f"the brakes follow the pedal with each of {len(leaks)} single leaks, the least {says}", None)
+
+
+def _pushes(circuit: Circuit, trace: Trace) -> tuple[float, ...]:
+    """N at the end of each step, and when the pedal has been up for a while."""
+    return tuple(effort(circuit, trace, time) for time in
+                 (*(HOLD * (number + 1) - 0.05 for number in range(len(STEPS))), trace.end))
+
+
+def _follows(share: tuple[float, ...]) -> bool:
+    """Whether each step brings more, the last one emergency braking, and a release lets go."""
+    *steps, released = share
+    return (steps[-1] >= SOME and steps[0] > 0.0 and all(later >= GROWS * earlier for earlier, later in zip(steps, steps[1:]))
+            and released * GROWS <= steps[0])

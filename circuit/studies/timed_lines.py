@@ -1,0 +1,132 @@
+"""Clauses of a towed vehicle's control and supply line, decided from simulations."""
+
+from collections.abc import Iterator
+from math import pi
+
+from circuit.clauses import Clause
+from circuit.gas.chamber import PUSHES_OUT
+from circuit.gas.flow import SHARP_HOLE, from_area
+from circuit.kinds.kind import Trait
+from circuit.model.circuit import Circuit
+from circuit.model.trace import Trace
+from circuit.rules.judge import Predicted
+from circuit.rules.rule import Figure, Result
+from circuit.sim import Action, Rig, feed, leak, simulate, uncouple
+from circuit.studies.effort import FULLY_ON
+from circuit.studies.hands import PSI, SMALL_POT, fed_heads, standing, tail_heads
+from circuit.studies.leak_down import hole_for
+from circuit.units import ATMOSPHERE
+
+INCH = 0.0254
+SETTLES = 240.0
+"""s that the rig's small orifice is given to fill the control line, and to empty it; our choice."""
+FED = ATMOSPHERE + 650e3
+"""Absolute Pa in the supply line and the reservoirs before it falls: that of the simulator of UN R13 Annex 6."""
+IN_STEP = 0.3e5
+"""Pa that springs may stand above the reserve they are to fall with; our choice."""
+
+
+def balance(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """571.121 S5.3.5: input against output of the control line, filled from 100 psi and emptied from 95 through the rig's
+    orifice, 50 in3 on the output."""
+    inputs, outputs = fed_heads(circuit, "control"), tail_heads(circuit, "control")
+    if not inputs or not outputs:
+        return
+    pots = tuple(Rig(head.name, SMALL_POT, name=f"pot on {head.name}") for head in outputs)
+    orifice = from_area(SHARP_HOLE * pi / 4 * (clause.values["orifice_in"] * INCH) ** 2)
+    worst: tuple[float, float, float, float, str] | None = None
+    for first, then in ((100.0, None), (95.0, 0.0)):
+        actions = [feed(head.name, ATMOSPHERE + first * PSI, 0.0, 0.0, orifice) for head in inputs]
+        if then is not None:
+            actions += [feed(head.name, ATMOSPHERE + then * PSI, SETTLES, 0.0, orifice) for head in inputs]
+        trace = simulate(circuit, standing(circuit, ATMOSPHERE + 100 * PSI, *actions, rigs=pots),
+                         SETTLES if then is None else 2 * SETTLES)
+        if not trace.complete:
+            return
+        for pot in pots:
+            for found in _differences(trace, inputs[0].name, pot.name, clause, SETTLES if then is not None else 0.0):
+                if worst is None or found[0] > worst[0]:
+                    worst = (*found, pot.name)
+    if worst is None:
+        return
+    _, gap, allowed, at, place = worst
+    figure = Figure(f"difference to {place} at {(at - ATMOSPHERE) / PSI:.0f} psi", gap, allowed, "difference", at_least=False)
+    yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, outputs[0].name,
+                    "control line at its input against its output, pressure rising and falling", figure)
+
+
+def _differences(trace: Trace, head: str, pot: str, clause: Clause, after: float
+                 ) -> Iterator[tuple[float, float, float, float]]:
+    """Share of what is allowed, Pa of difference, Pa allowed and absolute Pa at the input, at the end of each step."""
+    columns = trace.column(head), trace.column(pot)
+    for time, row in zip(trace.times, trace.pressures):
+        at, out = (float(row[column]) for column in columns)
+        psi = (at - ATMOSPHERE) / PSI
+        if time < after or psi < 5.0:
+            continue
+        allowed = (clause.values["low_psi"] if psi <= 20 else clause.values["middle_psi"] if psi <= 40
+                   else clause.values["high_share"] * psi) * PSI
+        yield abs(at - out) / allowed, abs(at - out), allowed, at
+
+
+def brakes_as_supply_falls(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """UN R13 5.2.2.12: the supply line when the first brake begins, as it falls evenly."""
+    heads = fed_heads(circuit, "supply")
+    if not heads:
+        return
+    falls = 1e3 * float(clause.values["falls_kpa_s"])
+    over = (FED - ATMOSPHERE) / falls
+    actions = [feed(head.name, ATMOSPHERE, 1.0, over) for head in heads]
+    trace = simulate(circuit, standing(circuit, FED, *actions), 1.0 + over + 2.0)
+    if not trace.complete:
+        return
+    begins = [(time, device.name) for device, space, level, rising in _brakes(circuit)
+              if (time := trace.first_time(space, level, rising, 1.0)) is not None]
+    limit = ATMOSPHERE + 1e3 * clause.values["by_kpa"]
+    if not begins:
+        yield Predicted(clause, Result.NOT_MET, heads[0].name, "no brake begins while the supply line falls to nothing", None)
+        return
+    time, name = min(begins)
+    level = trace.pressure(heads[0].name, time)
+    figure = Figure("supply line then", level, limit, "pressure")
+    yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, name,
+                    f"as the supply line falls by {falls / 1e3:.0f} kPa/s, {name} is the first brake to begin", figure)
+
+
+def _brakes(circuit: Circuit):  # type: ignore[no-untyped-def]
+    """Each brake's space with the absolute Pa at which it begins, and whether that is reached rising."""
+    for chamber in circuit.having(Trait.SERVICE_ACTUATOR):
+        yield chamber, circuit.service_space(chamber), ATMOSPHERE + PUSHES_OUT, True
+    for chamber in circuit.having(Trait.SPRING_ACTUATOR):
+        yield chamber, circuit.spring_space(chamber), chamber.settings["holds-off-at"], False
+
+
+def springs_follow_the_reserve(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """UN R13 Annex 8 2.8: with the supply line gone the reservoirs leak away; when the fullest has 280 kPa each spring is
+    fully on, or from then on falls with it."""
+    heads, springs = fed_heads(circuit, "supply"), circuit.having(Trait.SPRING_ACTUATOR)
+    tanks = circuit.reservoirs_for("service")
+    if not heads or not springs or not tanks:
+        return
+    level = ATMOSPHERE + 1e3 * float(clause.values["reserve_kpa"])
+    actions: list[Action] = [uncouple(head.name, 0.0) for head in heads]
+    actions += [leak(tank.name, hole_for(float(tank.settings["volume"]), FED, 5e3), 10.0) for tank in tanks]
+    trace = simulate(circuit, standing(circuit, FED, *actions), 600.0)
+    times = [trace.first_time(circuit.store(tank), level, rising=False) for tank in tanks]
+    if not trace.complete or None in times:
+        return
+    since = max(time for time in times if time is not None)
+    pressure, name, space = max((trace.pressure(circuit.spring_space(s), since), s.name, circuit.spring_space(s))
+                                for s in springs)
+    figure = Figure(f"air left in {name}", pressure, FULLY_ON, "pressure", at_least=False)
+    if figure.margin >= 0:
+        yield Predicted(clause, Result.MET, name, "with the reserve at 280 kPa and no supply line every spring is fully on",
+                        figure)
+        return
+    later = [since + (trace.end - since) * number / 50 for number in range(51)]
+    reserve = [max(trace.pressure(circuit.store(tank), time) for tank in tanks) for time in later]
+    above = max(held - own for held, own in zip(trace.curve(space, later), reserve))
+    figure = Figure(f"{name} above the reserve as both fall", above, IN_STEP, "difference", at_least=False)
+    yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, name,
+                    f"with the reserve at 280 kPa and no supply line {name} is not fully on"
+                    + (", and comes on in step with the reserve" if figure.margin >= 0 else ""), figure)

@@ -1,0 +1,91 @@
+"""Clauses decided by runs of their own: each with a design that keeps it and one that is changed so that it does not."""
+
+import pytest
+
+from circuit.clauses import clause
+from circuit.rules.rule import Result
+from circuit.studies import timed_braking, timed_lines, timed_parking
+from circuit.studies.effort import effort
+from circuit.units import ATMOSPHERE
+from tests.designs import example_text, loaded, patched
+from tests.studies.examples import PSI, example
+
+BLOCKED = ["- hose spring-release.2 -> d1-left.spring", "+ check-valve trap",
+           "+ hose spring-release.2 -> trap.1: bore 3/8 in, length 1 m, ends moving", "+ fit trap.2 -> d1-left.spring"]
+"""A check valve that lets air to a spring, and none back."""
+
+
+def told(decide, circuit, key):
+    return list(decide(circuit, clause(key)))
+
+
+def changed(name, *patch):
+    text = example_text(name)
+    return loaded(patched(text[: text.find("\ntrial ")] + "\n" if "\ntrial " in text else text, list(patch)))
+
+
+CASES = [
+    (timed_lines.balance, "us-federal/S5.3.5", "converter-dolly", [
+        "- tube control-tee -> control-cock.1", "+ relay-valve repeat: opens-at 0.4 bar",
+        "+ tube tank -> repeat.1: size 1/2 in, length 1 m", "+ tube control-tee -> repeat.4: size 3/8 in, length 0.5 m",
+        "+ tube repeat.2 -> control-cock.1: size 1/2 in, length 1.5 m"]),
+    (timed_parking.applies_again, "us-federal/S5.6.5", "truck-6x4", BLOCKED),
+    (timed_parking.stored_for_parking, "us-federal/S5.6.6", "truck-6x4", BLOCKED),
+    (timed_parking.comes_on_by_itself, "us-federal/5.3-spring-brakes", "truck-6x4", [
+        "- park-valve park", "+ park-valve park: pops-out-at 4 bar"]),
+    (timed_lines.brakes_as_supply_falls, "un-r13/5.2.2.12 (supply line)", "semitrailer-europe", [
+        "- trailer-emergency-relay-valve emergency",
+        "+ trailer-emergency-relay-valve emergency: applies-below 1.9 bar, deliveries 2"]),
+    (timed_lines.springs_follow_the_reserve, "un-r13/Annex 8 2.8", "semitrailer-europe", [
+        "- hose spring-release.2 -> third-left.spring", "+ check-valve trap",
+        "+ hose spring-release.2 -> trap.1: bore 11 mm, length 1.8 m, ends moving", "+ fit trap.2 -> third-left.spring"]),
+]
+
+
+@pytest.mark.parametrize("decide, key, name, patch", CASES, ids=[case[1] for case in CASES])
+def test_met_as_drawn_and_not_met_when_spoilt(decide, key, name, patch):
+    (kept,) = told(decide, example(name), key)
+    (missed,) = told(decide, changed(name, *patch), key)
+    assert kept.result is Result.MET and missed.result is Result.NOT_MET
+    for each in (kept, missed):
+        if each.figure is not None:
+            assert (each.figure.margin >= 0) is (each.result is Result.MET)
+
+
+def test_a_trailer_parks_again_from_a_line_just_above_seventy():
+    for decide, key in ((timed_parking.applies_again, "us-federal/S5.6.5"),
+                        (timed_parking.stored_for_parking, "us-federal/S5.6.6")):
+        assert [each.result for each in told(decide, example("semitrailer-tandem"), key)] == [Result.MET]
+
+
+def test_two_circuits_brake_by_degrees_with_a_leak_and_one_does_not():
+    assert [each.result for each in told(timed_braking.by_degrees, example("truck-6x4"), "us-federal/S5.7.2")] == [Result.MET]
+    (board,) = told(timed_braking.by_degrees, example("teaching-board"), "us-federal/S5.7.2")
+    assert board.result is Result.NOT_MET and "dry" in board.says
+
+
+def test_springs_wait_for_the_service_circuits_where_those_are_filled_first():
+    text = example_text("truck-europe")
+    row = next(row for row in text.split("\n") if row.startswith("four-circuit-protection-valve protection"))
+    bare = row.replace(", order service-first", "").replace(", order together", "")
+    results = []
+    for order in ("together", "service-first"):
+        circuit = loaded(text.replace(row, f"{bare}, order {order}"))
+        results += [each.result for each in told(timed_parking.held_while_filling, circuit, "un-r13/Annex 8 2.3.3")]
+    assert results == [Result.NOT_MET, Result.MET]
+
+
+def test_nothing_is_said_where_there_is_nothing_to_say_it_of():
+    assert not told(timed_parking.applies_again, example("teaching-board"), "us-federal/S5.6.5")
+    assert not told(timed_lines.balance, example("semitrailer-tandem"), "us-federal/S5.3.5")
+
+
+def test_the_whole_push_is_pressure_times_area_less_the_clearance():
+    from circuit.sim import simulate
+    from circuit.studies.hands import apply, standing
+
+    circuit = example("teaching-board")
+    trace = simulate(circuit, standing(circuit, ATMOSPHERE + 100 * PSI, *apply(circuit, 0.0)), 4.0)
+    pressures = {d.name: trace.last(circuit.service_space(d)) - ATMOSPHERE for d in circuit.devices if "area" in d.settings}
+    expected = sum((p - 0.7e5) * circuit.by_name[name].settings["area"] for name, p in pressures.items())
+    assert effort(circuit, trace, trace.end) == pytest.approx(expected) and effort(circuit, trace, 0.0) == 0.0
