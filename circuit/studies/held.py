@@ -8,12 +8,13 @@ from circuit.kinds.kind import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.rules.evidence import Evidence
-from circuit.rules.judge import Predicted, Verdict
+from circuit.rules.judge import NOTHING, Predicted, Verdict
 from circuit.rules.rule import Figure, Result
 from circuit.sim import Action, Options, burst, feed, leak, pull, simulate, uncouple
 from circuit.studies import timed_braking, timed_lines, timed_parking
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, RIG_VALVE, CannotAsk, fed_heads, standing
+from circuit.studies.limits import fell_short, holding
 from circuit.studies.respond import Timed, respond
 from circuit.units import ATMOSPHERE
 
@@ -30,9 +31,12 @@ BURST_HOLE = 0.0095
 
 def with_predictions(verdict: Verdict) -> Verdict:
     """The verdict with every clause decided that a simulation can decide; they leave the list of open ones."""
-    found = tuple(predictions(verdict.circuit, tuple(each.name for each in verdict.sets)))
+    every = tuple(predictions(verdict.circuit, tuple(each.name for each in verdict.sets)))
+    found = tuple(each for each in every if each.result is not Result.UNDECIDED)
     keys = {each.clause.key for each in found}
-    left = tuple(each for each in verdict.open_clauses if each.clause.key not in keys)
+    lacks = {each.clause.key: each.says for each in every if each.result is Result.UNDECIDED}
+    left = tuple(each._replace(needs=lacks.get(each.clause.key, NOTHING if each.clause.decided == "simulation" else each.needs))
+                 for each in verdict.open_clauses if each.clause.key not in keys)
     return verdict._replace(predicted=found, open_clauses=left)
 
 
@@ -46,8 +50,6 @@ def predictions(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
         yield from _supply_kept(circuit, found)
     if (found := asked.clause("us-federal/393.43(d)")) is not None:
         yield from _breakaway(circuit, found)
-
-
     for keys, decide in ASKED:
         for key in keys:
             if (one := asked.clause(key)) is not None:
@@ -67,13 +69,15 @@ ASKED: tuple[tuple[tuple[str, ...], Callable[[Circuit, Clause], Iterator[Predict
 """Clauses that ask the same, and what decides them."""
 
 
+TWINS = {"un-r13/Annex 6 3.5": "eu-2015-68/Annex III 4.5.1"}
+"""Clauses of response that ask the same as another set's."""
+
+
 class _Asked(NamedTuple):
     circuit: Circuit
     sets: tuple[str, ...]
 
     def clause(self, key: str) -> Clause | None:
-        from circuit.studies.limits import holding
-
         return holding(self.circuit, key, self.sets)
 
 
@@ -83,13 +87,18 @@ def _response(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
     except CannotAsk:
         return
     if not found.complete:
+        for asking in {each.clause.key: each.clause for each in (*found.applied, *found.released) if each.clause}.values():
+            yield fell_short(asking)
         return
     for timed, verb in (*((t, "comes on") for t in found.applied), *((t, "lets go") for t in found.released)):
         if timed.clause is not None and timed.limit is not None:
-            yield _timed(circuit, timed, verb, timed.clause, timed.limit)
+            yield (told := _timed(timed, verb, timed.clause, timed.limit))
+            twin = _Asked(circuit, sets).clause(TWINS.get(timed.clause.key, timed.clause.key))
+            if twin is not None and twin.key != timed.clause.key:
+                yield told._replace(clause=twin)
 
 
-def _timed(circuit: Circuit, timed: Timed, verb: str, clause: Clause, limit: float) -> Predicted:
+def _timed(timed: Timed, verb: str, clause: Clause, limit: float) -> Predicted:
     if timed.time.value is None:
         return Predicted(clause, Result.NOT_MET, timed.name, f"{timed.name} never gets there", None)
     figure = Figure(f"{timed.name} {verb}", timed.time.value, limit, "time", at_least=False)
@@ -112,6 +121,7 @@ def _parking(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     start = RIG if circuit.is_towed else full_pressure(circuit)
     trace = simulate(circuit, standing(circuit, start, *actions), 4 * PARKED_WITHIN, options=Options())
     if not trace.complete:
+        yield fell_short(clause)
         return
     times = [(trace.first_time(circuit.spring_space(chamber), FULLY_ON, rising=False), chamber) for chamber in springs]
     never = [chamber.name for time, chamber in times if time is None]
@@ -163,6 +173,7 @@ def _breakaway(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     actions = [uncouple(head.name, 0.0) for head in heads]
     trace = simulate(circuit, standing(circuit, RIG, *actions), 15 * 60.0)
     if not trace.complete:
+        yield fell_short(clause)
         return
     for chamber in springs:
         space = circuit.spring_space(chamber)

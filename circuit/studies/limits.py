@@ -2,6 +2,8 @@
 
 from circuit.clauses import Clause, clause
 from circuit.model.circuit import Circuit
+from circuit.rules.judge import Predicted
+from circuit.rules.rule import Result
 
 US, EUROPE = "us-federal", "un-r13"
 _TIMES_AS = {US: US, EUROPE: EUROPE, "eu-2015-68": EUROPE}
@@ -49,3 +51,8 @@ def seconds(circuit: Circuit, found: Clause | None) -> float | None:
     else:
         words = ("towing_trailer_s",) if vehicle.tows else ("trailer_s",)
     return next((float(found.values[word]) for word in words if word in found.values), None)
+
+
+def fell_short(found: Clause) -> Predicted:
+    """What is said of a clause when a run that decides it did not reach its end with the accuracy asked for."""
+    return Predicted(found, Result.UNDECIDED, "", "a simulation of it that reaches its end: this one fell short", None)

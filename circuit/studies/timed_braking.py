@@ -14,6 +14,7 @@ from circuit.studies.band import QUICK
 from circuit.studies.effort import SOME, effort
 from circuit.studies.fault_list import Fault, single
 from circuit.studies.hands import FOOT, PSI, apply, let_go, pedals, standing
+from circuit.studies.limits import fell_short
 from circuit.units import ATMOSPHERE
 
 STORED = ATMOSPHERE + 100 * PSI
@@ -56,7 +57,10 @@ def by_degrees(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     variants = [Variant("whole"), *(Variant(fault.name, fault.parts) for fault in leaks)]
     whole, *traces = simulate_many(circuit, standing(circuit, STORED, *actions), variants, (len(STEPS) + 2) * HOLD,
                                    options=Options(exponent=QUICK))
-    if not leaks or not all(trace.complete for trace in (whole, *traces)):
+    if not leaks:
+        return
+    if not all(trace.complete for trace in (whole, *traces)):
+        yield fell_short(clause)
         return
     most = _pushes(circuit, whole)[-2]
     if most <= 0.0:

@@ -15,6 +15,7 @@ from circuit.sim import Action, Rig, feed, leak, simulate, uncouple
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, SMALL_POT, fed_heads, standing, tail_heads
 from circuit.studies.leak_down import hole_for
+from circuit.studies.limits import fell_short
 from circuit.units import ATMOSPHERE
 
 INCH = 0.0254
@@ -42,6 +43,7 @@ def balance(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
         trace = simulate(circuit, standing(circuit, ATMOSPHERE + 100 * PSI, *actions, rigs=pots),
                          SETTLES if then is None else 2 * SETTLES)
         if not trace.complete:
+            yield fell_short(clause)
             return
         for pot in pots:
             for found in _differences(trace, inputs[0].name, pot.name, clause, SETTLES if then is not None else 0.0):
@@ -79,6 +81,7 @@ def brakes_as_supply_falls(circuit: Circuit, clause: Clause) -> Iterator[Predict
     actions = [feed(head.name, ATMOSPHERE, 1.0, over) for head in heads]
     trace = simulate(circuit, standing(circuit, FED, *actions), 1.0 + over + 2.0)
     if not trace.complete:
+        yield fell_short(clause)
         return
     begins = [(time, device.name) for device, space, level, rising in _brakes(circuit)
               if (time := trace.first_time(space, level, rising, 1.0)) is not None]
@@ -114,6 +117,7 @@ def springs_follow_the_reserve(circuit: Circuit, clause: Clause) -> Iterator[Pre
     trace = simulate(circuit, standing(circuit, FED, *actions), 600.0)
     times = [trace.first_time(circuit.store(tank), level, rising=False) for tank in tanks]
     if not trace.complete or None in times:
+        yield fell_short(clause)
         return
     since = max(time for time in times if time is not None)
     pressure, name, space = max((trace.pressure(circuit.spring_space(s), since), s.name, circuit.spring_space(s))

@@ -15,6 +15,7 @@ from circuit.rules.rule import Figure, Result
 from circuit.sim import Action, Engine, Options, Rig, Script, Variant, feed, pull, push, simulate, simulate_many, uncouple
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import FOOT, PSI, RIG_VALVE, SMALL_POT, apply, fed_heads, let_go, pedals, tail_heads
+from circuit.studies.limits import fell_short
 from circuit.studies.timed_braking import service_leaks
 from circuit.units import ATMOSPHERE
 
@@ -106,6 +107,7 @@ def _springs_on(circuit: Circuit, clause: Clause, runs: list[tuple[str, Trace]],
                 ) -> Iterator[Predicted]:
     """The spring with the most air left in any run at a time."""
     if not all(trace.complete for _, trace in runs):
+        yield fell_short(clause)
         return
     pressure, number, spring = max(((trace.pressure(circuit.spring_space(spring), when), number, spring.name)
                                     for number, (_, trace) in enumerate(runs)
@@ -127,6 +129,7 @@ def comes_on_by_itself(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
         actions += [*apply(circuit, number * STROKE, None, FOOT), *let_go(circuit, (number + 0.5) * STROKE, FOOT)]
     trace = simulate(circuit, Script(tuple(actions), pressures={"reservoirs": full_pressure(circuit)}), STROKES * STROKE)
     if not trace.complete:
+        yield fell_short(clause)
         return
     found = [(time, spring.name) for spring in circuit.having(Trait.SPRING_ACTUATOR)
              if (time := trace.first_time(circuit.spring_space(spring), FULLY_ON, rising=False)) is not None]
@@ -152,10 +155,14 @@ def held_while_filling(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     if not springs or not tanks or not circuit.having(Trait.COMPRESSES):
         return
     if asks is None:
+        yield Predicted(clause, Result.UNDECIDED, "", "`secondary-at` on the vehicle, the chamber pressure of secondary braking",
+                        None)
         return
     trace = simulate(circuit, Script(), 600.0, start="empty", engine=Engine(True), options=Options())
     lifts = [(time, spring.name) for spring in springs
              if (time := trace.first_time(circuit.spring_space(spring), FULLY_ON)) is not None]
+    if not trace.complete:
+        yield fell_short(clause)
     if not trace.complete or not lifts:
         return
     time, name = min(lifts)

@@ -47,6 +47,11 @@ def test_farm_trailers_are_held_to_the_same_by_the_parallel_text():
         "Annex III 4.5.1", "Annex I 2.2.2.13", "Annex V 2.12.1")}
 
 
+LEFT = {"us-federal/S5.6.3.1", "us-federal/S5.7.3(a)", "us-federal/S5.8.3", "un-r13/5.2.1.5.1", "un-r13/5.2.1.18.3",
+        "un-r13/5.2.1.18.4.1", "un-r13/Annex 8 2.3.2"}
+"""Clauses of single failures."""
+
+
 @pytest.mark.parametrize("name, sets", [(name, sets) for name, sets in (
     ("truck-6x4", ()), ("truck-towing", ()), ("city-bus", ()), ("semitrailer-tandem", ()), ("converter-dolly", ()),
     ("semitrailer-europe", ("un-r13", "eu-2015-68")), ("truck-europe", ("un-r13",)))])
