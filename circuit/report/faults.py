@@ -22,7 +22,7 @@ TITLES = {
     Rank.NO_PARKING: "does not park on all its springs",
     Rank.STUCK: "brakes come on by themselves or stay on",
     Rank.TOWED: "the towed vehicle gets less, or what it should not",
-    Rank.WEAKER: "all wheels brake, some with less pressure",
+    Rank.WEAKER: "all wheels brake, some with less force",
     Rank.AIR: "air lost, all brakes still work",
     Rank.UNGUARDED: "hidden: nothing is lost until a second fault",
     Rank.RISING: "the compressor does not rest",
@@ -136,7 +136,7 @@ def _brakes_lost(effect: Effect) -> list[str]:
     says = []
     for share, axles in _alike(effect.axles, lambda a: a.service if a.served and a.service < LESS else None):
         says.append(f"no service brake on {_list(axles)}" if share < GONE else
-                    f"{_list(axles)} {_verb(axles, 'brakes')} with {_percent(share)} of full pressure")
+                    f"{_list(axles)} {_verb(axles, 'brakes')} with {_percent(share)} of its push-rod force")
     for share, axles in _alike(effect.axles, lambda a: a.springs if a.springs > GONE else None):
         how = "and stay" if share > LESS else f"with {_percent(share)} of their force"
         says.append(f"springs of {_list(axles)} come on by themselves {how}")

@@ -1,81 +1,116 @@
 """What single faults say of the clauses that speak of one failure, for a check that is asked to simulate.
 
-From the air at rest: whether it brakes, parks and keeps at all, not how soon, how far or how hard.
+From pressures alone: whether it brakes, parks and keeps its air, not how soon it stops. A design may not say enough: then
+an answer is neither met nor not met and says what is missing. `fault_clauses_us` and `fault_clauses_europe` hold the
+clauses.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cached_property
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
-from circuit.model.circuit import TOWED
-from circuit.studies.fault_effect import Effect
-from circuit.studies.faults import Study
-from circuit.units import ATMOSPHERE, to_si
+from circuit.clauses import Clause, clause
+from circuit.model.circuit import Circuit, Device
+from circuit.model.trace import Trace
+from circuit.rules.judge import Predicted
+from circuit.rules.rule import Figure, Result
+from circuit.studies.fault_effect import Effect, Tank
+from circuit.studies.faults import Study, study
+from circuit.studies.limits import holding
+from circuit.units import ATMOSPHERE
 
-SOME = 0.2
-"""Share of the wheels' brakes, springs that follow the pedal included, that counts as emergency braking; our choice,
-the clause sets a stopping distance, which no pressure tells."""
+LOST = ATMOSPHERE + 0.5e5
+"""Absolute Pa below which a reservoir, a chamber or a signal is taken as gone; our choice."""
+
+
+Runs = list[tuple[Effect, Trace]] | None
+"""Faults with what happens in each; None where there are none, or where a run fell short."""
 
 
 class Answer(NamedTuple):
-    """clause: its key. met: whether every fault that the clause speaks of leaves what it asks. worst: the fault that
-    leaves the least. says: why, lower case."""
+    """met: whether every fault that the clause speaks of leaves what it asks; None where this file cannot tell. worst:
+    the fault that leaves the least. says: why, or what is missing, lower case."""
 
-    clause: str
-    met: bool
+    met: bool | None
     worst: Effect
     says: str
+    figure: Figure | None = None
 
 
-def answers(study: Study) -> tuple[Answer, ...]:
-    """What the study can say of 571.121 S5.6.3.1, S5.7.1, S5.7.3(b) and S5.8.2 for this vehicle; empty for others."""
-    return tuple(_answers(study, [effect for effect in study.effects if is_leak_of_service(study, effect)]))
+class Asked:
+    """A study with what several clauses ask of it."""
+
+    def __init__(self, found: Study) -> None:
+        self.study, self.circuit = found, found.circuit
+        self._done: dict[object, Runs] = {}
+
+    def once(self, work: Callable[["Asked"], Runs]) -> Runs:
+        """Simulations that several clauses look at, played once."""
+        if work not in self._done:
+            self._done[work] = work(self)
+        return self._done[work]
+
+    @cached_property
+    def tanks(self) -> tuple[Device, ...]:
+        """The service reservoirs that are filled."""
+        return tuple(tank for tank in self.circuit.reservoirs_for("service")
+                     if self.study.whole.full.is_charged(self.circuit.store(tank)))
+
+    def kept(self, effect: Effect, *names: str) -> Iterator[Tank]:
+        """Service reservoirs, or those named, with what a fault leaves them."""
+        wanted = names or tuple(tank.name for tank in self.tanks)
+        return (tank for tank in effect.tanks if tank.name in wanted)
+
+    def best_axle(self, effect: Effect) -> tuple[float, str]:
+        """The absolute Pa that the pedal still gives both ends of an axle, and the axle that has the most."""
+        air, axles = self.study.left(effect.fault).at("braking"), {}
+        for wheel in self.study.whole.wheels:
+            pressure = air.level.get(self.circuit.service_space(wheel), ATMOSPHERE)
+            axles.setdefault(wheel.settings["axle"], []).append(pressure)
+        return max(((min(found), axle) for axle, found in axles.items()), default=(ATMOSPHERE, "no axle"))
+
+    def least(self, faults: Iterable[Effect]) -> tuple[Tank, Effect] | None:
+        """The service reservoir that keeps the least over some faults."""
+        rows = [(tank.kept, place, tank, effect) for place, effect in enumerate(faults) for tank in self.kept(effect)]
+        return min(rows)[2:] if rows else None
 
 
-def is_leak_of_service(study: Study, effect: Effect) -> bool:
-    """Whether a fault opens something of a service brake that holds air: a line, a reservoir, a diaphragm, a fitting.
-
-    The bodies of valves and couplings are left out, as the clauses do, and so is a trailer's supply line.
-    """
-    circuit = study.circuit
-    if len(effect.fault.parts) != 1:
-        return False
-    name, failure_name = effect.fault.parts[0]
-    device = circuit.by_name[name]
-    failure = next(f for f in device.kind.failures if f.name == failure_name)
-    whole = device.is_line or device.kind.traits & {Trait.STORES_AIR, Trait.SERVICE_ACTUATOR, Trait.JOINS}
-    spaces = {circuit.space_of(device, start) for start, _ in failure.opens}
-    return bool(whole and spaces & study.whole.service_system)
+Answering = Callable[[Asked], Answer | None]
+"""The answer for one clause; None where the design has nothing that it speaks of."""
 
 
-def _answers(study: Study, faults: list[Effect]) -> Iterator[Answer]:
-    vehicle = study.circuit.vehicle.vehicle_class
-    if not faults or study.circuit.is_combination:
+def clauses_answered() -> Mapping[str, Answering]:
+    """Clause key to what answers it."""
+    from circuit.studies import fault_clauses_europe, fault_clauses_us
+
+    return {**fault_clauses_us.ANSWERS, **fault_clauses_europe.ANSWERS}
+
+
+def answers(found: Study, keys: Iterable[str] | None = None) -> dict[str, Answer]:
+    """The answer for every clause that holds for this vehicle, or those of `keys`; none for a combination."""
+    asked, all_ = Asked(found), clauses_answered()
+    circuit = found.circuit
+    given: dict[str, Answer] = {}
+    for key in all_ if keys is None else keys:
+        if circuit.is_combination or not clause(key).holds(circuit.vehicle.vehicle_class, circuit.tows):
+            continue
+        answer = all_[key](asked)
+        if answer is not None:
+            given[key] = answer
+    return given
+
+
+def predicted(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
+    """What the study says under some rule sets; UNDECIDED with what is missing where the file does not tell."""
+    asked: dict[str, Clause] = {key: one for key in clauses_answered() if (one := holding(circuit, key, sets)) is not None}
+    if not asked or circuit.is_combination:
         return
-    weakest = min(faults, key=lambda e: sum(a.brakes for a in e.axles))
-    parks = [e for e in faults if any(a.sprung for a in e.axles)]
-    if parks:
-        worst = min(parks, key=lambda e: min(a.parks for a in e.axles if a.sprung))
-        share = min(a.parks for a in worst.axles if a.sprung)
-        yield Answer("us-federal/S5.6.3.1", share > 0.95, worst,
-                     f"{share * 100:.0f} % of an axle's springs still come on with {worst.fault.name}")
-    if vehicle not in TOWED:
-        yield Answer("us-federal/S5.7.1", weakest.braking > SOME, weakest,
-                     f"{weakest.braking * 100:.0f} % of the brakes are left with {weakest.fault.name}")
-        heads = [e for e in faults if e.heads]
-        if heads:
-            worst = min(heads, key=_signal)
-            yield Answer("us-federal/S5.7.3(b)", _signal(worst) > ATMOSPHERE + 0.5e5, worst,
-                         f"the trailer's signal rises with {worst.fault.name}" if _signal(worst) > ATMOSPHERE + 0.5e5
-                         else f"the trailer gets no signal with {worst.fault.name}")
-    else:
-        floor = to_si("70 psi", "pressure")
-        worst = min(faults, key=study.supply_kept)
-        yield Answer("us-federal/S5.8.2", study.supply_kept(worst) >= floor - 100, worst,
-                     f"the supply line keeps {(study.supply_kept(worst) - ATMOSPHERE) / 6894.757:.0f} psi with "
-                     f"{worst.fault.name}")
+    for key, answer in answers(study(circuit), asked).items():
+        result = {True: Result.MET, False: Result.NOT_MET, None: Result.UNDECIDED}[answer.met]
+        yield Predicted(asked[key], result, answer.worst.fault.device, answer.says, answer.figure)
 
 
-def _signal(effect: Effect) -> float:
-    """The most that the control line or the supply line carries to the trailer that braking can vary."""
-    return max((head.braking for head in effect.heads if head.line == "control"), default=ATMOSPHERE)
+def keeps(effect: Effect, tank: Tank, floor: float) -> Answer:
+    """What a reservoir keeps against a floor, absolute Pa."""
+    figure = Figure(f"{tank.name} keeps", tank.kept, floor, "pressure")
+    return Answer(figure.margin >= 0, effect, f"{tank.name} keeps the least with {effect.fault.name}", figure)

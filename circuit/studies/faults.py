@@ -8,12 +8,11 @@ from collections.abc import Iterable, Mapping
 from enum import IntEnum
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
-from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
-from circuit.studies.fault_effect import GONE, LESS, Effect, Whole
+from circuit.studies.fault_effect import GONE, LESS, Effect
 from circuit.studies.fault_list import LEAK, Fault, single
 from circuit.studies.fault_state import Left
+from circuit.studies.fault_whole import Whole
 from circuit.units import ATMOSPHERE
 
 
@@ -61,17 +60,13 @@ class Study(NamedTuple):
         return tuple(exact) or tuple(
             e for e in self.effects if all(word in e.fault.name.lower() for word in wanted))
 
-    def supply_kept(self, effect: Effect) -> float:
-        """The least absolute Pa that a trailer's fed supply heads keep with a fault; full where there is none."""
-        left = Left(self.circuit, effect.fault, self.whole.full, self.whole.normal)
-        spaces = [self.circuit.store(head) for head in self.circuit.having(Trait.COUPLES_VEHICLES)
-                  if head.settings["line"] == "supply" and head.settings["end"] == "front"]
-        return min((left.floor(space, situation) for space in spaces for situation in ("driving", "braking")),
-                   default=full_pressure(self.circuit))
+    def left(self, fault: Fault) -> Left:
+        """The air at rest with a fault, in each situation."""
+        return Left(self.circuit, fault, self.whole.full, self.whole.normal)
 
     def levels(self, fault: Fault) -> Mapping[int, float]:
         """Absolute Pa of every space with a fault, braking."""
-        return Left(self.circuit, fault, self.whole.full, self.whole.normal).at("braking").level
+        return self.left(fault).at("braking").level
 
 
 def study(circuit: Circuit, faults: Iterable[Fault] | None = None) -> Study:

@@ -7,26 +7,19 @@ from circuit.clauses import Clause
 from circuit.kinds.kind import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
-from circuit.rules.evidence import Evidence
 from circuit.rules.judge import NOTHING, Predicted, Verdict
 from circuit.rules.rule import Figure, Result
-from circuit.sim import Action, Options, burst, feed, leak, pull, simulate, uncouple
-from circuit.studies import timed_braking, timed_lines, timed_parking
+from circuit.sim import Action, Options, pull, simulate, uncouple
+from circuit.studies import fault_clauses, timed_braking, timed_lines, timed_parking
 from circuit.studies.effort import FULLY_ON
-from circuit.studies.hands import PSI, RIG_VALVE, CannotAsk, fed_heads, standing
+from circuit.studies.hands import PSI, CannotAsk, fed_heads, standing
 from circuit.studies.limits import fell_short, holding
 from circuit.studies.respond import Timed, respond
 from circuit.units import ATMOSPHERE
 
 PARKED_WITHIN = 3.0
 """s; 571.121 S5.6.3.3."""
-KEPT = ATMOSPHERE + 70 * PSI
-"""Absolute Pa in the supply line; 571.121 S5.8.2."""
 RIG = ATMOSPHERE + 100 * PSI
-SETTLED = 60.0
-"""s after which a leak has drawn the supply line down as far as it will; our choice."""
-BURST_HOLE = 0.0095
-"""m: the hole where a reservoir leaks, as wide as a half-inch tube; our choice."""
 
 
 def with_predictions(verdict: Verdict) -> Verdict:
@@ -46,14 +39,13 @@ def predictions(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
     yield from _response(circuit, sets)
     if (found := asked.clause("us-federal/S5.6.3.3")) is not None:
         yield from _parking(circuit, found)
-    if (found := asked.clause("us-federal/S5.8.2")) is not None:
-        yield from _supply_kept(circuit, found)
     if (found := asked.clause("us-federal/393.43(d)")) is not None:
         yield from _breakaway(circuit, found)
     for keys, decide in ASKED:
         for key in keys:
             if (one := asked.clause(key)) is not None:
                 yield from decide(circuit, one)
+    yield from fault_clauses.predicted(circuit, sets)
 
 
 ASKED: tuple[tuple[tuple[str, ...], Callable[[Circuit, Clause], Iterator[Predicted]]], ...] = (
@@ -133,35 +125,6 @@ def _parking(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     figure = Figure(f"{chamber.name} fully on", time, PARKED_WITHIN, "time", at_least=False)
     yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, chamber.name,
                     f"the last spring, {chamber.name}, is fully on after {time:.2f} s", figure)
-
-
-def _supply_kept(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """The supply line with each reservoir and each line of the service system open, one at a time, the rig flowing."""
-    evidence = Evidence(circuit)
-    heads = fed_heads(circuit, "supply")
-    if not heads:
-        return
-    failures: list[tuple[str, Action]] = [
-        (tank.name, leak(tank.name, BURST_HOLE, 0.0)) for tank in circuit.reservoirs_for("service")]
-    for device in circuit.devices:
-        if device.is_line and not device.has(Trait.DIRECT) and device.ends is not None:
-            spaces = {circuit.space[device.name, port.number] for port in device.kind.ports}
-            if spaces <= evidence.service_system:
-                failures.append((device.title, burst(device.name, 0.0)))
-    worst: tuple[float, str] | None = None
-    for name, failure in failures:
-        hold = [feed(head.name, RIG, 0.0, 0.0, RIG_VALVE) for head in heads]
-        trace = simulate(circuit, standing(circuit, RIG, *hold, failure), SETTLED)
-        if not trace.complete:
-            return
-        lowest = min(trace.lowest(head.name) for head in heads)
-        if worst is None or lowest < worst[0]:
-            worst = (lowest, name)
-    if worst is not None:
-        figure = Figure("supply line at its head", worst[0], KEPT, "pressure")
-        yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, worst[1],
-                        f"the worst of {len(failures)} single leaks is {worst[1]}: the supply line keeps "
-                        f"{(worst[0] - ATMOSPHERE) / PSI:.0f} psi", figure)
 
 
 def _breakaway(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:

@@ -1,0 +1,121 @@
+"""Sorts of single faults that clauses speak of, picked out of a study.
+
+A clause speaks of losses by the place they happen at: a part of the service brakes that holds air, a line ahead of a
+reservoir, a hose to the trailer, a user of air that is not a brake.
+"""
+
+from collections.abc import Iterable
+
+from circuit.kinds.kind import OUTSIDE, Failure, Trait
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.studies.fault_effect import Effect
+from circuit.studies.fault_list import LEAK, Fault
+from circuit.studies.faults import Study
+
+
+def parts_of(circuit: Circuit, fault: Fault) -> list[tuple[Device, Failure]]:
+    """The parts that fail, each with its failure."""
+    return [(circuit.by_name[name], next(f for f in circuit.by_name[name].kind.failures if f.name == failure))
+            for name, failure in fault.parts]
+
+
+def holes(circuit: Circuit, fault: Fault) -> frozenset[int]:
+    """The spaces that a fault opens to the air."""
+    return frozenset(circuit.space_of(device, start) for device, failure in parts_of(circuit, fault)
+                     for start, end in failure.opens if end == OUTSIDE) - {SPACE_OUTSIDE}
+
+
+def is_sudden(circuit: Circuit, fault: Fault) -> bool:
+    """Whether nothing of a fault is a slow leak."""
+    return not any(failure.opens and failure.share <= LEAK for _, failure in parts_of(circuit, fault))
+
+
+def service_leaks(study: Study) -> tuple[Effect, ...]:
+    """Faults that open something of a service brake that holds air: a line, a reservoir, a diaphragm, a fitting.
+
+    The bodies of valves and couplings are left out, as the clauses do, and so is a trailer's supply line.
+    """
+    return tuple(effect for effect in study.effects if is_leak_of_service(study, effect))
+
+
+def is_leak_of_service(study: Study, effect: Effect) -> bool:
+    """Whether a fault is one of `service_leaks`."""
+    if len(effect.fault.parts) != 1:
+        return False
+    (device, failure), = parts_of(study.circuit, effect.fault)
+    whole = device.is_line or device.kind.traits & {Trait.STORES_AIR, Trait.SERVICE_ACTUATOR, Trait.JOINS}
+    spaces = {study.circuit.space_of(device, start) for start, _ in failure.opens}
+    return bool(whole and spaces & study.whole.service_system)
+
+
+def losses_ahead(study: Study, tank: Device) -> tuple[Effect, ...]:
+    """Faults that let air out ahead of a reservoir: in what fills it and is not always one with it."""
+    circuit, full = study.circuit, study.whole.full
+    store = circuit.store(tank)
+    ahead = full.leading_to((store,), frozenset(full.level)) - study.whole.zone(store)
+    return tuple(effect for effect in study.effects if (found := holes(circuit, effect.fault)) and found <= ahead)
+
+
+def losses_of(study: Study, *roles: str) -> tuple[Effect, ...]:
+    """The bursts of reservoirs of some roles: the worst fault of those that open a store."""
+    found: dict[int, Effect] = {}
+    for tank in study.circuit.reservoirs_for(*roles):
+        store = study.circuit.store(tank)
+        if not study.whole.full.is_charged(store):
+            continue
+        for effect in study.effects:
+            if effect.fault.parts and effect.fault.device == tank.name and holes(study.circuit, effect.fault) == {store}:
+                found.setdefault(store, effect)
+    return tuple(found.values())
+
+
+def hoses_lost(study: Study, *lines: str) -> tuple[Effect, ...]:
+    """Faults by which heads to a vehicle behind stand open: each head of a line; with two lines, both heads together."""
+    heads = {head.name: head.settings["line"] for head in study.whole.rear_heads}
+    found = []
+    for effect in study.effects:
+        names = [name for name, _ in effect.fault.parts]
+        if names and set(names) <= heads.keys() and sorted(heads[name] for name in names) == sorted(lines) \
+                and holes(study.circuit, effect.fault) and is_sudden(study.circuit, effect.fault):
+            found.append(effect)
+    return tuple(found)
+
+
+def losses_by_users(study: Study) -> tuple[Effect, ...]:
+    """Faults that let air out at users of air that are no brakes, at their reservoirs, and on the way to them.
+
+    What is always one with a reservoir of the brakes is still the brakes' own.
+    """
+    circuit, air = study.circuit, study.whole.normal.at("driving")
+    users = [*circuit.having(Trait.USES_AIR), *circuit.reservoirs_for("auxiliary")]
+    own = {space for user in users for _, space in circuit.spaces_of[user.name]} - {SPACE_OUTSIDE}
+    brakes = [circuit.store(tank) for tank in circuit.reservoirs if tank.settings["role"] != "auxiliary"]
+    kept = frozenset().union(*(study.whole.zone(store) for store in brakes), study.whole.service_system)
+    kept |= air.leading_to(brakes, frozenset(air.level))
+    way = air.leading_to(own, frozenset(air.level) - kept) | (own - kept)
+    names = {user.name for user in users}
+    return tuple(effect for effect in study.effects
+                 if (found := holes(circuit, effect.fault)) and (found <= way or effect.fault.device in names))
+
+
+def users_on_the_springs(study: Study) -> tuple[Effect, ...]:
+    """Those of `losses_by_users` that draw on a reservoir whose air holds the springs off."""
+    circuit, air = study.circuit, study.whole.normal.at("driving")
+    stores = {circuit.store(tank) for tank in circuit.reservoirs}
+    feeding = air.commanding(circuit.spring_space(spring) for spring in study.whole.springs)
+    own = air.commanded_by(_first_of(study, stores & feeding))
+    return tuple(effect for effect in losses_by_users(study) if holes(circuit, effect.fault) <= own)
+
+
+def _first_of(study: Study, stores: set[int]) -> set[int]:
+    """The stores that feed the springs through no other reservoir."""
+    circuit, air = study.circuit, study.whole.normal.at("driving")
+    goals = {circuit.spring_space(spring) for spring in study.whole.springs}
+    return {store for store in stores if air.fed_by(store, frozenset(stores - study.whole.zone(store))) & goals}
+
+
+def failures_of(study: Study, devices: Iterable[Device]) -> tuple[Effect, ...]:
+    """Every fault of some parts alone."""
+    names = {device.name for device in devices}
+    return tuple(effect for effect in study.effects
+                 if len(effect.fault.parts) == 1 and effect.fault.device in names)
