@@ -8,6 +8,11 @@ from circuit.kinds.symbol import Stroke, Symbol, arrow, line, spring
 from circuit.units import ATMOSPHERE
 
 
+LIFT = 15e3
+"""Pa by which a piston is lifted off its stop: from a crack, behind which the circuit's own pressure stands, to wide open,
+where the feed's stands under all of it; our choice, as wide as the simulation takes any valve to open."""
+
+
 def lifted(p, s, outlet, inlet="1"):
     """Pa by which the feed, helped by what the circuit still holds, lifts an outlet's shut piston."""
     opens, shuts = s[f"opens-at-{outlet}"] - ATMOSPHERE, s[f"shuts-at-{outlet}"] - ATMOSPHERE
@@ -21,14 +26,17 @@ def way(outlet, inlet="1", asked=lambda s: True):
         if not asked(s):
             return -1e5
         if x[f"open-{outlet}"]:
-            return max(p[inlet], p[outlet]) - s[f"shuts-at-{outlet}"]
+            return max(p[inlet], p[outlet]) - s[f"shuts-at-{outlet}"] + LIFT
         return lifted(p, s, outlet, inlet)
     return opening
 
 
 def latch(outlet, *inlets):
-    """The piston of an outlet: lifted by a feed, back on its seat when neither side holds the closing pressure."""
-    return Latch(f"open-{outlet}", lambda p, s: max(lifted(p, s, outlet, i) for i in inlets),
+    """The piston of an outlet: wide open once a feed has lifted it, back when neither side holds the closing pressure.
+
+    A burst circuit does not push it on: it stays a crack open and lets go what is pumped above its opening pressure.
+    """
+    return Latch(f"open-{outlet}", lambda p, s: max(lifted(p, s, outlet, i) for i in inlets) - LIFT,
                  lambda p, s: s[f"shuts-at-{outlet}"] - max(p[outlet], *(p[i] for i in inlets)))
 
 

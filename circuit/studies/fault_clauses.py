@@ -14,9 +14,10 @@ from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
 from circuit.rules.judge import Predicted
 from circuit.rules.rule import Figure, Result
+from circuit.sim import Engine, Options, Script, Variant, simulate_many
 from circuit.studies.fault_effect import Effect, Tank
 from circuit.studies.faults import Study, study
-from circuit.studies.limits import holding
+from circuit.studies.limits import fell_short, holding
 from circuit.units import ATMOSPHERE
 
 LOST = ATMOSPHERE + 0.5e5
@@ -24,7 +25,11 @@ LOST = ATMOSPHERE + 0.5e5
 
 
 Runs = list[tuple[Effect, Trace]] | None
-"""Faults with what happens in each; None where there are none, or where a run fell short."""
+"""Faults with what happens in each; None where there are none."""
+
+
+class FellShort(Exception):
+    """A simulation did not reach its end with the accuracy asked for: it decides nothing."""
 
 
 class Answer(NamedTuple):
@@ -32,7 +37,7 @@ class Answer(NamedTuple):
     the fault that leaves the least. says: why, or what is missing, lower case."""
 
     met: bool | None
-    worst: Effect
+    worst: Effect | None
     says: str
     figure: Figure | None = None
 
@@ -94,7 +99,10 @@ def answers(found: Study, keys: Iterable[str] | None = None) -> dict[str, Answer
     for key in all_ if keys is None else keys:
         if circuit.is_combination or not clause(key).holds(circuit.vehicle.vehicle_class, circuit.tows):
             continue
-        answer = all_[key](asked)
+        try:
+            answer = all_[key](asked)
+        except FellShort:
+            answer = Answer(None, None, fell_short(clause(key)).says)
         if answer is not None:
             given[key] = answer
     return given
@@ -107,7 +115,18 @@ def predicted(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
         return
     for key, answer in answers(study(circuit), asked).items():
         result = {True: Result.MET, False: Result.NOT_MET, None: Result.UNDECIDED}[answer.met]
-        yield Predicted(asked[key], result, answer.worst.fault.device, answer.says, answer.figure)
+        thing = answer.worst.fault.device if answer.worst else ""
+        yield Predicted(asked[key], result, thing, answer.says, answer.figure)
+
+
+def played(asked: Asked, faults: Iterable[Effect], script: Script, until: float, running: bool = False) -> Runs:
+    """What happens with each of some faults from the start. running: whether the compressors do."""
+    faults = list(faults)
+    traces = simulate_many(asked.circuit, script, [Variant(e.fault.name, e.fault.parts) for e in faults], until,
+                           engine=Engine(running), options=Options())
+    if not all(trace.complete for trace in traces):
+        raise FellShort
+    return list(zip(faults, traces))
 
 
 def keeps(effect: Effect, tank: Tank, floor: float) -> Answer:

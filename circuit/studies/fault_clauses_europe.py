@@ -10,8 +10,8 @@ from circuit.clauses import clause
 from circuit.kinds.kind import Trait
 from circuit.model.air import full_pressure
 from circuit.rules.rule import Figure
-from circuit.sim import Action, Engine, Options, Rig, Script, Variant, pull, push, simulate_many
-from circuit.studies.fault_clauses import LOST, Answer, Answering, Asked, Runs
+from circuit.sim import Action, Rig, Script, pull, push
+from circuit.studies.fault_clauses import LOST, Answer, Answering, Asked, Runs, played
 from circuit.studies.fault_effect import GONE, LESS, Effect
 from circuit.studies.fault_sorts import (
     failures_of, holes, hoses_lost, is_sudden, losses_by_users, losses_of, users_on_the_springs,
@@ -44,8 +44,8 @@ def controls_apart(asked: Asked) -> Answer | None:
         return None
     rows = [(min(a.parks for a in e.axles if a.sprung), e, "of an axle's springs come on when parked")
             for e in failures_of(study, pedals) if is_sudden(circuit, e.fault)]
-    rows += [(max(a.service for a in e.axles if a.served), e, "of an axle's push-rod force comes with the pedal")
-             for e in failures_of(study, parks) if is_sudden(circuit, e.fault) and any(a.served for a in e.axles)]
+    rows += [(e.force, e, "of the push-rod force comes with the pedal")
+             for e in failures_of(study, parks) if is_sudden(circuit, e.fault)]
     if not rows:
         return None
     share, worst, what = min(rows, key=lambda row: row[0])
@@ -79,7 +79,7 @@ def feed_goes_on(asked: Asked) -> Answer | None:
         for tank in asked.tanks:
             store = asked.circuit.store(tank)
             if not gone & asked.study.whole.zone(store):
-                used = trace.pressure(store, APPLICATIONS[-1] + 2 * HELD)
+                used = trace.lowest(store, APPLICATIONS[-1], APPLICATIONS[-1] + HELD)
                 rows.append((trace.last(store) - used, place, tank, used))
     if not rows:
         return None
@@ -117,10 +117,9 @@ def signal_with_a_circuit_lost(asked: Asked) -> Answer | None:
     faults = [effect for effect in losses_of(asked.study, "service") if effect.heads]
     if not faults:
         return None
-    worst = min(faults, key=lambda e: _braked(e, "control"))
-    signal = _braked(worst, "control")
-    return Answer(signal >= LOST, worst, f"the trailer's signal rises to {(signal - ATMOSPHERE) / 1e5:.1f} bar with "
-                  f"{worst.fault.name}")
+    worst = min(faults, key=_rise)
+    return Answer(_rise(worst) >= LOST - ATMOSPHERE, worst, f"the pedal raises the trailer's signal by "
+                  f"{_rise(worst) / 1e5:.1f} bar with {worst.fault.name}")
 
 
 def a_broken_hose_brakes(asked: Asked) -> Answer | None:
@@ -145,10 +144,8 @@ def supply_falls(asked: Asked) -> Answer | None:
     rigs = tuple(Rig(head.name, 0.0, *PIPE, name=f"pipe on {head.name}") for head in heads)
     script = Script(apply(circuit, PEDAL_AT, over=FOOT, rig=full_pressure(circuit)), rigs=rigs)
     until = PEDAL_AT + 2 * limits["within_s"]
-    trace, = simulate_many(circuit, script, [Variant(faults[0].fault.name, faults[0].fault.parts)], until)
+    (_, trace), = played(asked, faults[:1], script, until) or ()
     times = [trace.first_time(rig.name, ATMOSPHERE + limits["supply_kpa"] * 1e3, rising=False) for rig in rigs]
-    if not trace.complete:
-        return None
     late = [head.name for head, time in zip(heads, times) if time is None]
     if late:
         return Answer(False, faults[0], f"with {faults[0].fault.name} and the pedal down {late[0]} still has "
@@ -244,6 +241,11 @@ def _braked(effect: Effect, line: str) -> float:
     return max((head.braking for head in effect.heads if head.line == line), default=ATMOSPHERE)
 
 
+def _rise(effect: Effect) -> float:
+    """Pa by which the pedal raises the control line."""
+    return max((head.braking - head.driving for head in effect.heads if head.line == "control"), default=0.0)
+
+
 def _driving(effect: Effect, line: str) -> float:
     return max((head.driving for head in effect.heads if head.line == line), default=ATMOSPHERE)
 
@@ -259,7 +261,7 @@ def _burst_running(asked: Asked) -> Runs:
     actions: list[Action] = []
     for at in APPLICATIONS:
         actions += [*apply(circuit, at, rig=full_pressure(circuit)), *let_go(circuit, at + HELD)]
-    return _played(asked, faults, Script(tuple(actions)), REFILLED, running=True)
+    return played(asked, faults, Script(tuple(actions)), REFILLED, running=True)
 
 
 def _released_once(asked: Asked) -> Runs:
@@ -269,11 +271,4 @@ def _released_once(asked: Asked) -> Runs:
     if not faults or not controls or not asked.study.whole.springs:
         return None
     actions = [*(pull(device.name, 60.0) for device in controls), *(push(device.name, 70.0) for device in controls)]
-    return _played(asked, faults, Script(tuple(actions)), 80.0)
-
-
-def _played(asked: Asked, faults: Iterable[Effect], script: Script, until: float, running: bool = False) -> Runs:
-    faults = list(faults)
-    traces = simulate_many(asked.circuit, script, [Variant(e.fault.name, e.fault.parts) for e in faults], until,
-                           engine=Engine(running), options=Options())
-    return list(zip(faults, traces)) if all(trace.complete for trace in traces) else None
+    return played(asked, faults, Script(tuple(actions)), 80.0)

@@ -1,9 +1,9 @@
 """49 CFR 571.121, as far as it speaks of single failures, answered by the study of faults."""
 
 from circuit.rules.rule import Figure
-from circuit.sim import Options, Variant, feed, simulate_many
+from circuit.sim import Variant, feed
 from circuit.sim.variants import extras_of
-from circuit.studies.fault_clauses import LOST, Answer, Answering, Asked, Runs, keeps
+from circuit.studies.fault_clauses import LOST, Answer, Answering, Asked, Runs, keeps, played
 from circuit.studies.fault_effect import LESS, Effect
 from circuit.studies.fault_sorts import hoses_lost, losses_ahead, service_leaks
 from circuit.studies.faults import likeness
@@ -18,6 +18,10 @@ WARNING = ATMOSPHERE + 60 * PSI
 RIG = ATMOSPHERE + 100 * PSI
 SUPPLY = ATMOSPHERE + 70 * PSI
 """Absolute Pa in the trailer's supply line; 571.121 S5.8.2, S5.8.3."""
+CHANGES = 0.5e5
+"""Pa by which a line has to change with the pedal to count as modulated; our choice."""
+ROUNDED = 100.0
+"""Pa by which a closing pressure is found too low, and no valve is set so exactly; our choice."""
 SETTLED = 60.0
 """s after which a leak has drawn the supply line down as far as it will; our choice."""
 
@@ -63,25 +67,33 @@ def braking_without_hoses(asked: Asked) -> Answer | None:
 
 
 def signal_with_a_leak(asked: Asked) -> Answer | None:
-    """S5.7.3(b): the signal to the trailer, or the fall of its supply, with each leak of the service brakes."""
+    """S5.7.3(b): what the pedal still does to a line to the trailer with each leak of the service brakes."""
     faults = [e for e in service_leaks(asked.study) if e.heads]
     if not faults:
         return None
-    worst = min(faults, key=_signal)
-    has = _signal(worst) >= LOST
-    return Answer(has, worst, f"the trailer's signal {'still rises' if has else 'does not rise'} with {worst.fault.name}")
+    worst = min(faults, key=lambda e: e.signal)
+    has = worst.signal >= CHANGES
+    return Answer(has, worst, f"the pedal {'still changes the' if has else 'changes no'} pressure in a line to the trailer with "
+                  f"{worst.fault.name}")
 
 
 def supply_kept(asked: Asked) -> Answer | None:
-    """S5.8.2: the supply line with each leak of the trailer's service brakes, the rig flowing."""
-    runs = asked.once(_fed)
-    if runs is None:
+    """S5.8.2: what valves keep in the supply line with each leak of the trailer's service brakes.
+
+    At rest: the rig's flow, which the clause does not say, can only add to it.
+    """
+    circuit, faults = asked.circuit, service_leaks(asked.study)
+    spaces = [circuit.store(head) for head in fed_heads(circuit, "supply")]
+    if not spaces or not faults:
         return None
-    heads = [head.name for head in fed_heads(asked.circuit, "supply")]
-    lowest, place = min((min(trace.lowest(head) for head in heads), place) for place, (_, trace) in enumerate(runs))
-    worst = runs[place][0]
-    figure = Figure("supply line at its head", lowest, SUPPLY, "pressure")
-    return Answer(figure.margin >= 0, worst, f"the worst of {len(runs)} single leaks is {worst.fault.name}", figure)
+    rows = []
+    for place, effect in enumerate(faults):
+        left = asked.study.left(effect.fault)
+        rows.append((min(left.floor(space, when) for space in spaces for when in ("driving", "braking")), place))
+    lowest, place = min(rows)
+    figure = Figure("supply line at its head", lowest + ROUNDED, SUPPLY, "pressure")
+    return Answer(figure.margin >= 0, faults[place], f"the supply line keeps the least with {faults[place].fault.name}, "
+                  "however little the rig feeds", figure)
 
 
 def springs_stay_off(asked: Asked) -> Answer | None:
@@ -127,11 +139,6 @@ def _brakes_left(faults: tuple[Effect, ...]) -> Answer | None:
     return Answer(worst.braking > SOME, worst, f"{worst.braking * 100:.0f} % of the brakes are left with {worst.fault.name}")
 
 
-def _signal(effect: Effect) -> float:
-    """The most that the control line carries to the trailer while braking."""
-    return max((head.braking for head in effect.heads if head.line == "control"), default=ATMOSPHERE)
-
-
 def _fed(asked: Asked) -> Runs:
     """Each leak of a trailer's service brakes with the rig flowing, the widest of those that are alike."""
     circuit = asked.circuit
@@ -146,6 +153,4 @@ def _fed(asked: Asked) -> Runs:
         return None
     faults = [effect for _, effect in widest.values()]
     rigs = [feed(head.name, RIG, 0.0, 0.0, RIG_VALVE) for head in heads]
-    traces = simulate_many(circuit, standing(circuit, RIG, *rigs), [Variant(e.fault.name, e.fault.parts) for e in faults],
-                           SETTLED, options=Options())
-    return list(zip(faults, traces)) if all(trace.complete for trace in traces) else None
+    return played(asked, faults, standing(circuit, RIG, *rigs), SETTLED)

@@ -116,3 +116,8 @@ class Effect(NamedTuple):
         """Share of the normal push-rod force of all service brakes that the pedal still gives."""
         normal = sum(axle.push for axle in self.axles)
         return sum(axle.service * axle.push for axle in self.axles) / normal if normal else 1.0
+
+    @property
+    def signal(self) -> float:
+        """Pa by which the pedal still changes the pressure at a head to a towed vehicle, at that where it does most."""
+        return max((abs(head.braking - head.driving) for head in self.heads), default=0.0)

@@ -30,30 +30,48 @@ def is_sudden(circuit: Circuit, fault: Fault) -> bool:
     return not any(failure.opens and failure.share <= LEAK for _, failure in parts_of(circuit, fault))
 
 
-def service_leaks(study: Study) -> tuple[Effect, ...]:
-    """Faults that open something of a service brake that holds air: a line, a reservoir, a diaphragm, a fitting.
+def opens_service(circuit: Circuit, fault: Fault, system: frozenset[int]) -> bool:
+    """Whether a fault opens something of a service brake that holds air: a line, a reservoir, a diaphragm, a fitting.
 
-    The bodies of valves and couplings are left out, as the clauses do, and so is a trailer's supply line.
+    The bodies of valves and couplings are left out, as 571.121 does, and so is a trailer's supply line. system: the
+    spaces of the service brakes.
     """
-    return tuple(effect for effect in study.effects if is_leak_of_service(study, effect))
-
-
-def is_leak_of_service(study: Study, effect: Effect) -> bool:
-    """Whether a fault is one of `service_leaks`."""
-    if len(effect.fault.parts) != 1:
+    if len(fault.parts) != 1:
         return False
-    (device, failure), = parts_of(study.circuit, effect.fault)
+    (device, failure), = parts_of(circuit, fault)
     whole = device.is_line or device.kind.traits & {Trait.STORES_AIR, Trait.SERVICE_ACTUATOR, Trait.JOINS}
-    spaces = {study.circuit.space_of(device, start) for start, _ in failure.opens}
-    return bool(whole and spaces & study.whole.service_system)
+    return bool(whole and {circuit.space_of(device, start) for start, _ in failure.opens} & system)
+
+
+def service_leaks(study: Study) -> tuple[Effect, ...]:
+    """The faults that open something of a service brake that holds air."""
+    system = study.whole.service_system
+    return tuple(effect for effect in study.effects if opens_service(study.circuit, effect.fault, system))
 
 
 def losses_ahead(study: Study, tank: Device) -> tuple[Effect, ...]:
-    """Faults that let air out ahead of a reservoir: in what fills it and is not always one with it."""
+    """Faults that let air out ahead of a reservoir: in what fills it, from the compressor or the reservoir before it."""
     circuit, full = study.circuit, study.whole.full
     store = circuit.store(tank)
-    ahead = full.leading_to((store,), frozenset(full.level)) - study.whole.zone(store)
+    ahead = full.leading_to((store,), frozenset(full.level)) - _own(study, tank)
     return tuple(effect for effect in study.effects if (found := holes(circuit, effect.fault)) and found <= ahead)
+
+
+def _own(study: Study, tank: Device) -> frozenset[int]:
+    """What is always one with a reservoir, up to a compressor or a reservoir of another role."""
+    circuit = study.circuit
+    whole = study.whole.zone(circuit.store(tank))
+    ends = {circuit.store(other) for other in circuit.reservoirs if other.settings["role"] != tank.settings["role"]}
+    ends |= {circuit.space_of(d, d.kind.source.port) for d in circuit.devices if d.kind.source is not None}
+    seen, todo = {circuit.store(tank)}, [circuit.store(tank)]
+    while todo:
+        here = todo.pop()
+        for way in circuit.ways_at[here]:
+            there = way.end if way.start == here else way.start
+            if there in whole and there not in seen and there not in ends and way.passage.opening is None:
+                seen.add(there)
+                todo.append(there)
+    return frozenset(seen)
 
 
 def losses_of(study: Study, *roles: str) -> tuple[Effect, ...]:

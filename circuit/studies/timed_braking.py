@@ -13,6 +13,7 @@ from circuit.sim import Action, Options, Variant, simulate_many
 from circuit.studies.band import QUICK
 from circuit.studies.effort import SOME, effort
 from circuit.studies.fault_list import Fault, single
+from circuit.studies.fault_sorts import opens_service
 from circuit.studies.hands import FOOT, PSI, apply, let_go, pedals, standing
 from circuit.studies.limits import fell_short
 from circuit.units import ATMOSPHERE
@@ -27,22 +28,9 @@ GROWS = 1.1
 
 
 def service_leaks(circuit: Circuit) -> tuple[Fault, ...]:
-    """Every fault that opens a line, a reservoir, a diaphragm or a fitting of the service brakes to the air.
-
-    The bodies of valves and couplings are left out, as 571.121 does.
-    """
+    """Every fault that opens a line, a reservoir, a diaphragm or a fitting of the service brakes to the air."""
     system = Evidence(circuit).service_system
-
-    def is_one(fault: Fault) -> bool:
-        if len(fault.parts) != 1:
-            return False
-        name, failure_name = fault.parts[0]
-        device = circuit.by_name[name]
-        failure = next(f for f in device.kind.failures if f.name == failure_name)
-        holds = device.is_line or device.kind.traits & {Trait.STORES_AIR, Trait.SERVICE_ACTUATOR, Trait.JOINS}
-        return bool(holds and {circuit.space_of(device, start) for start, _ in failure.opens} & system)
-
-    return tuple(fault for fault in single(circuit) if is_one(fault))
+    return tuple(fault for fault in single(circuit) if opens_service(circuit, fault, system))
 
 
 def by_degrees(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
