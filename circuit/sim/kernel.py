@@ -167,7 +167,7 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
                     room[index[W_OUT] + o] += tableau[7][j] * room[other + o]
             counts[TAKEN] += 1
             room[state] = until if t + h * 1.0000000001 >= until else t + h
-            room[state + 1] = h * min(1.0 if refused else 4.0, max(0.2, best))
+            room[state + 1] = max(least, h * min(1.0 if refused else 4.0, max(0.2, best)))
         outside_pressures(index, room, pressure, until - room[state + 2])
         flows(index, whole, real, room, pressure, until - room[state + 2], False)
         slopes(index, whole, real, room)

@@ -366,7 +366,7 @@ class Lockstep:
             refused[self.who[~good]] += 1
             growth = np.minimum(np.where(again[self.who], 1.0, 4.0), np.maximum(0.2, best))
             again[self.who] = ~good
-            self.h = np.where(good, h * growth, np.maximum(h * np.where(wrong, np.maximum(0.1, best), share), c[7]))
+            self.h = np.maximum(h * np.where(good, growth, np.where(wrong, np.maximum(0.1, best), share)), c[7])
             self.m, self.p = np.where(good, held, self.m), np.where(good, p, self.p)
             self.out = self.out + np.where(good, gone, 0.0)
             self.t = np.where(good, np.where(h >= left * 0.9999999999, self.until, t + h), t)

@@ -9,8 +9,11 @@ PASSED = pytest.StashKey[bool]()
 
 
 def pytest_addoption(parser):
-    parser.addoption("--write-table", action="store_true",
-                     help="write tests/outside/VALIDATION.md from the tests that are run; rows of the others are kept")
+    parser.addoption(
+        "--write-table",
+        action="store_true",
+        help="write tests/outside/VALIDATION.md from the tests that are run; rows of the others are kept",
+    )
 
 
 def _writes(config):
@@ -38,7 +41,7 @@ def pytest_runtest_makereport(item, call):
 
 @pytest.fixture
 def table(request):
-    """Takes the rows of a test: `table.against(basis, source)(quantity, outside=..., ours=..., unit=..., within=...)`."""
+    """Takes a test's rows: `table.against(basis, source)(quantity, outside=..., ours=..., unit=..., within=...)`."""
     sheet = Sheet()
     yield sheet
     place = request.path.name, request.function.__name__

@@ -1,8 +1,8 @@
 """A circuit as a netlist for an electrical circuit solver: pressures are voltages in bar, flows of air currents in g/s.
 
-Every space is a capacitor that holds the charge p V(p)/(R T); every way is a current source with the flow law of ISO 6358,
-opened by the valve's own balance. Only the network's parameters come from the package (conductances, critical ratios,
-volumes by pressure, what opens what); the equations are written here. Runs without events, at one temperature.
+Every space is a capacitor that holds the charge p V(p)/(R T); every way is a current source with the flow law of ISO
+6358, opened by the valve's own balance. Only the network's parameters come from the package (conductances, critical
+ratios, volumes by pressure, what opens what); the equations are written here. Runs without events, at one temperature.
 """
 
 import re
@@ -27,8 +27,10 @@ OPTIONS = ".options method=gear maxord=2 reltol={tolerance:g} abstol=1e-9 vntol=
 
 
 class Netlist:
-    """The netlist of a prepared run. states: of latches, by (device, variable), as they stand after the start. step: the
-    longest, s."""
+    """The netlist of a prepared run.
+
+    states: of latches, by (device, variable), as they stand after the start. step: the longest, s.
+    """
 
     def __init__(self, problem, until, states=None, step=5e-3, tolerance=1e-6):
         self.network, self.problem = problem.network, problem
@@ -41,8 +43,11 @@ class Netlist:
         lines = ["* spaces as capacitors, ways as current sources", LAW]
         lines += self._inputs(until)
         lines += [line for node in range(len(self.network.names)) for line in self._space(node)]
-        lines += [line for number, element in enumerate(self.network.elements)
-                  if (line := self._way(number, element)) is not None]
+        lines += [
+            line
+            for number, element in enumerate(self.network.elements)
+            if (line := self._way(number, element)) is not None
+        ]
         lines += [OPTIONS.format(tolerance=tolerance), f".tran {step:g} {until:g} 0 {step:g}"]
         self.text = "\n".join(lines)
 
@@ -90,10 +95,12 @@ class Netlist:
         for one, two in reversed(list(zip(knots, knots[1:]))):
             wide = (two.pressure - one.pressure) / 1e5
             s = f"(({p} - {one.pressure / 1e5:.12g}) / {wide:.12g})"
-            cubic = (f"({one.volume:.12g} * (1 + 2 * {s}) * (1 - {s}) * (1 - {s})"
-                     f" + {one.slope * 1e5 * wide:.12g} * {s} * (1 - {s}) * (1 - {s})"
-                     f" + {two.volume:.12g} * {s} * {s} * (3 - 2 * {s})"
-                     f" + {two.slope * 1e5 * wide:.12g} * {s} * {s} * ({s} - 1))")
+            cubic = (
+                f"({one.volume:.12g} * (1 + 2 * {s}) * (1 - {s}) * (1 - {s})"
+                f" + {one.slope * 1e5 * wide:.12g} * {s} * (1 - {s}) * (1 - {s})"
+                f" + {two.volume:.12g} * {s} * {s} * (3 - 2 * {s})"
+                f" + {two.slope * 1e5 * wide:.12g} * {s} * {s} * ({s} - 1))"
+            )
             text = f"({p} < {two.pressure / 1e5:.12g} ? {cubic} : {text})"
         return f"({p} < {knots[0].pressure / 1e5:.12g} ? {knots[0].volume:.12g} : {text})" if len(knots) > 1 else text
 
@@ -106,8 +113,11 @@ class Netlist:
         conductance = element.flow / self.network.per_conductance
         scale = conductance * REFERENCE_DENSITY * 1e8 * (REFERENCE_TEMPERATURE / self.options.temperature) ** 0.5
         a, b = self._pressure(element.start), self._pressure(element.end)
-        parts = [f"{scale:.12g}", self._input(element.gate),
-                 f"law({a}, {b}, {element.ratio:.12g}, {element.subsonic:.12g}, {self.options.laminar:.12g})"]
+        parts = [
+            f"{scale:.12g}",
+            self._input(element.gate),
+            f"law({a}, {b}, {element.ratio:.12g}, {element.subsonic:.12g}, {self.options.laminar:.12g})",
+        ]
         if element.root != NOTHING:
             parts.append(f"smooth(({self._opening(element.root)}) / {self.options.opening / 1e5:.12g})")
         if element.way == ONE_WAY:
@@ -143,9 +153,21 @@ def solved(netlist, nodes, folder: Path):
     """Times, s, and pressures of some nodes, Pa: a row each time."""
     deck, data = folder / "circuit.cir", folder / "found.data"
     names = " ".join(f"v(n{node})" for node in nodes)
-    control = f".save {names}\n.control\nset wr_singlescale\nset numdgt=9\nrun\nwrdata {data} {names}\nquit\n.endc\n.end\n"
-    deck.write_text(f"{netlist.text}\n{control}", encoding="utf-8")
-    said = subprocess.run([program("ngspice"), "-b", str(deck)], capture_output=True, text=True, timeout=300, check=False)
+    control = [
+        f".save {names}",
+        ".control",
+        "set wr_singlescale",
+        "set numdgt=9",
+        "run",
+        f"wrdata {data} {names}",
+        "quit",
+        ".endc",
+        ".end",
+    ]
+    deck.write_text("\n".join([netlist.text, *control, ""]), encoding="utf-8")
+    said = subprocess.run(
+        [program("ngspice"), "-b", str(deck)], capture_output=True, text=True, timeout=300, check=False
+    )
     if not data.exists() or re.search(r"error|too small|aborted", said.stdout + said.stderr, re.IGNORECASE):
         raise ArithmeticError(f"ngspice:\n{said.stdout[-2000:]}\n{said.stderr[-2000:]}")
     found = np.loadtxt(data)

@@ -32,16 +32,26 @@ def test_a_tank_proves_the_set_up(table, tmp_path):
         if time < TAU * log(FULL * 0.3 / ATMOSPHERE):
             assert pressure == pytest.approx(FULL * exp(-time / TAU), abs=20.0)
     trace = run(down)
-    against("10 L blown down from 8 bar, pressure after 3 s", outside=float(np.interp(3.0, times, rows[:, 0])) / 1e3,
-            ours=trace.last("tank") / 1e3, unit="kPa", within=0.02)
+    against(
+        "10 L blown down from 8 bar, pressure after 3 s",
+        outside=float(np.interp(3.0, times, rows[:, 0])) / 1e3,
+        ours=trace.last("tank") / 1e3,
+        unit="kPa",
+        within=0.02,
+    )
     up = prepare(built(BARE), Script((feed("tank", FULL, 0.0),), pressures={"tank": ATMOSPHERE}), 1.5, options=options)
     times, rows = solved(Netlist(up, 1.5, step=2e-3), [up.network.nodes[0]], tmp_path)
     trace = run(up)
     for time, pressure in zip(times, rows[:, 0]):
         if pressure < 0.4 * FULL:
             assert pressure == pytest.approx(ATMOSPHERE + (0.4 * FULL - ATMOSPHERE) * time / fills, abs=20.0)
-    against("10 L filled from 8 bar, pressure after 1 s", outside=float(np.interp(1.0, times, rows[:, 0])) / 1e3,
-            ours=trace.pressure("tank", 1.0) / 1e3, unit="kPa", within=0.02)
+    against(
+        "10 L filled from 8 bar, pressure after 1 s",
+        outside=float(np.interp(1.0, times, rows[:, 0])) / 1e3,
+        ours=trace.pressure("tank", 1.0) / 1e3,
+        unit="kPa",
+        within=0.02,
+    )
 
 
 def _application(name, against, folder):
@@ -69,7 +79,17 @@ def test_the_teaching_board_charged_from_empty(table, tmp_path):
     nodes = whole.working(problem)
     for place in ("wet", "dry"):
         theirs = rows[:, nodes.index(trace.column(place))]
-        against(f"teaching-board charged from empty: {place} at 85 psi", unit="s", within=0.02,
-                outside=whole.crossed(times, theirs, gauge(85), True), ours=trace.first_time(place, gauge(85)))
-    against("teaching-board charged from empty: greatest distance at reservoirs and chambers", outside=0.0,
-            ours=whole.apart(trace, times, rows, nodes) / 1e3, unit="kPa", within=0.2)
+        against(
+            f"teaching-board charged from empty: {place} at 85 psi",
+            unit="s",
+            within=0.02,
+            outside=whole.crossed(times, theirs, gauge(85), True),
+            ours=trace.first_time(place, gauge(85)),
+        )
+    against(
+        "teaching-board charged from empty: greatest distance at reservoirs and chambers",
+        outside=0.0,
+        ours=whole.apart(trace, times, rows, nodes) / 1e3,
+        unit="kPa",
+        within=0.2,
+    )

@@ -22,11 +22,16 @@ def test_the_page_says_enough():
     assert all(all(cells) and len(cells) == 7 for cells in rows)
 
 
-@pytest.mark.parametrize("given", [
-    {"outside": 2.0, "ours": 2.03, "percent": 1.0}, {"outside": 2.0, "ours": 2.03, "within": 0.02},
-    {"outside": 2.0, "ours": float("nan"), "within": 1.0}, {"outside": 2.0, "ours": 2.0},
-    {"outside": 2.0, "ours": 2.0, "within": 1.0, "percent": 1.0},
-])
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"outside": 2.0, "ours": 2.03, "percent": 1.0},
+        {"outside": 2.0, "ours": 2.03, "within": 0.02},
+        {"outside": 2.0, "ours": float("nan"), "within": 1.0},
+        {"outside": 2.0, "ours": 2.0},
+        {"outside": 2.0, "ours": 2.0, "within": 1.0, "percent": 1.0},
+    ],
+)
 def test_a_row_that_does_not_hold_is_refused(given):
     sheet = Sheet()
     with pytest.raises(AssertionError):
@@ -39,10 +44,16 @@ def test_a_basis_that_nobody_knows_is_refused():
         Sheet().against("hearsay", "a man")
 
 
-@pytest.mark.parametrize("page, why", [
-    ([], "is not on the page"), ([ROW._replace(ours=2.02)], "now 2 g/s"), ([ROW._replace(limit=2.0)], "other words"),
-    ([ROW._replace(source="another")], "other words"), ([ROW, ROW._replace(quantity="gone")], "on the page only"),
-])
+@pytest.mark.parametrize(
+    "page, why",
+    [
+        ([], "is not on the page"),
+        ([ROW._replace(ours=2.02)], "now 2 g/s"),
+        ([ROW._replace(limit=2.0)], "other words"),
+        ([ROW._replace(source="another")], "other words"),
+        ([ROW, ROW._replace(quantity="gone")], "on the page only"),
+    ],
+)
 def test_a_page_that_has_come_apart_is_seen(page, why):
     [wrong] = stale([ROW], [row.cells("test_x") for row in page], "test_x")
     assert why in wrong

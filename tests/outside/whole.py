@@ -29,7 +29,9 @@ def application(name):
 @cache
 def charge(name, until):
     """The reservoirs filled from empty, and the problem."""
-    problem = prepare(example(name), Script(situation="parked"), until, start="empty", engine=Engine(True), options=PLAIN)
+    problem = prepare(
+        example(name), Script(situation="parked"), until, start="empty", engine=Engine(True), options=PLAIN
+    )
     return problem, run(problem)
 
 
@@ -54,16 +56,35 @@ def hold_application(against, name, trace, times, rows, milliseconds, kilopascal
     for words, place in PLACES[name].items():
         theirs = rows[:, nodes.index(trace.column(place))]
         if words == "reservoir":
-            against(f"{name}: {words} {place} after 2 s", outside=float(np.interp(2.0, times, theirs)) / 1e3,
-                    ours=trace.pressure(place, 2.0) / 1e3, unit="kPa", within=kilopascal)
+            against(
+                f"{name}: {words} {place} after 2 s",
+                outside=float(np.interp(2.0, times, theirs)) / 1e3,
+                ours=trace.pressure(place, 2.0) / 1e3,
+                unit="kPa",
+                within=kilopascal,
+            )
             continue
-        against(f"{name}: {words} to 60 psi", outside=1e3 * crossed(times, theirs, gauge(60), True), unit="ms",
-                ours=1e3 * trace.first_time(place, gauge(60)), within=milliseconds)
-        against(f"{name}: {words} back to 5 psi, from the release", unit="ms", within=milliseconds,
-                outside=1e3 * (crossed(times, theirs, ATMOSPHERE + 5 * PSI, False, after=2.0) - 2.0),
-                ours=1e3 * (trace.first_time(place, ATMOSPHERE + 5 * PSI, rising=False, after=2.0) - 2.0))
-    against(f"{name}: greatest distance at {len(nodes)} reservoirs and chambers in {END:g} s", outside=0.0,
-            ours=apart(trace, times, rows, nodes) / 1e3, unit="kPa", within=kilopascal)
+        against(
+            f"{name}: {words} to 60 psi",
+            outside=1e3 * crossed(times, theirs, gauge(60), True),
+            unit="ms",
+            ours=1e3 * trace.first_time(place, gauge(60)),
+            within=milliseconds,
+        )
+        against(
+            f"{name}: {words} back to 5 psi, from the release",
+            unit="ms",
+            within=milliseconds,
+            outside=1e3 * (crossed(times, theirs, ATMOSPHERE + 5 * PSI, False, after=2.0) - 2.0),
+            ours=1e3 * (trace.first_time(place, ATMOSPHERE + 5 * PSI, rising=False, after=2.0) - 2.0),
+        )
+    against(
+        f"{name}: greatest distance at {len(nodes)} reservoirs and chambers in {END:g} s",
+        outside=0.0,
+        ours=apart(trace, times, rows, nodes) / 1e3,
+        unit="kPa",
+        within=kilopascal,
+    )
 
 
 def apart(trace, times, rows, nodes):
