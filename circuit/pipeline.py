@@ -11,6 +11,8 @@ from circuit.syntax.tree import Statement
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from circuit.rules.judge import Verdict
 
 
@@ -109,18 +111,20 @@ def write_sheets(verdict: "Verdict", target: str, size: str, marks=(), state: st
     Path(target).write_bytes(pages)
 
 
-def papers(path: str, size: str = "A3", date: str = "") -> dict[str, bytes]:
+def papers(path: str, size: str = "A3", date: str = "", tell: "Callable[[str], None]" = lambda words: None) -> dict[str, bytes]:
     """Everything that is handed in for a design: file name to content, one PDF and a CSV file for each table.
 
-    size: of the schematic's sheets. Raises mistake.Unreadable, and draw.CannotDraw where a library is missing.
+    size: of the schematic's sheets. tell: is told what is worked on. Raises mistake.Unreadable, and draw.CannotDraw where
+    a library is missing.
     """
     from circuit.report.sheets.papers import papers as all_papers
     from circuit.report.sheets.printed import printed
     from circuit.report.sheets.table import as_csv
 
     verdict = check(path, simulate=True)
-    found = all_papers(verdict)
+    found = all_papers(verdict, tell)
     tables = {f"{table.key}.csv": as_csv(table).encode("utf-8") for paper in found for table in paper.tables}
+    tell("schematic")
     return {"papers.pdf": printed(verdict, found, marks_of(verdict), size, date), **tables}
 
 

@@ -3,10 +3,14 @@
 import argparse
 import os
 
-from circuit.commands.say import CLEAN, complain, show_mistakes
+from circuit.commands.say import CLEAN, complain, say, show_mistakes
 
 GROUP = "hand-in"
 HELP = "write the papers: schematic, parts, volumes, tubes, settings, clauses, faults, test record"
+
+
+PATIENCE = 2.0
+"""s without a word."""
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -25,7 +29,7 @@ def run(options: argparse.Namespace) -> int:
 
     folder = options.output
     try:
-        files = pipeline.papers(options.file, options.sheet, options.date)
+        files = pipeline.papers(options.file, options.sheet, options.date, _teller())
         there = [name for name in files if os.path.exists(os.path.join(folder, name))]
         if there and not options.force:
             return complain(f"{folder} has {', '.join(there[:3])}{' and more' if len(there) > 3 else ''} already: choose "
@@ -42,3 +46,17 @@ def run(options: argparse.Namespace) -> int:
         return complain(str(trouble))
     print(f"{folder}: papers.pdf and {count(len(files) - 1, 'CSV file')}")
     return CLEAN
+
+
+def _teller():  # type: ignore[no-untyped-def]
+    """Says what is worked on, where nothing was said for a while."""
+    from time import monotonic
+
+    said = [monotonic()]
+
+    def tell(words: str) -> None:
+        if monotonic() - said[0] > PATIENCE:
+            say(f"working on the {words}")
+            said[0] = monotonic()
+
+    return tell

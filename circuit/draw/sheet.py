@@ -75,7 +75,7 @@ def draw_sheets(canvas: Any, layout: Layout, block: TitleBlock, size: str, marks
     shown = known_marks(layout.circuit, marks)
     lettering = letter(layout, tuple(mark.device_name for mark in shown), reading is not None)
     room = _room(size)
-    parts = windows(layout, lettering, room[2] / LEAST, room[3] / LEAST)
+    parts = _windows(layout, lettering, size)
     whole = paint(layout, lettering, shown, reading=reading)
     for number, window in enumerate(parts):
         canvas.setPageSize((SIZES[size][0] * MM, SIZES[size][1] * MM))
@@ -85,6 +85,17 @@ def draw_sheets(canvas: Any, layout: Layout, block: TitleBlock, size: str, marks
         _strip(canvas, layout, lettering, whole, block, size, number + 1, len(parts), reading)
         canvas.showPage()
     return len(parts)
+
+
+def how_many(layout: Layout, size: str, marks: tuple[Mark, ...] = (), reading: Reading | None = None) -> int:
+    """How many sheets a circuit takes."""
+    lettering = letter(layout, tuple(mark.device_name for mark in known_marks(layout.circuit, marks)), reading is not None)
+    return len(_windows(layout, lettering, size))
+
+
+def _windows(layout: Layout, lettering: Lettering, size: str) -> tuple[Window, ...]:
+    _, _, wide, high = _room(size)
+    return windows(layout, lettering, wide / LEAST, high / LEAST)
 
 
 def _strip_height(size: str) -> float:

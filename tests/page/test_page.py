@@ -144,7 +144,7 @@ def test_a_still_page_has_no_scenes_and_is_smaller():
 
 def test_what_simulations_say_of_times_is_a_table():
     words = " ".join(read(text(PLAYED, playing=True)).words)
-    assert "Response prediction" in words and "Applications left, engine off" in words
+    assert "Response prediction" in words and "full applications with the engine off" in words
     assert "Response prediction" not in " ".join(read(text(PLAYED)).words)
 
 

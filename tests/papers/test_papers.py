@@ -11,11 +11,13 @@ from circuit.kinds.kind import Trait
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load, marks_of
 from circuit.report.sheets.cautions import CAUTIONS
-from circuit.report.sheets.columns import cut_to, long, widths
+from circuit.report.sheets.columns import PAD, cut_to, long, widths
+from circuit.report.sheets.folded import folded
+from circuit.report.sheets.pages import SIZE
 from circuit.report.sheets.papers import papers, pointed
 from circuit.report.sheets.plain import as_text
-from circuit.report.sheets.printed import PAD, SIZE, printed
-from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv, said_once, without_empty
+from circuit.report.sheets.printed import printed
+from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv, said_once
 from circuit.report.sheets.volume import both_volumes
 from circuit.rules.volumes import counted_volume, counts, shares
 from tests.designs import EXAMPLES
@@ -60,7 +62,8 @@ def test_rows_fit_their_columns_and_keys_differ():
     for table in tables().values():
         assert all(len(row) == len(table.columns) for row in table.rows), table.key
         assert len(set(table.columns)) == len(table.columns)
-        assert table.blank | table.numbers | table.wide <= set(table.columns), table.key
+        named = table.blank | table.numbers | table.wide | set(table.bands) | {table.joined} - {""}
+        assert named <= set(table.columns), table.key
 
 
 def test_csv_gives_back_the_rows():
@@ -133,18 +136,17 @@ def test_the_pdf_shows_every_part_line_and_caution():
 
 def test_the_pdf_and_the_csv_say_the_same():
     words = squeezed("".join(pages()))
-    for key in ("chambers", "reservoirs", "ratios", "settings", "response", "faults"):
-        for row in tables()[key].rows:
+    for key, table in tables().items():
+        for row in table.rows:
             for cell in row:
                 assert squeezed(cell) in words, (key, cell)
 
 
 def test_papers_with_assumed_values_say_so_on_their_face():
-    for title in ("Settings sheet", "Assumptions", "Test record"):
-        page = next(words for words in pages()[1:] if words.lstrip().startswith(title))
+    for title in ("Settings sheet", "Assumptions", "Fault table", "Response prediction", "Charging and reserve", "Test record"):
+        page = next(words for words in pages()[2:] if words.lstrip().startswith(title))
         assert ASSUMED_FACE in page
-    assert any("Response prediction" in words and "Predicted by simulation" in words.replace("predicted", "Predicted")
-               for words in pages())
+        assert "not an approval and not a measurement" in page
 
 
 def test_what_only_a_person_knows_stays_blank():
@@ -156,10 +158,51 @@ def test_what_only_a_person_knows_stays_blank():
         assert field in cover
 
 
+def test_every_assumption_says_who_must_confirm_it():
+    rows = csv.DictReader(io.StringIO(as_csv(tables()["assumptions"])))
+    known = {(row["part"], row["setting"]): row["who must confirm it"] for row in rows}
+    assert len(known) == len(verdict().circuit.assumed)
+    assert known["foot", "conductance"] == "the maker of the part, from its data"
+    assert known["rear-left", "working-stroke"] == "the fitter, by measuring on the vehicle"
+    assert known["front-release", "deliveries"] == "the designer, by choosing"
+
+
+def test_findings_are_numbered_as_on_the_schematic():
+    (row,) = tables()["findings"].rows
+    assert row[0] == marks_of(verdict())[0].label and row[1] == "error"
+    assert row[5] and row[8].startswith("49 CFR 571.121")
+    assert tables()["findings"].marks[0]
+
+
+def test_rows_that_share_something_have_it_said_once_above_them():
+    table = Table("x", "x", ("step", "place", "value", "measured"),
+                  (("on", "a", "1", ""), ("off", "a", "2", ""), ("on", "b", "1", ""), ("on", "c", "3", "")),
+                  blank=frozenset({"measured"}), bands=("step",), joined="place")
+    shown, groups = folded(table)
+    assert shown.columns == ("place", "value", "measured")
+    assert groups == ((("on",), (("a, b", "1", ""), ("c", "3", ""))), (("off",), (("a", "2", ""),)))
+    assert folded(table._replace(bands=(), joined="")).groups == (((), table.rows),)
+
+
+def test_contents_name_the_page_on_which_each_paper_begins():
+    words = pages()[1]
+    for paper in all_papers():
+        page = next(number for number, text in enumerate(pages(), 1) if number > 2 and text.lstrip().startswith(paper.title))
+        assert squeezed(f"{paper.title}{page}") in squeezed(words)
+    for caution in CAUTIONS:
+        assert squeezed(caution) in squeezed(words)
+
+
+def test_the_cover_counts_the_outcomes():
+    outcomes = tables()["clauses"].column("outcome")
+    for outcome in set(outcomes):
+        assert squeezed(f"{outcome}: {outcomes.count(outcome)}") in squeezed(pages()[0])
+
+
 def test_the_test_record_has_each_step_at_each_place():
     rows = tables()["test-record"].rows
     steps = {row[0] for row in rows}
-    assert {"charge", "cut-out", "warning", "apply", "release", "park"} <= steps
+    assert {"charge", "cut-out", "cut-in", "warning", "drive", "apply", "release", "park", "leak-down"} <= steps
     gauges = [d.name for d in verdict().circuit.having(Trait.SHOWS_PRESSURE)]
     assert gauges
     for gauge in gauges:
@@ -171,8 +214,8 @@ def test_a_clause_that_a_simulation_answers_points_there():
     asked = set(found["response"].column("asked by")) - {""}
     assert asked
     for row in found["clauses"].rows:
-        if row[1] in asked and row[0].startswith("cannot be decided from this"):
-            assert "response prediction" in row[4]
+        if row[1] in asked:
+            assert "response prediction" in row[4] or row[4].endswith("predicted by simulation")
     assert pointed(found["clauses"], ()) == found["clauses"]
 
 
@@ -182,11 +225,11 @@ def test_the_same_bytes_on_every_run():
 
 def test_columns_fit_the_page_and_words_their_columns():
     for table in tables().values():
-        shown = without_empty(table)
-        found = widths(shown, 273.0, SIZE, PAD)
+        shown, groups = folded(table)
+        found = widths(shown, 273.0, SIZE)
         assert sum(found) <= 273.0 + 1e-6
         for place, width in enumerate(found):
-            for row in shown.rows:
+            for row in (row for _, rows in groups for row in rows):
                 for line in cut_to(row[place], width - 2 * PAD, SIZE, "Sheet"):
                     assert long(line, SIZE, "Sheet") <= width - 2 * PAD + 1e-6
 

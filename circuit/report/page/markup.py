@@ -6,10 +6,11 @@ from circuit.draw.glyphs import escape
 from circuit.draw.pressure import BANDS, band_titles
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.clauses import OUTCOMES, WAIVED, figures, parts_of, tally
+from circuit.report.sheets.findings import labelled
 from circuit.report.sheets.table import Table, without_columns
 from circuit.report.words import count
 from circuit.rules.judge import Verdict, consequence
-from circuit.rules.rule import Judgement, Result
+from circuit.rules.rule import Result
 
 CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "not-met", "undecided", "never", "waived")))
 SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
@@ -53,25 +54,13 @@ def verdict(judged: Verdict) -> str:
 
 def finding_parts(judged: Verdict) -> list[tuple[str, tuple[str, ...]]]:
     """Label and parts of each finding, numbered as in the text report; accepted ones by letter w."""
-    return [(label, parts_of(judged, judgement)) for label, judgement in _labelled(judged)]
-
-
-def _labelled(judged: Verdict) -> list[tuple[str, Judgement]]:
-    found, number, waived = [], 0, 0
-    for judgement in judged.findings:
-        if judgement.is_open:
-            number += 1
-            found.append((str(number), judgement))
-        else:
-            waived += 1
-            found.append((f"w{waived}", judgement))
-    return found
+    return [(label, parts_of(judged, judgement)) for label, judgement in labelled(judged)]
 
 
 def findings(judged: Verdict) -> str:
     """The findings as a list; each can be chosen, and lights up its parts."""
     rows = []
-    for label, judgement in _labelled(judged):
+    for label, judgement in labelled(judged):
         statement = judgement.statement
         word = "accepted" if judgement.waiver else judgement.severity
         body = [f'<p class="so"><b>So</b> {text(consequence(judgement.rule))}</p>',

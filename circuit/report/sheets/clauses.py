@@ -7,6 +7,7 @@ from circuit.units import shown
 
 OUTCOMES = tuple(result.value for result in Result)
 WAIVED = "not met, accepted"
+SIMULATED = "; predicted by simulation"
 COLUMNS = ("outcome", "clause", "asks", "where", "what was seen", "found", "limit", "margin", "known by")
 
 
@@ -19,7 +20,7 @@ def coverage(judged: Verdict) -> Table:
         for each in judged.predicted:
             if each.result is result:
                 rows.append((result.value, each.clause.cited, each.clause.asks, each.thing,
-                             f"{each.says}; predicted by simulation", *figures(each.figure), each.clause.basis))
+                             each.says + SIMULATED, *figures(each.figure), each.clause.basis))
                 marks.append((each.thing,) if each.thing in judged.circuit.by_name else ())
         for judgement in judged.judgements:
             if judgement.result is result:
@@ -35,9 +36,11 @@ def coverage(judged: Verdict) -> Table:
             rows.append((one.result.value, one.clause.cited, one.clause.asks, "", f"it takes {one.needs}", "", "", "",
                          one.clause.basis))
             marks.append(())
-    notes = ("Met means predicted from the drawing, never measured. What cannot be decided is not met and not failed.",)
+    notes = ("Met means predicted from the drawing, never measured. What cannot be decided is not met and not failed. Times "
+             "and pressures that a check of the drawing counts from volumes are coarser than a simulation's.",)
     return Table("clauses", "Clause coverage", COLUMNS, tuple(rows), notes, marks=tuple(marks),
-                 wide=frozenset({"asks", "what was seen"}), assumed=bool(judged.circuit.assumed))
+                 wide=frozenset({"asks", "what was seen"}), assumed=bool(judged.circuit.assumed),
+                 bands=("outcome", "clause", "asks", "known by"))
 
 
 def tally(judged: Verdict) -> dict[str, int]:

@@ -7,6 +7,10 @@ from circuit.report.sheets.table import Table
 
 BLANK_LEAST = 19.0
 """A field for a pen."""
+PAD = 0.8
+"""Beside a cell's words."""
+AFTER = 1.2
+"""Behind a figure, so that it does not run into the next column."""
 
 
 def line_height(size: float) -> float:
@@ -51,21 +55,29 @@ def _pieces(text: str, wide: float, size: float, font: str) -> list[str]:
     return found
 
 
-def widths(table: Table, room: float, size: float, pad: float) -> list[float]:
+def _in_two(name: str, size: float) -> float:
+    """How wide a head is over two lines at most."""
+    words = name.split(" ")
+    return min(max(long(" ".join(part), size, BOLD) for part in (words[:cut], words[cut:]))
+               for cut in range(len(words) // 2 + len(words) % 2, len(words) + 1))
+
+
+def widths(table: Table, room: float, size: float) -> list[float]:
     """The columns' widths: what they want where there is room, else their longest word and a share of the rest."""
     least, wanted = [], []
     for place, name in enumerate(table.columns):
         cells = [row[place] for row in table.rows]
         words = {word for cell in cells for word in cell.split(" ")}
-        head = max(long(word, size, BOLD) for word in name.split(" "))
-        font = PLAIN if place else BOLD
+        head = _in_two(name, size)
+        font = PLAIN if place or name in table.wide else BOLD
         longest = max([head, *(min(long(word, size, font), 30.0) for word in words)])
         whole = max([long(name, size, BOLD) if name not in table.numbers else head,
                      *(long(cell, size, font) for cell in cells)])
         if name in table.blank:
             longest, whole = max(longest, BLANK_LEAST), max(whole, BLANK_LEAST)
-        least.append(longest + 2 * pad + 0.2)
-        wanted.append(max(whole, longest) + 2 * pad + 0.6)
+        beside = 2 * PAD + (AFTER if name in table.numbers else 0.0)
+        least.append(longest + beside + 0.2)
+        wanted.append(max(whole, longest) + beside + 0.6)
     if sum(wanted) <= room:
         growing = [name in table.blank or name in table.wide for name in table.columns]
         spare = min((room - sum(wanted)) / max(1, sum(growing)), 25.0)

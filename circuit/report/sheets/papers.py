@@ -1,10 +1,12 @@
 """All papers of a design in their order: titles, and the tables that each is made of."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
-from circuit.report.sheets import predicted, records, volume
-from circuit.report.sheets.cautions import CAUTIONS
-from circuit.report.sheets.clauses import coverage
+from circuit.report.sheets import motion, records, stored, volume
+from circuit.report.sheets.clauses import SIMULATED, coverage
+from circuit.report.sheets.faulted import faults
+from circuit.report.sheets.findings import findings
 from circuit.report.sheets.parts import assumptions, parts_list, settings_sheet, tube_schedule
 from circuit.report.sheets.table import Table, said_once
 from circuit.rules.judge import Verdict
@@ -18,52 +20,91 @@ class Paper(NamedTuple):
     tables: tuple[Table, ...]
 
 
-def papers(judged: Verdict) -> tuple[Paper, ...]:
-    """Every paper but the cover and the schematic."""
+def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) -> tuple[Paper, ...]:
+    """Every paper but cover, contents and schematic; of a combination's vehicles also what each is by itself.
+
+    tell: is told what is worked on.
+    """
     circuit = judged.circuit
-    moving = in_motion(judged)
-    return (
-        Paper("Parts list", (parts_list(circuit),)),
-        Paper("Volume sheet", volume.sheet(judged)),
-        Paper("Tube schedule", (tube_schedule(circuit),)),
-        Paper("Settings sheet", (settings_sheet(circuit),)),
-        Paper("Clause coverage", (pointed(coverage(judged), moving), *(_of_vehicle(name, own) for name, own in judged.vehicles))),
-        Paper("Assumptions", (assumptions(circuit),)),
-        Paper("Fault table", (predicted.faults(circuit),)),
-        Paper(RESPONSE, moving),
-        Paper("Test record", (records.test_record(judged),)),
-        Paper("Leak, stroke and balance records", (
+    makers: dict[str, Callable[[], tuple[Table, ...]]] = {
+        "Findings": lambda: (findings(judged), *_each(judged, findings)),
+        "Parts list": lambda: (parts_list(circuit),),
+        "Volume sheet": lambda: volume.sheet(judged),
+        "Tube schedule": lambda: (tube_schedule(circuit),),
+        "Settings sheet": lambda: (settings_sheet(circuit),),
+        "Clause coverage": lambda: (_coverage(judged), *_each(judged, _coverage)),
+        "Assumptions": lambda: (assumptions(circuit),),
+        "Fault table": lambda: (faults(circuit),),
+        RESPONSE: lambda: (_response(judged), _ways(judged), *_each(judged, _response)),
+        "Charging and reserve": lambda: (
+            _build_up(judged), *_each(judged, _build_up), stored.duty(circuit), _applications(judged),
+            *_each(judged, _applications), stored.leaking(circuit)),
+        "Trials": lambda: (motion.trials(circuit),),
+        "Test record": lambda: (records.test_record(judged),),
+        "Leak, stroke and balance records": lambda: (
             records.leak_record(judged), records.stroke_record(judged), records.balance_record(judged),
-            records.photographs())),
-        Paper("Cautions", (cautions(),)),
-    )
+            records.photographs()),
+    }
+    found = []
+    for title, make in makers.items():
+        tell(title.lower())
+        tables = said_once(make())
+        if any(table.rows or table.notes for table in tables):
+            found.append(Paper(title, tables))
+    return tuple(found)
 
 
 def in_motion(judged: Verdict) -> tuple[Table, ...]:
     """What simulations say: response, build-up, applications. What several took for granted is said once, at the first."""
-    circuit = judged.circuit
-    sets = tuple(each.name for each in judged.sets)
-    return said_once((predicted.response(circuit, sets), predicted.build_up(circuit), predicted.applications(circuit)))
+    return said_once((_response(judged), _build_up(judged), _applications(judged)))
+
+
+def _sets(judged: Verdict) -> tuple[str, ...]:
+    return tuple(each.name for each in judged.sets)
+
+
+def _response(judged: Verdict) -> Table:
+    return motion.response(judged.circuit, _sets(judged))
+
+
+def _ways(judged: Verdict) -> Table:
+    return motion.ways(judged.circuit, _sets(judged))
+
+
+def _build_up(judged: Verdict) -> Table:
+    return stored.build_up(judged.circuit, _sets(judged))
+
+
+def _applications(judged: Verdict) -> Table:
+    return stored.applications(judged.circuit, _sets(judged))
+
+
+def _coverage(judged: Verdict) -> Table:
+    return pointed(coverage(judged), in_motion(judged))
+
+
+def _each(judged: Verdict, make: Callable[[Verdict], Table]) -> tuple[Table, ...]:
+    """A table for each vehicle of a combination, where it has rows."""
+    own = ((name, make(verdict)) for name, verdict in judged.vehicles)
+    return tuple(table._replace(key=f"{table.key}-{name}", title=f"{table.title}: {name}, by itself")
+                 for name, table in own if table.rows)
 
 
 def pointed(table: Table, moving: tuple[Table, ...]) -> Table:
-    """Clause coverage, where a clause that the drawing leaves open points at the simulation that has its figures."""
-    known = {cell for each in moving if "asked by" in each.columns for cell in each.column("asked by") if cell}
+    """Clause coverage, where a clause that the drawing leaves open, or counts from volumes, points at the simulation."""
+    times: dict[str, set[str]] = {}
+    for each in moving:
+        if "asked by" in each.columns:
+            for cited, time in zip(each.column("asked by"), each.column("time s")):
+                if cited:
+                    times.setdefault(cited, set()).add(time)
     outcome, clause, seen = (table.columns.index(name) for name in ("outcome", "clause", "what was seen"))
     rows = []
     for row in table.rows:
-        if row[outcome] == Result.UNDECIDED.value and row[clause] in known:
+        words = row[seen]
+        if row[clause] in times and row[outcome] == Result.UNDECIDED.value:
             words = "not decided by the drawing; figures of a simulation are under " + RESPONSE.lower()
-            row = (*row[:seen], words, *row[seen + 1:])
-        rows.append(row)
+        elif row[clause] in times and not words.endswith(SIMULATED):
+            words += f"; counted from volumes: a simulation gives {' or '.join(sorted(times[row[clause]]))} s"
+        rows.append((*row[:seen], words, *row[seen + 1:]))
     return table._replace(rows=tuple(rows))
-
-
-def cautions() -> Table:
-    return Table("cautions", "Cautions", ("no.", "caution"), tuple((str(n), each) for n, each in enumerate(CAUTIONS, 1)),
-                 wide=frozenset({"caution"}))
-
-
-def _of_vehicle(name: str, judged: Verdict) -> Table:
-    own = coverage(judged)
-    return own._replace(key=f"clauses-{name}", title=f"Clause coverage: {name}, by itself")

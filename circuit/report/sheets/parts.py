@@ -131,11 +131,28 @@ def settings_sheet(circuit: Circuit) -> Table:
 
 
 def assumptions(circuit: Circuit) -> Table:
-    """Every value taken for one the design leaves out; someone has to confirm it."""
+    """Every value taken for one the design leaves out, and who has to confirm it."""
     safety = {id(device) for device in circuit.devices if device.kind.traits - {Trait.LINE, Trait.JOINS}}
-    rows = tuple((device.title, name, given.text, given.source, "", "") for device, name, given in circuit.assumed)
-    return Table("assumptions", "Assumptions", ("part", "setting", "taken as", "source", "confirmed value", "confirmed by"), rows,
-                 ("Results hang on these values; whoever signs has to confirm or replace each.",),
-                 frozenset({"confirmed value", "confirmed by"}), wide=frozenset({"part", "source"}),
+    rows = tuple((_confirms(device, name), device.title, name, given.text, given.source, "", "")
+                 for device, name, given in circuit.assumed)
+    return Table("assumptions", "Assumptions",
+                 ("who must confirm it", "part", "setting", "taken as", "source", "confirmed value", "confirmed by, date"), rows,
+                 ("Results hang on these values; whoever signs has to confirm or replace each. Written into the design they "
+                  "are assumed no longer.",),
+                 frozenset({"confirmed value", "confirmed by, date"}), wide=frozenset({"part", "source"}),
                  assumed=any(id(device) in safety for device, _, _ in circuit.assumed),
-                 marks=tuple((device.name,) for device, _, _ in circuit.assumed))
+                 marks=tuple((device.name,) for device, _, _ in circuit.assumed), bands=("who must confirm it",), joined="part")
+
+
+_BY_CHOICE = frozenset({"word", "text", "name", "names", "reference", "count", "size", "bore", "chamber"})
+_BY_MEASURING = frozenset({"pressure", "length", "time"})
+
+
+def _confirms(device: Device, name: str) -> str:
+    """Who can know a value: whoever draws, whoever makes the part, or whoever measures on the vehicle."""
+    setting = device.kind.setting(name)
+    if setting is None or setting.dimension in _BY_CHOICE:
+        return "the designer, by choosing"
+    if setting.dimension in _BY_MEASURING:
+        return "the fitter, by measuring on the vehicle"
+    return "the maker of the part, from its data"

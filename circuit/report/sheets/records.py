@@ -1,14 +1,20 @@
 """Forms for measuring: the predicted or declared figure beside a blank for what was found."""
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from circuit.kinds.kind import Trait
 from circuit.model.air import full_pressure
+from circuit.model.circuit import Circuit, Device
 from circuit.report.sheets.table import Table
 from circuit.report.situations import situation
 from circuit.rules.judge import Verdict
+from circuit.sim import simulate, uncouple
+from circuit.studies.hands import CannotAsk, fed_heads, standing, tail_heads
+from circuit.studies.leak_down import leak_down
 from circuit.units import ATMOSPHERE, shown, value_in
 
+BY_SIMULATION = "by simulation"
 _BLANK = ("measured", "instrument", "remarks")
 _STEPS = (
     ("charge", "engine on until the compressor stops, park control applied", "parked"),
@@ -17,80 +23,147 @@ _STEPS = (
     ("release", "pedal up again", "released"),
     ("park", "park control applied", "parked"),
 )
+_PARTED = 120.0
+"""s after which what a parted line takes and leaves is read; our choice."""
+_PLAY = 2e3
+"""Pa by which a reading has to differ from the step before to be asked for where there is no gauge and no test point."""
+
+Row = tuple[str, ...]
 
 
-def places(judged: Verdict) -> list[tuple[str, str, int]]:
-    """Where is measured: gauges and test points; then reservoirs and chambers that have none. Name, how, space."""
+class Place(NamedTuple):
+    """Where is measured. how: the gauge or test point there, or what is to be done without. is_given: there is one."""
+
+    name: str
+    how: str
+    space: int
+    is_given: bool
+
+
+def places(judged: Verdict) -> list[Place]:
+    """Gauges and test points; then reservoirs and chambers that have none."""
     circuit = judged.circuit
-    found = [(device.name, device.kind.title.lower(), circuit.store(device))
+    found = [Place(device.name, device.kind.title.lower(), circuit.store(device), True)
              for device in circuit.devices if device.has(Trait.SHOWS_PRESSURE) or device.has(Trait.TESTS_PRESSURE)]
-    zones = [judged.evidence.zone(space) for _, _, space in found]
+    zones = [judged.evidence.zone(place.space) for place in found]
 
     def bare(space: int) -> bool:
         return not any(space in zone for zone in zones)
 
-    found += [(tank.name, "no gauge or test point: at a boss", circuit.store(tank)) for tank in circuit.reservoirs
-              if bare(circuit.store(tank))]
-    for chamber in circuit.having(Trait.SERVICE_ACTUATOR):
-        if bare(space := circuit.service_space(chamber)):
-            found.append((f"{chamber.name} service side", "no test point: at the port", space))
-    for chamber in circuit.having(Trait.SPRING_ACTUATOR):
-        if bare(space := circuit.spring_space(chamber)):
-            found.append((f"{chamber.name} spring side", "no test point: at the port", space))
+    found += [Place(tank.name, "no gauge or test point: at a boss", circuit.store(tank), False)
+              for tank in circuit.reservoirs if bare(circuit.store(tank))]
+    for trait, side, of in ((Trait.SERVICE_ACTUATOR, "service", circuit.service_space),
+                            (Trait.SPRING_ACTUATOR, "spring", circuit.spring_space)):
+        found += [Place(f"{chamber.name} {side} side", "no test point: at the port", of(chamber), False)
+                  for chamber in circuit.having(trait) if bare(of(chamber))]
     return found
 
 
 def test_record(judged: Verdict) -> Table:
     """Each step at each place, with what is predicted."""
-    rows: list[tuple[str, ...]] = []
-    measured = places(judged)
+    rows: list[Row] = []
+    circuit, measured = judged.circuit, places(judged)
+    before = dict.fromkeys((place.space for place in measured), ATMOSPHERE)
     for step, done, key in _STEPS:
         level = situation(key).air(judged.evidence).level
-        for name, how, space in measured:
-            rows.append((step, done, name, how, shown(max(level.get(space, ATMOSPHERE), ATMOSPHERE), "pressure"), "predicted",
-                         "", "", ""))
+        now = {place.space: max(level.get(place.space, ATMOSPHERE), ATMOSPHERE) for place in measured}
+        rows += _readings(step, done, measured, before, now)
+        before = now
         if step == "charge":
-            rows += _governors(judged)
-            rows += _warnings(judged)
+            rows += [*_governors(circuit), *_warnings(circuit), *_knobs(circuit)]
+    rows += [*_leaking(circuit), *_parting(circuit, measured)]
     return Table(
         "test-record", "Test record",
         ("step", "what is done", "place", "how", "expected", "basis", *_BLANK), tuple(rows),
-        ("Settled pressures, predicted with a full circuit; what is measured decides.",
+        ("Settled pressures, predicted with a full circuit, some by simulation; what is measured decides. A place without a "
+         "gauge or a test point is asked for where its pressure changes. Times of application and release are under response prediction.",
          "Wheels chocked on level ground; a licensed person tests and signs."),
-        frozenset(_BLANK), wide=frozenset({"what is done", "how"}), assumed=bool(judged.circuit.assumed),
+        frozenset(_BLANK), wide=frozenset({"how"}), assumed=bool(circuit.assumed), bands=("step", "what is done"),
     )
 
 
-def _governors(judged: Verdict) -> Iterator[tuple[str, ...]]:
-    for governor in judged.circuit.having(Trait.GOVERNS):
-        for step, setting in (("cut-out", "cut-out"), ("cut-in", "cut-in")):
-            yield (step, "read where the governor senses", governor.name, "on the nearest gauge",
-                   shown(governor.settings[setting], "pressure"), _basis(governor.given[setting].assumed), "", "", "")
+def _readings(step: str, done: str, measured: list[Place], before: dict[int, float], now: dict[int, float],
+              basis: str = "predicted") -> Iterator[Row]:
+    for place in measured:
+        if place.is_given or abs(now[place.space] - before[place.space]) > _PLAY:
+            yield (step, done, place.name, place.how, shown(now[place.space], "pressure"), basis, "", "", "")
 
 
-def _warnings(judged: Verdict) -> Iterator[tuple[str, ...]]:
-    for switch in judged.circuit.having(Trait.WARNS_LOW):
+def _governors(circuit: Circuit) -> Iterator[Row]:
+    for setting, done in (("cut-out", "engine on: the compressor stops"), ("cut-in", "air let out slowly: it pumps again")):
+        for governor in circuit.having(Trait.GOVERNS):
+            yield (setting, done, governor.name, "on the nearest gauge", *_set(governor, setting), "", "", "")
+
+
+def _warnings(circuit: Circuit) -> Iterator[Row]:
+    for switch in circuit.having(Trait.WARNS_LOW):
         yield ("warning", "engine off, pedal pumped until the warning comes", switch.name, "on the nearest gauge",
-               shown(switch.settings["on-below"], "pressure"), _basis(switch.given["on-below"].assumed), "", "", "")
+               *_set(switch, "on-below"), "", "", "")
 
 
-def _basis(assumed: bool) -> str:
-    return "assumed" if assumed else "declared"
+def _knobs(circuit: Circuit) -> Iterator[Row]:
+    for device in circuit.devices:
+        for name in device.given:
+            if name.endswith("pops-out-at") and device.settings.get(name) is not None:
+                knob = name.removesuffix("pops-out-at").strip("-")
+                yield ("pop-out", "air let out on until the control comes out by itself", device.name,
+                       f"{knob} knob, on the nearest gauge" if knob else "on the nearest gauge", *_set(device, name), "", "", "")
+
+
+def _set(device: Device, name: str) -> tuple[str, str]:
+    return (shown(device.settings[name], "pressure"), "assumed" if device.given[name].assumed else "declared")
+
+
+def _leaking(circuit: Circuit) -> Iterator[Row]:
+    """What comes in which order as the air goes, read at the lowest reservoir."""
+    try:
+        found = leak_down(circuit)
+    except CannotAsk:
+        return
+    for moment in found.moments:
+        yield ("leak-down", "engine off, air let out slowly from every brake reservoir", moment.what, "lowest reservoir",
+               shown(moment.level[0], "pressure"), BY_SIMULATION, "", "", "")
+
+
+def _parting(circuit: Circuit, measured: list[Place]) -> Iterator[Row]:
+    """What is left after the supply line has parted, at each coupling by itself."""
+    start = full_pressure(circuit)
+    heads = fed_heads(circuit, "supply") or tail_heads(circuit, "supply") or tuple(
+        circuit.by_name[coupling.ends[0]] for coupling in circuit.couplings
+        if circuit.by_name[coupling.ends[0]].settings["line"] == "supply")
+    for head in heads:
+        trace = simulate(circuit, standing(circuit, start, uncouple(head.name, 0.0)), _PARTED)
+        if trace.complete:
+            spaces = {place.space for place in measured}
+            yield from _readings("separation", f"driving, supply line parted at {head.name}: after {_PARTED:g} s", measured,
+                                 {space: trace.pressure(space, 0.0) for space in spaces},
+                                 {space: max(trace.last(space), ATMOSPHERE) for space in spaces}, BY_SIMULATION)
 
 
 def leak_record(judged: Verdict) -> Table:
-    """Leak and hold tests, a form."""
+    """Leak and hold tests, a form, with what a chosen set of rules allows."""
     full = shown(full_pressure(judged.circuit), "pressure")
-    rows = (
-        ("drop in 1 minute, brakes released", f"full, {full}", "", "", "", "", ""),
-        ("drop in 1 minute, pedal held down", f"full, {full}", "", "", "", "", ""),
-        ("time from 85 to 100 psi", "engine at its rated speed", "", "", "", "", ""),
-        ("park control pops out by itself at", "air let out slowly", "", "", "", "", ""),
-        ("hold after breakaway, 15 minutes", "supply line parted", "", "", "", "", ""),
-    )
-    blank = ("start pressure", "found", "allowed", "instrument", "date, by")
-    return Table("leak-record", "Leak and build-up record", ("test", "how", *blank), rows, (), frozenset(blank),
-                 wide=frozenset({"test"}))
+    rows = [(f"drop in 1 minute, {how}", f"full, {full}, engine off", *_allowed(judged, value))
+            for how, value in (("brakes released", "released_psi_min"), ("pedal held down", "applied_psi_min"))]
+    if judged.circuit.having(Trait.COMPRESSES):
+        rows.append(("time from 85 to 100 psi", "engine at its rated speed", "under charging, with the prediction", ""))
+    if any(name.endswith("pops-out-at") for device in judged.circuit.devices for name in device.given):
+        rows.append(("park control comes out by itself at", "air let out slowly", "set pressure in the test record", ""))
+    if judged.circuit.having(Trait.COUPLES_VEHICLES):
+        rows.append(("hold after the supply line has parted, 15 minutes", "wheels chocked beside it", "", ""))
+    blank = ("start pressure", "found", "instrument", "date, by")
+    return Table("leak-record", "Leak and build-up record", ("test", "how", "allowed", "asked by", *blank),
+                 tuple((*row, *("" for _ in blank)) for row in rows), (), frozenset(blank), wide=frozenset({"test", "allowed"}))
+
+
+def _allowed(judged: Verdict, value: str) -> tuple[str, str]:
+    """What a chosen set lets leak, and the clause; in the clause's words for a combination, which may lose more."""
+    for clause in (clause for each in judged.sets for clause in each.clauses if value in clause.values):
+        if judged.circuit.is_combination:
+            return clause.asks, clause.cited
+        if judged.circuit.vehicle.vehicle_class in clause.vehicles:
+            return f"{clause.values[value]:g} psi in a minute", clause.cited
+    return "", ""
 
 
 def stroke_record(judged: Verdict) -> Table:

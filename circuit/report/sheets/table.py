@@ -12,7 +12,9 @@ class Table(NamedTuple):
     """key: a word for file names. rows: as many words as columns. blank: columns to be filled in by hand.
 
     numbers: columns that hold bare numbers, in the unit their heading names. wide: columns with sentences. notes: said
-    below it. assumed: whether values that safety hangs on were assumed. marks: for a row, the names of its parts.
+    below it. assumed: whether values that safety hangs on were assumed. marks: for a row, the names of its parts. bands:
+    columns that a print says once above the rows that share them. joined: a column whose cells a print puts together
+    where rows are otherwise alike.
     """
 
     key: str
@@ -25,6 +27,8 @@ class Table(NamedTuple):
     wide: frozenset[str] = frozenset()
     assumed: bool = False
     marks: tuple[tuple[str, ...], ...] = ()
+    bands: tuple[str, ...] = ()
+    joined: str = ""
 
     def column(self, name: str) -> list[str]:
         """The cells of one column."""

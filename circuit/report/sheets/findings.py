@@ -1,0 +1,50 @@
+"""What is not met, numbered as on the schematic, with what comes of it and the remedy."""
+
+from circuit.report.sheets.clauses import figures, parts_of
+from circuit.report.sheets.table import Table
+from circuit.rules.judge import Verdict, consequence
+from circuit.rules.rule import Judgement, Result
+
+_COLUMNS = ("no.", "severity", "what is wrong", "at", "so", "mend", "found", "limit", "asked by", "mended by, date")
+NONE = ("No finding in what was checked. That is predicted from the drawing and is no approval; the clause coverage says what "
+        "is not decided.")
+
+
+def labelled(judged: Verdict) -> list[tuple[str, Judgement]]:
+    """Every finding with the label it has on the schematic: a number, or `w` and a number where it is accepted."""
+    found, number, waived = [], 0, 0
+    for judgement in judged.findings:
+        if judgement.is_open:
+            number += 1
+            found.append((str(number), judgement))
+        else:
+            waived += 1
+            found.append((f"w{waived}", judgement))
+    return found
+
+
+def findings(judged: Verdict) -> Table:
+    """Findings of the drawing, then limits that a simulation does not keep."""
+    rows, marks = [], []
+    for label, judgement in labelled(judged):
+        statement = judgement.statement
+        found, limit, _ = figures(statement.figure)
+        mend = statement.remedy
+        if judgement.waiver is not None:
+            mend = f"accepted: {judgement.waiver.because}" + (f" ({judgement.waiver.by})" if judgement.waiver.by else "")
+        if judgement.follows:
+            gone = dict.fromkeys(f"{each.rule.name} at {each.statement.thing}" for each in judgement.follows)
+            mend += f"; with it would go {', '.join(gone)}"
+        place = statement.at.outermost
+        rows.append((label, "accepted" if judgement.waiver else judgement.severity, statement.says,
+                     f"row {place.line}", consequence(judgement.rule), mend, found, limit, judgement.clause.cited, ""))
+        marks.append(parts_of(judged, judgement))
+    for number, each in enumerate((p for p in judged.predicted if p.result is Result.NOT_MET), 1):
+        found, limit, _ = figures(each.figure)
+        mend = "see what each part of the way costs, under response prediction" if each.figure is not None and \
+            each.figure.dimension == "time" else ""
+        rows.append((f"s{number}", "by simulation", each.says, "", "", mend, found, limit, each.clause.cited, ""))
+        marks.append((each.thing,) if each.thing in judged.circuit.by_name else ())
+    return Table("findings", "Findings", _COLUMNS, tuple(rows), () if rows else (NONE,), frozenset({"mended by, date"}),
+                 wide=frozenset({"what is wrong", "so", "mend"}), assumed=bool(rows and judged.circuit.assumed),
+                 marks=tuple(marks))
