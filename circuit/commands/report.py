@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, complain, is_free, show_mistakes
+from circuit.commands.say import CLEAN, Telling, complain, is_free, show_mistakes
 
 GROUP = "hand-in"
 HELP = "write one self-contained HTML page: schematic in motion, findings, clauses, volume sheet"
@@ -26,8 +26,10 @@ def run(options: argparse.Namespace) -> int:
     if not is_free(target, options.force):
         return complain("nothing was written")
     try:
-        judged = pipeline.check(options.file, simulate=not options.still)
-        text = page(judged, pipeline.marks_of(judged), playing=not options.still)
+        with Telling() as tell:
+            tell("checking the design" if options.still else "checking the design, with simulations")
+            judged = pipeline.check(options.file, simulate=not options.still)
+            text = page(judged, pipeline.marks_of(judged), playing=not options.still, say=tell)
         with open(target, "w", encoding="utf-8", newline="\n") as out:
             out.write(text)
     except Unreadable as unreadable:

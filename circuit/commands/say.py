@@ -18,6 +18,38 @@ def say(words: str) -> None:
     print(f"airwright: {words}", file=sys.stderr)
 
 
+class Telling:
+    """Says on the error stream what is being done, once all of it takes longer than `patience`, s.
+
+    A context manager; called with what is done next.
+    """
+
+    def __init__(self, patience: float = 2.0) -> None:
+        from threading import Timer
+
+        self._doing = ""
+        self._waits = True
+        self._timer = Timer(patience, self._begin)
+        self._timer.daemon = True
+
+    def __enter__(self) -> "Telling":
+        self._timer.start()
+        return self
+
+    def __exit__(self, *trouble: object) -> None:
+        self._timer.cancel()
+
+    def __call__(self, doing: str) -> None:
+        self._doing = doing
+        if not self._waits:
+            say(f"{doing} ...")
+
+    def _begin(self) -> None:
+        self._waits = False
+        if self._doing:
+            say(f"{self._doing} ...")
+
+
 def complain(words: str) -> int:
     """One line on the error stream; returns the status for unreadable input or usage."""
     say(words)

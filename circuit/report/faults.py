@@ -222,18 +222,24 @@ def _percent(share: float) -> str:
 
 def story(study: Study, effect: Effect, times: Iterable[str] = ()) -> str:
     """One fault in sentences. times: what a simulation says of it, in sentences."""
-    unit = unit_of(study.circuit)
     fault = effect.fault
-    sentences = [f"{fault.name}: {fault.says}.", f"At once or in time: {lost(effect, unit)}."]
+    lines = [f"{study.circuit.vehicle.title}: {TITLES[rank(effect)]}", "",
+             *textwrap.wrap(f"{fault.name}: {fault.says}.", WIDTH)]
+    for sentence in (*told(study, effect), *times, ASSUMED, SHOP):
+        lines += textwrap.wrap(sentence[0].upper() + sentence[1:], WIDTH)
+    return ("\n".join(lines) + "\n").replace(_FAST, " ")
+
+
+def told(study: Study, effect: Effect) -> list[str]:
+    """What a fault takes, what is left and whether it warns, a sentence each."""
+    unit = unit_of(study.circuit)
+    sentences = [f"At once or in time: {lost(effect, unit)}."]
     kept = left(effect, unit)
     if kept:
         sentences.append(f"What is left: {kept}.")
     if not effect.warned and rank(effect) <= Rank.AIR:
         sentences.append("No low-pressure warning comes on.")
-    lines = [f"{study.circuit.vehicle.title}: {TITLES[rank(effect)]}", ""]
-    for sentence in (*sentences, *times, ASSUMED, SHOP):
-        lines += textwrap.wrap(sentence[0].upper() + sentence[1:] if sentence is not sentences[0] else sentence, WIDTH)
-    return ("\n".join(lines) + "\n").replace(_FAST, " ")
+    return [sentence.replace(_FAST, " ") for sentence in sentences]
 
 
 def pair_table(study: Study, found: Iterable[Pair]) -> str:

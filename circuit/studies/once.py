@@ -22,4 +22,4 @@ def once(study: Callable[Concatenate[Circuit, Asked], Answer]) -> Callable[Conca
         answer: Answer = answers[key]
         return answer
 
-    return asked
+    return asked  # type: ignore[return-value]

@@ -10,12 +10,16 @@ import pytest
 
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load_source, marks_of
-from circuit.report.page import FOLDER, SCRIPTS, page
-from circuit.report.page.air import is_sound
+from circuit.report.page import FOLDER, SCRIPTS, faulty, page
+from circuit.report.page.pack import packed, parts_of, sampled, times_of, unpacked
+from circuit.report.page.scenes import is_sound
 from circuit.report.situations import SITUATIONS
 from circuit.rules.judge import Predicted
 from circuit.rules.rule import Figure, Result
+from circuit.sim import Script, simulate
 from circuit.source import Source
+from circuit.studies import hands
+from circuit.studies.faults import study
 from tests.designs import EXAMPLES, PREFACE, example_text
 
 PLAYED = "teaching-board"
@@ -126,19 +130,86 @@ def test_situations_are_the_settled_air():
             assert state["level"][place] == pytest.approx(gauge, abs=0.051)
 
 
-def test_scenes_play_apply_charge_and_a_loss():
+def place_of(known, part):
+    return known["spaces"][str(known["parts"][part]["ports"][0][2])][0]
+
+
+def test_scenes_play_apply_charge_and_the_trials():
     known = data(text(PLAYED, playing=True))
-    assert [scene["key"] for scene in known["scenes"]] == ["apply", "charge", "loss"]
-    dry = known["parts"]["dry"]["ports"][0][2]
-    place = known["spaces"][str(dry)][0]
-    charge, loss = known["scenes"][1]["curves"][place], known["scenes"][2]["curves"][place]
-    assert charge[0] == 0 and charge[-1] > 700 and loss[0] > 650 and loss[-1] < 30
-    for scene in known["scenes"]:
-        assert all(isinstance(curve, (int, float)) or len(curve) == scene["frames"] + 1 for curve in scene["curves"])
+    scenes = {scene["key"]: scene for scene in known["scenes"]}
+    assert list(scenes) == ["apply", "charge", "reserve", "trial-full-application"]
+    course = {key: unpacked(scene["courses"], len(times_of(scene["parts"]))) for key, scene in scenes.items()}
+    dry, brake = place_of(known, "dry"), place_of(known, "rear-left")
+    assert course["charge"][dry][0] == 0 and course["charge"][dry][-1] > 700
+    assert course["apply"][brake][0] == 0 and course["apply"][brake].max() > 600 and course["apply"][brake][-1] < 10
+    trial = scenes["trial-full-application"]
+    assert len(trial["expected"]) == 4 and all(met is True for met, *_ in trial["expected"])
+    assert [words for _, words in trial["done"]] == ["press foot", "release foot"]
+    words = " ".join(read(text(PLAYED, playing=True)).words)
+    assert "Trials of the design" in words and "to spare" in words
+
+
+def test_every_single_fault_is_played_or_shown_at_rest():
+    known = data(text(PLAYED, playing=True))
+    faults, found = known["faults"], study(verdict(PLAYED).circuit)
+    assert [entry["title"] for entry in faults["entries"]] == [effect.fault.name for effect in found.effects]
+    assert all(("course" in entry) != ("levels" in entry) for entry in faults["entries"])
+    assert {entry["part"] for entry in faults["entries"]} <= set(known["parts"])
+    burst = next(entry for entry in faults["entries"] if entry["title"] == "dry: burst")
+    times = times_of(faults["drives"][0]["parts"])
+    sound = unpacked(faults["drives"][0]["sound"], len(times))
+    lost = unpacked(faults["courses"][burst["course"]], len(times), sound)
+    dry, brake = place_of(known, "dry"), place_of(known, "rear-left")
+    down = times.index(24.0)
+    assert sound[dry][-1] > 500 and lost[dry][-1] < 5 and sound[brake][down] > 500 and lost[brake][down] < 20
+    words = " ".join(read(text(PLAYED, playing=True)).words)
+    assert "Single faults, the worst first" in words and "dry: burst" in words
+
+
+def test_without_room_the_faults_are_shown_at_rest(monkeypatch):
+    monkeypatch.setattr(faulty, "ROOM", 1000)
+    circuit = verdict(PLAYED).circuit
+    spaces = sorted(space for space in circuit.ports_of if space >= 0)
+    entries = faulty.played(study(circuit), spaces)["entries"]
+    still = [entry for entry in entries if "levels" in entry]
+    assert 0 < len(still) < len(entries)
+    monkeypatch.setattr(faulty, "ROOM", 0)
+    entries = faulty.played(study(circuit), spaces)["entries"]
+    burst = next(entry for entry in entries if entry["title"] == "dry: burst")
+    dry = spaces.index(circuit.space["dry", "1"])
+    before, driving, braking = (level[dry] for level in burst["levels"])
+    assert before > 500 and driving == 0 and braking == 0
+
+
+def test_courses_come_back_as_they_were():
+    circuit = verdict(PLAYED).circuit
+    trace = simulate(circuit, Script(hands.apply(circuit, 0.5)), 3.0)
+    spaces = sorted(space for space in circuit.ports_of if space >= 0)
+    parts = parts_of([0.5], 3.0)
+    times = times_of(parts)
+    assert times[0] == 0 and times[-1] == pytest.approx(3.0) and 0.5 in times and times == sorted(set(times))
+    courses = sampled(trace, spaces, times)
+    for place, space in enumerate(spaces):
+        if space in trace.node:
+            gauge = [(pressure - 101325) / 1e3 for pressure in trace.curve(space, times)]
+            assert courses[place] == pytest.approx(gauge, abs=0.5001)
+    base = sampled(trace, spaces, [0.0] * len(times))
+    assert (unpacked(packed(courses), len(times)) == courses).all()
+    assert (unpacked(packed(courses, base), len(times), base) == courses).all()
+
+
+def test_a_combination_lists_what_its_vehicles_have_open():
+    whole = verdict("combination-semi")
+    name, own = whole.vehicles[-1]
+    found = verdict(PLAYED).findings[0]
+    moved = found._replace(statement=found.statement._replace(thing=own.circuit.devices[0].name, also=()))
+    words = page(whole._replace(vehicles=((name, own._replace(judgements=(moved,))),)), playing=False)
+    assert data(words)["findings"] == [[f"{name} 1", [f"{name}.{own.circuit.devices[0].name}"]]]
+    assert f"{name}, by itself" in " ".join(read(words).words) and words.count(f'data-finding="{name} 1"') == 2
 
 
 def test_a_still_page_has_no_scenes_and_is_smaller():
-    assert data(text(PLAYED))["scenes"] == []
+    assert data(text(PLAYED))["scenes"] == [] and data(text(PLAYED))["faults"] is None
     assert len(text(PLAYED)) < len(text(PLAYED, playing=True))
 
 
@@ -183,6 +254,9 @@ def test_nothing_is_called_safe_or_approved():
 
 def test_the_scripts_are_all_in_it():
     assert {path.name for path in FOLDER.glob("*.js")} == set(SCRIPTS)
+    names = [name for script in SCRIPTS for name in re.findall(r"^(?:async )?(?:function|const|let) (\w+)",
+                                                               (FOLDER / script).read_text(encoding="utf-8"), re.M)]
+    assert len(names) > 60 and len(names) == len(set(names)), "two scripts of the page share a name"
 
 
 def test_what_a_simulation_decided_is_a_row_and_counts_in_the_verdict():

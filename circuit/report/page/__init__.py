@@ -4,6 +4,7 @@ The page's own text, style and scripts are files beside this one; what is said o
 """
 
 import json
+from collections.abc import Callable
 from pathlib import Path
 from string import Template
 from typing import Any
@@ -13,36 +14,60 @@ from circuit.draw import svg
 from circuit.draw.paint import Mark
 from circuit.draw.pressure import BANDS, Reading
 from circuit.report.page import air, facts, markup
+from circuit.report.page.instruments import instruments
 from circuit.report.sheets import volume
 from circuit.report.sheets.clauses import coverage
 from circuit.report.sheets.origin import fingerprint
 from circuit.report.sheets.papers import in_motion, pointed
+from circuit.report.sheets.table import Table
 from circuit.report.situations import unit_of
 from circuit.report.words import count
 from circuit.rules.judge import Verdict
 
 FOLDER = Path(__file__).resolve().parent
-SCRIPTS = ("view.js", "parts.js", "air.js", "plots.js")
+SCRIPTS = ("view.js", "parts.js", "air.js", "scene.js", "instruments.js", "plots.js", "player.js")
 
 
-def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True) -> str:
-    """The whole page. marks: the open findings, numbered as in the text report. playing: with simulated scenes."""
+def _silent(doing: str) -> None:
+    """Nobody is told."""
+
+
+def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
+         say: Callable[[str], None] = _silent) -> str:
+    """The whole page. marks: the open findings, numbered as in the text report. playing: with simulated scenes and
+    faults. say: told what is being done."""
     circuit = judged.circuit
     spaces = sorted(space for space in circuit.ports_of if space >= 0)
     unit = unit_of(circuit)
+    found = markup.found_in(judged)
+    say("drawing the schematic")
     picture = svg(circuit, marks, reading=Reading(judged.evidence.driving.level, unit, live=True))
+    moving: tuple[Table, ...] = ()
+    shown: dict[str, Any] = {"scenes": [], "faults": None}
+    failing, held = "", None
+    if playing:
+        from circuit.report.page import faulty, scenes
+        from circuit.studies.faults import study
+
+        say("simulating what the page plays")
+        shown["scenes"] = [scenes.played(scene, spaces) for scene in scenes.scenes(circuit)]
+        moving = tuple(table for table in in_motion(judged) if table.rows)
+        held = scenes.trial_table(circuit)
+        say("studying every single fault, and simulating it")
+        studied = study(circuit)
+        shown["faults"] = faulty.played(studied, spaces)
+        failing = markup.fault_table(faulty.outcomes(studied))
     data = {
         "unit": unit,
         "bands": [[round(band.above / 1e3, 2), band.colour, band.weight, band.dash] for band in BANDS],
         "spaces": {str(space): [place, circuit.space_name(space)] for place, space in enumerate(spaces)},
         "parts": facts.parts(circuit),
-        "findings": [[label, list(names)] for label, names in markup.finding_parts(judged)],
+        "findings": [[each.label, list(each.parts)] for each in found],
         "states": air.situations(judged.evidence, spaces),
-        "scenes": [air.played(scene, spaces) for scene in air.scenes(circuit)] if playing else [],
         "plotted": air.plotted(circuit, spaces),
+        **shown, **instruments(circuit, spaces),
     }
     vehicle = circuit.vehicle
-    moving = tuple(table for table in in_motion(judged) if table.rows) if playing else ()
     return Template(_file("page.html")).substitute(
         title=markup.text(vehicle.title),
         vehicle_class=markup.text(vehicle.vehicle_class),
@@ -55,15 +80,17 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True) ->
         data=_embedded(data),
         schematic=markup.schematic(picture),
         verdict=markup.verdict(judged),
-        findings=markup.findings(judged),
+        rail=markup.rail(found),
+        findings=markup.findings(found),
         clauses=markup.clause_table(pointed(coverage(judged), moving)),
-        moving=markup.moving(moving),
+        faults=markup.section("faults", "Single faults", failing),
+        moving=markup.section("moving", "Response prediction", markup.tables(moving)),
+        trials=markup.section("trials", "Trials", markup.table(held) if held else ""),
         chambers=markup.table(volume.chambers(judged)),
         reservoirs=markup.table(volume.reservoirs(judged)),
         ratios=markup.table(volume.ratios(judged)),
         assumed=markup.assumed(judged),
         assumed_count=count(len(circuit.assumed), "value"),
-        others=markup.other_vehicles(judged),
         cautions=markup.cautions(),
         legend=markup.legend(unit),
     )

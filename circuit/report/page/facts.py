@@ -1,4 +1,4 @@
-"""What a page tells of each part when it is pointed at: kind, purpose, settings with their origin, ports with spaces."""
+"""What a page tells of each part when it is pointed at: kind, purpose, settings and their origin, ports and spaces."""
 
 from typing import Any
 

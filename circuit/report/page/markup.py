@@ -1,6 +1,7 @@
 """Pieces of the page as HTML. Every text of a design passes `text` on its way."""
 
 import re
+from typing import NamedTuple
 
 from circuit.draw.glyphs import escape
 from circuit.draw.pressure import BANDS, band_titles
@@ -10,7 +11,7 @@ from circuit.report.sheets.findings import labelled
 from circuit.report.sheets.table import Table, without_columns
 from circuit.report.words import count
 from circuit.rules.judge import Verdict, consequence
-from circuit.rules.rule import Result
+from circuit.rules.rule import Judgement, Result
 
 CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "not-met", "undecided", "never", "waived")))
 SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
@@ -52,39 +53,74 @@ def verdict(judged: Verdict) -> str:
             "<p>Predicted from the drawing. No approval.</p></div>")
 
 
-def finding_parts(judged: Verdict) -> list[tuple[str, tuple[str, ...]]]:
-    """Label and parts of each finding, numbered as in the text report; accepted ones by letter w."""
-    return [(label, parts_of(judged, judgement)) for label, judgement in labelled(judged)]
+class Found(NamedTuple):
+    """A finding under its label. parts: the names, in the circuit on the page, of what it is about. of: the vehicle
+    whose own file it was found in, empty for the design itself."""
+
+    label: str
+    judgement: Judgement
+    parts: tuple[str, ...]
+    of: str = ""
 
 
-def findings(judged: Verdict) -> str:
-    """The findings as a list; each can be chosen, and lights up its parts."""
-    rows = []
-    for label, judgement in labelled(judged):
-        statement = judgement.statement
-        word = "accepted" if judgement.waiver else judgement.severity
-        body = [f'<p class="so"><b>So</b> {text(consequence(judgement.rule))}</p>',
-                f'<p class="mend"><b>Mend</b> {text(statement.remedy)}</p>']
-        if statement.figure is not None:
-            found, limit, margin = figures(statement.figure)
-            body.insert(0, f"<p><b>{text(statement.figure.what)}</b> found {text(found)}, limit {text(limit)}, "
-                           f"margin {text(margin)}</p>")
-        if judgement.follows:
-            gone = dict.fromkeys(f"{j.rule.name} at {j.statement.thing}" for j in judgement.follows)
-            body.append(f"<p><b>With it</b> {text(', '.join(gone))} would go too</p>")
-        if judgement.waiver:
-            by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
-            body.append(f"<p><b>Accepted</b> {text(judgement.waiver.because + by)}</p>")
-        body.append(f'<p class="small"><b>Asked by</b> {text(judgement.clause.cited)}: {text(judgement.clause.asks)}</p>')
-        body.append(f'<p class="small">{text(str(statement.at.outermost))} \u00b7 {text(judgement.rule.name)}</p>')
-        rows.append(
-            f'<li class="finding {text(word)}" data-finding="{label}"><button type="button" class="pick" '
-            f'aria-pressed="false"><span class="flag">{label}</span> <span class="severity">{text(word)}</span> '
+def found_in(judged: Verdict) -> list[Found]:
+    """Every finding, numbered as in the text report, accepted ones by letter w; then those of the single vehicles."""
+    found = []
+    for of, own in (("", judged), *judged.vehicles):
+        for label, judgement in labelled(own):
+            parts = parts_of(own, judgement)
+            if of:
+                parts = tuple(name for part in parts if (name := f"{of}.{part}") in judged.circuit.by_name)
+            found.append(Found(f"{of} {label}".strip(), judgement, parts, of))
+    return found
+
+
+def word_of(judgement: Judgement) -> str:
+    """`error`, `warning` or `accepted`."""
+    return "accepted" if judgement.waiver else str(judgement.severity)
+
+
+def rail(found: list[Found]) -> str:
+    """Every finding as a button above the schematic, which lights up its parts."""
+    rows = "".join(
+        f'<li><button type="button" class="chip {word_of(each.judgement)}" data-finding="{text(each.label)}" '
+        f'aria-pressed="false"><span class="flag">{text(each.label)}</span> <span class="severity">'
+        f'{word_of(each.judgement)}</span> {text(each.judgement.statement.says)}</button></li>' for each in found)
+    return f'<ul class="rail" aria-label="Findings">{rows}</ul>' if rows else ""
+
+
+def findings(found: list[Found]) -> str:
+    """The findings as a list for each vehicle; each can be chosen, and lights up its parts."""
+    if not found:
+        return ('<p class="empty">No finding. That is what was checked and predicted, not an approval; see what is not '
+                "decided among the clauses.</p>")
+    pieces = []
+    for of in dict.fromkeys(each.of for each in found):
+        rows = "".join(_finding(each) for each in found if each.of == of)
+        pieces.append((f"<h3>{text(of)}, by itself</h3>" if of else "") + f'<ol class="findings">{rows}</ol>')
+    return "".join(pieces)
+
+
+def _finding(found: Found) -> str:
+    judgement = found.judgement
+    statement, word = judgement.statement, word_of(judgement)
+    body = [f'<p class="so"><b>So</b> {text(consequence(judgement.rule))}</p>',
+            f'<p class="mend"><b>Mend</b> {text(statement.remedy)}</p>']
+    if statement.figure is not None:
+        value, limit, margin = figures(statement.figure)
+        body.insert(0, f"<p><b>{text(statement.figure.what)}</b> found {text(value)}, limit {text(limit)}, "
+                       f"margin {text(margin)}</p>")
+    if judgement.follows:
+        gone = dict.fromkeys(f"{j.rule.name} at {j.statement.thing}" for j in judgement.follows)
+        body.append(f"<p><b>With it</b> {text(', '.join(gone))} would go too</p>")
+    if judgement.waiver:
+        by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
+        body.append(f"<p><b>Accepted</b> {text(judgement.waiver.because + by)}</p>")
+    body.append(f'<p class="small"><b>Asked by</b> {text(judgement.clause.cited)}: {text(judgement.clause.asks)}</p>')
+    body.append(f'<p class="small">{text(str(statement.at.outermost))} \u00b7 {text(judgement.rule.name)}</p>')
+    return (f'<li class="finding {word}" data-finding="{text(found.label)}"><button type="button" class="pick" '
+            f'aria-pressed="false"><span class="flag">{text(found.label)}</span> <span class="severity">{word}</span> '
             f'<span class="says">{text(statement.says)}</span></button>{"".join(body)}</li>')
-    if not rows:
-        return '<p class="empty">No finding. That is what was checked and predicted, not an approval; see what is not ' \
-               "decided among the clauses.</p>"
-    return f'<ol class="findings">{"".join(rows)}</ol>'
 
 
 def clause_table(rows: Table) -> str:
@@ -95,7 +131,9 @@ def clause_table(rows: Table) -> str:
         number = rows.column("outcome").count(outcome)
         choices.append(f'<label><input type="radio" name="outcome" value="{CLASS_OF[outcome]}"> '
                        f'<span aria-hidden="true">{SIGN_OF[outcome]}</span> {text(outcome)} ({number})</label>')
-    return (f'<fieldset class="choices filter"><legend>Outcome</legend>{"".join(choices)}</fieldset>'
+    return (f'<div class="bar filter"><fieldset class="choices"><legend>Outcome</legend>{"".join(choices)}</fieldset>'
+            '<label>Find <input type="search" id="clause-filter" placeholder="a clause, a part, a word" '
+            'autocomplete="off"></label><output id="clause-count" for="clause-filter"></output></div>'
             + table(rows, "clauses"))
 
 
@@ -123,12 +161,17 @@ def table(rows: Table, name: str = "") -> str:
             f"</div>{notes}")
 
 
-def moving(tables: tuple[Table, ...]) -> str:
-    """What simulations say of times, without the columns for a pen."""
-    if not tables:
+def tables(several: tuple[Table, ...]) -> str:
+    """Several tables, without the columns for a pen."""
+    return "".join(table(without_columns(each, each.blank)) for each in several)
+
+
+def section(key: str, title: str, inside: str) -> str:
+    """A section of the page, or nothing where there is nothing in it."""
+    if not inside:
         return ""
-    shown = "".join(table(without_columns(each, each.blank)) for each in tables)
-    return f'<section class="block" aria-labelledby="h-moving"><h2 id="h-moving">Response prediction</h2>{shown}</section>'
+    return (f'<section class="block" id="{key}" aria-labelledby="h-{key}"><h2 id="h-{key}">{text(title)}</h2>'
+            f"{inside}</section>")
 
 
 def _class(rows: Table, column: str) -> str:
@@ -148,16 +191,20 @@ def assumed(judged: Verdict) -> str:
             f'<th scope="col">source</th></tr></thead><tbody>{rows}</tbody></table></div>')
 
 
-def other_vehicles(judged: Verdict) -> str:
-    """For a combination: what each vehicle by itself has open."""
-    pieces = []
-    for name, own in judged.vehicles:
-        pieces.append(f"<h3>{text(name)}, by itself</h3>")
-        open_ones = [j for j in own.findings if j.is_open]
-        rows = "".join(f"<li><b>{text(j.severity)}</b> {text(j.rule.name)}: {text(j.statement.says)}</li>" for j in open_ones)
-        pieces.append(f"<ul>{rows}</ul>" if rows else "<p>No finding in what was checked.</p>")
-    return f'<section class="block" aria-labelledby="h-vehicles"><h2 id="h-vehicles">Vehicles</h2>{"".join(pieces)}' \
-           "</section>" if pieces else ""
+def fault_table(rows: list[tuple[str, str, str, list[tuple[int, str]]]]) -> str:
+    """Single faults, those with the same outcome together; each plays on the schematic. rows: outcome, lost, left, and
+    the faults with their numbers."""
+    body = []
+    for outcome, lost, left, faults in rows:
+        played = ", ".join(f'<button type="button" class="part" data-fault="{number}">{text(name)}</button>'
+                           for number, name in faults)
+        cells = "".join(f'<td class="wide">{words}</td>' for words in (text(lost), text(left), played))
+        body.append(f'<tr><th scope="row">{text(outcome)}</th>{cells}</tr>')
+    columns = ("outcome", "lost", "left", "by any one of these faults")
+    heads = "".join(f'<th scope="col">{each}</th>' for each in columns)
+    title = "Single faults, the worst first"
+    return (f'<div class="scroll" tabindex="0" role="region" aria-label="{title}"><table id="table-faults">'
+            f"<caption>{title}</caption><thead><tr>{heads}</tr></thead><tbody>{''.join(body)}</tbody></table></div>")
 
 
 def cautions() -> str:

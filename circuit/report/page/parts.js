@@ -38,7 +38,8 @@ function boxOf(shape) {
 function ring(shape, kind) {
   const box = boxOf(shape);
   const rect = document.createElementNS(SVG, "rect");
-  const values = { x: box.x - 5, y: box.y - 5, width: box.width + 10, height: box.height + 10, rx: 6, class: `ring ${kind}` };
+  const wide = kind === "faulty" ? 9 : 5;
+  const values = { x: box.x - wide, y: box.y - wide, width: box.width + 2 * wide, height: box.height + 2 * wide, rx: wide, class: `ring ${kind}` };
   for (const [key, value] of Object.entries(values)) rect.setAttribute(key, value);
   rings.append(rect);
 }
@@ -47,12 +48,14 @@ function ring(shape, kind) {
 function light(names) {
   rings.replaceChildren();
   for (const shape of sheet.querySelectorAll(".lit")) shape.classList.remove("lit");
+  for (const shape of sheet.querySelectorAll(".faulty")) shape.classList.remove("faulty");
   const all = new Map((partsOf.get(chosen) || []).map((name) => [name, "chosen"]));
   for (const name of names) all.set(name, "");
-  for (const [name, kind] of all) {
+  const faulty = scene?.part ? [[scene.part, "faulty"]] : [];
+  for (const [name, kind] of [...all, ...faulty]) {
     const shape = shapes.get(name);
     if (!shape) continue;
-    if (shape.classList.contains("line")) shape.classList.add("lit");
+    if (shape.classList.contains("line")) shape.classList.add(kind === "faulty" ? "faulty" : "lit");
     else ring(shape, kind);
   }
   for (const row of document.querySelectorAll("tr[data-parts]")) {
@@ -81,7 +84,7 @@ function tell(name) {
   head.append(element("h3", name), element("p", part.kind));
   if (part.from) head.append(element("p", `from ${part.from} to ${part.to}` + (part.label ? `, ${part.label}` : "")));
   for (const label of findingsOf.get(name) || []) head.append(linkTo(label));
-  head.append(element("p", part.does, "does"));
+  head.append(element("p", part.does, "does"), ...faultsOf(name));
   about.replaceChildren(head);
   if (part.ports.length) {
     const table = element("table");
@@ -110,9 +113,12 @@ function box(inside) {
   return made;
 }
 
+/* The entry of a finding in the list. */
+const entryOf = (label) => document.querySelector(`li.finding[data-finding="${CSS.escape(label)}"]`);
+
 /* A button that goes to a finding. */
 function linkTo(label) {
-  const entry = document.querySelector(`li.finding[data-finding="${label}"]`);
+  const entry = entryOf(label);
   const button = element("button", `Finding ${label}: ${entry.querySelector(".says").textContent}`, "part");
   button.type = "button";
   button.addEventListener("click", () => {
@@ -123,16 +129,28 @@ function linkTo(label) {
   return button;
 }
 
+/* A button that lists what can fail in a part. */
+function faultsOf(name) {
+  const number = data.faults ? data.faults.entries.filter((fault) => fault.part === name).length : 0;
+  if (!number) return [];
+  const button = element("button", number === 1 ? "Play its single fault" : `Play its ${number} single faults`, "part");
+  button.type = "button";
+  button.addEventListener("click", () => playFault(data.faults.entries.findIndex((fault) => fault.part === name), name));
+  return [button];
+}
+
+/* Choose a finding, or let it go when it is chosen already. Its parts stay lit. */
 function choose(label) {
   chosen = chosen === label ? "" : label;
-  for (const entry of document.querySelectorAll("li.finding")) {
+  for (const entry of document.querySelectorAll("li.finding, .chip")) {
     const own = entry.dataset.finding === chosen;
     entry.classList.toggle("chosen", own);
-    entry.querySelector(".pick").setAttribute("aria-pressed", String(own));
+    (entry.querySelector(".pick") || entry).setAttribute("aria-pressed", String(own));
   }
   light([]);
   const first = (partsOf.get(chosen) || []).map((name) => shapes.get(name)).find(Boolean);
   if (first) {
+    tell(first.dataset.name);
     const box = boxOf(first);
     const matrix = ground.transform.baseVal.consolidate().matrix;
     bringIntoSight({ ...box, x: box.x + matrix.e, y: box.y + matrix.f });
@@ -149,8 +167,7 @@ sheet.addEventListener("click", (event) => {
   if (moved > 4) return;
   const flag = event.target.closest?.("[data-finding]");
   if (flag) {
-    choose(flag.dataset.finding);
-    return document.querySelector(`li.finding[data-finding="${flag.dataset.finding}"]`)?.scrollIntoView({ block: "center" });
+    return choose(flag.dataset.finding);
   }
   const name = named(event);
   if (name) { tell(name); step(name); }
@@ -207,9 +224,17 @@ view.addEventListener("keydown", (event) => {
 });
 
 for (const entry of document.querySelectorAll("li.finding")) {
-  entry.querySelector(".pick").addEventListener("click", () => choose(entry.dataset.finding));
+  entry.querySelector(".pick").addEventListener("click", () => {
+    choose(entry.dataset.finding);
+    if (chosen) document.getElementById("schematic").scrollIntoView();
+  });
   entry.addEventListener("pointerenter", () => light(partsOf.get(entry.dataset.finding) || []));
   entry.addEventListener("pointerleave", () => light([]));
+}
+for (const chip of document.querySelectorAll(".chip")) {
+  chip.addEventListener("click", () => choose(chip.dataset.finding));
+  chip.addEventListener("pointerenter", () => light(partsOf.get(chip.dataset.finding) || []));
+  chip.addEventListener("pointerleave", () => light([]));
 }
 for (const line of document.querySelectorAll("tr[data-parts]")) {
   const names = line.dataset.parts.split("\n");
@@ -223,10 +248,19 @@ for (const button of document.querySelectorAll("button.part[data-part]")) {
     if (shapes.has(button.dataset.part)) step(button.dataset.part);
   });
 }
-for (const choice of document.querySelectorAll("input[name=outcome]")) {
-  choice.addEventListener("change", () => {
-    for (const line of document.querySelectorAll("#table-clauses tbody tr")) {
-      line.hidden = Boolean(choice.value) && !line.classList.contains(choice.value);
-    }
-  });
+
+/* The clause table shows what has the outcome chosen and all the words asked for. */
+const asked = document.getElementById("clause-filter");
+function sift() {
+  const outcome = document.querySelector("input[name=outcome]:checked").value;
+  const words = asked.value.toLowerCase().split(/\s+/).filter(Boolean);
+  const lines = [...document.querySelectorAll("#table-clauses tbody tr")];
+  for (const line of lines) {
+    const says = line.textContent.toLowerCase();
+    line.hidden = Boolean(outcome) && !line.classList.contains(outcome) || !words.every((word) => says.includes(word));
+  }
+  const left = lines.filter((line) => !line.hidden).length;
+  document.getElementById("clause-count").textContent = left < lines.length ? `${left} of ${lines.length} shown` : "";
 }
+for (const outcome of document.querySelectorAll("input[name=outcome]")) outcome.addEventListener("change", sift);
+asked.addEventListener("input", sift);

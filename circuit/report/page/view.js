@@ -11,18 +11,28 @@ const bounds = (() => {
   const box = (low) => ({ x: 14, y: 40, width: width - 28, height: Math.max(80, low - 40) });
   return { circuits: box(height - 24), pressure: box(legend + 4) };
 })();
+const NARROW = 0.8;  // share of the sheet's width below which it is not all shown at once
 let whole = bounds.circuits;
 let frame = { ...whole };
 let fitted = true;
 
 function show() {
+  view.classList.toggle("fitted", fitted);
   sheet.setAttribute("viewBox", `${frame.x} ${frame.y} ${frame.width} ${frame.height}`);
 }
 
 function fit() {
   frame = { ...whole };
   fitted = true;
+  if (matchMedia("screen").matches) cover();
   show();
+}
+
+/* On a narrow screen the sheet is fitted by its height and begins at the left; it is dragged sideways. */
+function cover() {
+  const room = view.getBoundingClientRect();
+  const width = frame.height * room.width / room.height;
+  if (width < frame.width * NARROW) frame.width = width;
 }
 
 /* Show the sheet with or without its legend. */
@@ -81,7 +91,9 @@ function bringIntoSight(box) {
   show();
 }
 
+/* The wheel scrolls the page until the schematic has the focus. */
 view.addEventListener("wheel", (event) => {
+  if (!event.ctrlKey && !view.contains(document.activeElement)) return;
   event.preventDefault();
   zoom(Math.exp(Math.sign(event.deltaY) * 0.18), event.clientX, event.clientY);
 }, { passive: false });
@@ -141,6 +153,7 @@ document.getElementById("zoom-in").addEventListener("click", () => zoom(0.7));
 document.getElementById("zoom-out").addEventListener("click", () => zoom(1 / 0.7));
 document.getElementById("zoom-fit").addEventListener("click", fit);
 addEventListener("beforeprint", fit);
-addEventListener("resize", settle);
+addEventListener("afterprint", fit);
+addEventListener("resize", () => { settle(); if (fitted) fit(); });
 settle();
 fit();
