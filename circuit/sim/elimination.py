@@ -1,7 +1,8 @@
 """In which order to eliminate the unknowns of a sparse set of equations, worked out once and kept as a list of moves.
 
-The pattern of a circuit is nearly a tree, so that eliminating the least joined unknown first adds few new places. The
-list has no searching left in it: a run of multiply-and-subtract on numbered slots.
+The pattern of a circuit is nearly a tree, so that eliminating the least joined unknown first adds few new places. Of
+those joined alike the one with the shortest chain behind it goes first, which keeps chains of waiting short. The list
+has no searching left in it: a run of multiply-and-subtract on numbered slots.
 """
 
 from heapq import heapify, heappop, heappush
@@ -41,20 +42,22 @@ def plan(size: int, entries: set[tuple[int, int]]) -> Moves:
             columns[j].add(i)
     moves = Moves(slots, [slots[i, i] for i in range(size)], [], [], [0], [0], [], [], [], [0], [], [])
     done = [False] * size
-    waiting = [(len(rows[i] | columns[i]), i) for i in range(size)]
+    level = [0] * size
+    waiting = [(len(rows[i] | columns[i]), 0, i) for i in range(size)]
     heapify(waiting)
     while waiting:
-        degree, k = heappop(waiting)
+        *known, k = heappop(waiting)
         if done[k]:
             continue
-        now = len(rows[k] | columns[k])
-        if degree != now:
-            heappush(waiting, (now, k))
+        now = [len(rows[k] | columns[k]), level[k]]
+        if known != now:
+            heappush(waiting, (*now, k))
             continue
         done[k] = True
         _eliminate(k, rows, columns, slots, moves)
         for other in rows[k] | columns[k]:
-            heappush(waiting, (len(rows[other] | columns[other]), other))
+            level[other] = max(level[other], level[k] + 1)
+            heappush(waiting, (len(rows[other] | columns[other]), level[other], other))
     return moves
 
 
@@ -81,3 +84,32 @@ def _eliminate(k, rows, columns, slots, moves) -> None:  # type: ignore[no-untyp
         moves.upper.append(slots[k, j])
         moves.column.append(j)
     moves.back.append(len(moves.upper))
+
+
+Part = tuple[list[int], list[int], list[int]]
+Sweep = list[tuple[int, int, int]]
+"""(row, slot, column) each: that slot times the unknown of the column is taken from the row."""
+
+
+def sweeps(order: list[int], below: Part, above: Part) -> tuple[Sweep, Sweep]:
+    """The moves of solving, forward and back, without the divisions by the diagonal between the two.
+
+    order, below (group, row, low), above (back, upper, column): of `Moves`. Moves that need not wait for each other
+    stand together, so that a machine that can do several at once finds them.
+    """
+    (group, rows, lows), (back, uppers, columns) = below, above
+    places = range(len(order))
+    forward = [(rows[s], lows[s], order[place]) for place in places for s in range(*group[place:place + 2])]
+    backward = [(order[place], uppers[u], columns[u]) for place in reversed(places)
+                for u in range(*back[place:place + 2])]
+    return _by_waiting(len(order), forward), _by_waiting(len(order), backward)
+
+
+def _by_waiting(size: int, moves: Sweep) -> Sweep:
+    """Ordered by how long a chain of others each has to wait for, then so that rows take turns."""
+    waits, met, keyed = [0] * size, [0] * size, []
+    for row, slot, column in moves:
+        waits[row] = max(waits[row], waits[column] + 1)
+        keyed.append((waits[column], met[row], row, slot, column))
+        met[row] += 1
+    return [(row, slot, column) for *_, row, slot, column in sorted(keyed)]

@@ -9,7 +9,7 @@ from importlib.util import find_spec
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
-from circuit.sim import equations, kernel, stepping
+from circuit.sim import elements, equations, kernel, stepping
 from circuit.sim.arrays import FULL, RODAS3, RODAS4, Arrays, Tableau
 from circuit.sim.assemble import air_held
 from circuit.sim.packing import (
@@ -18,9 +18,13 @@ from circuit.sim.packing import (
 )
 
 METHODS = {"rodas3": RODAS3, "rodas4": RODAS4}
-PARTS = (equations, stepping, kernel)
+PARTS = (elements, equations, stepping, kernel)
+COMPILING: dict[str, Any] = {"cache": True, "error_model": "numpy", "nogil": True, "fastmath": {"contract"}}
+"""How functions are compiled; a product and a sum may be one instruction, with one rounding in place of two."""
 MOST_EVENTS = 4000
 """More than any sound circuit has; a run with more is stopped."""
+LANES = 32
+"""Compiled, rows of pressures are this long or a multiple: 4 times what the widest machines do at once."""
 FEW = 3
 """Runs for which lockstep does not pay; one numpy step costs about as much as a plain one."""
 GROUP = 200
@@ -31,7 +35,8 @@ PLAIN = "AIRWRIGHT_PLAIN"
 
 class Result(NamedTuple):
     """times, pressures and rates: a row each time. outside: kg that went out to each outside node, less than 0 where it
-    came in. events: (time, latch, value). status: DONE, STUCK or CHATTER. forced: steps with too great an error."""
+    came in. events: (time, latch, value). status: DONE, STUCK or CHATTER. forced: steps with too great an error.
+    air: kg in all spaces at the first and the last pressures."""
 
     times: Any
     pressures: Any
@@ -42,6 +47,7 @@ class Result(NamedTuple):
     steps: int
     rejected: int
     forced: int
+    air: tuple[float, float]
 
 
 class Job(NamedTuple):
@@ -109,7 +115,8 @@ class Plain:
                 rates.append(record[at + 1 + nodes:at + wide])
             counts[RECORDS] = 0
             if status != FULL:
-                return _result(times, rows, rates, job, room, counts, events, status)
+                air = equations.air(job.index, job.whole, job.real, room)
+                return _result(times, rows, rates, job, room, counts, events, status, air)
 
     def integrate_many(self, jobs: list[Job]) -> list[Result]:
         """Groups in lockstep where numpy is installed, else each by itself."""
@@ -118,12 +125,13 @@ class Plain:
         from circuit.sim.lockstep import Lockstep
 
         results: list[Result] = []
-        for first in range(0, len(jobs), GROUP):
-            group = jobs[first:first + GROUP]
+        for begins in range(0, len(jobs), GROUP):
+            group = jobs[begins:begins + GROUP]
             one = group[0]
             steps = Lockstep([job.arrays for job in group], one.tableau, [job.start for job in group], one.pressures,
                              one.held, one.tolerance)
-            results += [Result(*found) for found in steps.run()]
+            first = sum(one.held)
+            results += [Result(*found, (first, sum(air_held(one.arrays, found[1][-1])))) for found in steps.run()]
         return results
 
 
@@ -141,7 +149,7 @@ class Compiled:
     def job(self, arrays: Arrays, start: list[float], pressures: list[float], method: str, tolerance: float) -> Job:
         array = self.numpy.array
         t = METHODS[method]
-        packed = pack(arrays, t, len(start))
+        packed = pack(arrays, t, len(start), LANES)
         tableau = Tableau(t.stages, t.gamma, t.order, *(array(row, dtype="f8") for row in t[3:8]),
                           array(t.fresh, dtype="i8"))
         return Job(array(packed.index, dtype="u4"), array(packed.whole, dtype="i8"), array(packed.real), tableau,
@@ -165,7 +173,9 @@ class Compiled:
             counts[RECORDS] = 0
             if status != FULL:
                 rows = found[0] if len(found) == 1 else numpy.concatenate(found)
-                return _result(rows[:, 0], rows[:, 1:1 + nodes], rows[:, 1 + nodes:], job, room, counts, events, status)
+                air = self.kernel.air(job.index, job.whole, job.real, room)
+                return _result(rows[:, 0], rows[:, 1:1 + nodes], rows[:, 1 + nodes:], job, room, counts, events, status,
+                               air)
 
     def integrate_many(self, jobs: list[Job]) -> list[Result]:
         """Each by itself, on as many threads as there are cores; results do not depend on their number."""
@@ -176,13 +186,14 @@ class Compiled:
             return list(pool.map(self.integrate, jobs))
 
 
-def _result(times: Any, rows: Any, rates: Any, job: Job, room: Any, counts: Any, events: Any, status: int) -> Result:
+def _result(times: Any, rows: Any, rates: Any, job: Job, room: Any, counts: Any, events: Any, status: int,
+            air: float) -> Result:
     count = min(int(counts[EVENTS]), MOST_EVENTS)
     happened = [(float(events[3 * k]), int(events[3 * k + 1]), float(events[3 * k + 2])) for k in range(count)]
     out = int(job.index[W_OUT])
     gone = [float(v) for v in room[out:out + int(job.index[OUTSIDE])]]
     return Result(times, rows, rates, gone, happened, int(status), int(counts[TAKEN]),
-                  int(counts[REFUSED]), int(counts[FORCED]))
+                  int(counts[REFUSED]), int(counts[FORCED]), (float(sum(job.held)), float(air)))
 
 
 @cache
@@ -211,12 +222,12 @@ def _compiled() -> ModuleType:
     numbers = sorted((k, v) for k, v in module.__dict__.items() if isinstance(v, int | float))
     codes = [(f.__name__, f.__code__.co_code, f.__code__.co_consts, f.__code__.co_names)
              for part in PARTS for f in part.FUNCTIONS]
-    digest = sha256(repr((numbers, codes)).encode()).hexdigest()[:12]
+    digest = sha256(repr((numbers, codes, sorted(COMPILING["fastmath"]))).encode()).hexdigest()[:12]
     for part in PARTS:
         for function in part.FUNCTIONS:
             copy = FunctionType(function.__code__, module.__dict__, function.__name__)
             copy.__module__, copy.__qualname__ = module.__name__, f"{function.__name__}_{digest}"
-            setattr(module, function.__name__, numba.njit(cache=True, error_model="numpy", nogil=True)(copy))
+            setattr(module, function.__name__, numba.njit(**COMPILING)(copy))
     if not _kept(module.integrate):
         print("airwright: compiling the simulation once for this machine; this takes some seconds", file=sys.stderr)
     return module

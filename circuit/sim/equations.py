@@ -1,4 +1,4 @@
-"""The equations: openings, flows, the air that spaces hold.
+"""What the inputs mean for weighted sums, and the air that spaces hold.
 
 In every function: index, whole and real are the circuit, room is the run's own, `pressure` the place of a row of
 pressures in it, `since` the s after the time for which the inputs stand. Written in the part of Python that a
@@ -7,15 +7,11 @@ compiler for numbers takes: loops over flat rows, no objects made. The same text
 number, which would make them signed or worse.
 """
 
-from math import sqrt
-
-from circuit.sim.arrays import HELD_OPEN, HELD_SHUT, NOTHING, ONE_WAY, PUMP
+from circuit.sim.elements import stand
 from circuit.sim.packing import (
-    AF, AF_END, AT_A, AT_B, AT_NODE, BEND, BEND_COUNT, BOTH, EL, EL_A, EL_AA, EL_AB, EL_B, EL_BA, EL_BB, EL_GATE,
-    EL_WIDE, ENTRIES, EXPANSION, FROZEN, FT, FZ, IT, LAMINAR, LATCHES, MIDDLE, ND, ND_END, NODES, N_ELEMENTS, N_SIMPLE,
-    OS, OUTSIDE, PC_WIDE, PER_INLET, R_AF, R_AT, R_FLOW, R_FT, R_INVERSE, R_IT, R_PC, R_PER, R_RATIO, R_SUB, SCALED,
-    SEATS, SIMPLE, SLOTS, SUMS, TR, TR_WIDE, WIDTH, W_CONSTANT, W_DRIFT, W_FLOW, W_INPUT, W_JACOBIAN, W_LATCH,
-    W_PRESSURE, W_RATE, W_SLOPE, W_STAGE, W_STAGE_HELD, W_STATE, W_TIME, W_WEIGHT,
+    AF, AF_END, AT_NODE, BEND, BEND_COUNT, ENTRIES, FROZEN, FT, FZ, IT, LATCHES, MIDDLE, ND, ND_END, NODES, OS,
+    OUTSIDE, PC_WIDE, R_AF, R_AT, R_FT, R_IT, R_PC, R_PER, SCALED, SUMS, TR, TR_WIDE, W_CONSTANT, W_DRIFT, W_INPUT,
+    W_LATCH, W_PRESSURE, W_RATE, W_SLOPE, W_STAGE, W_STAGE_HELD, W_STATE, W_WEIGHT,
 )
 
 
@@ -39,6 +35,7 @@ def refresh(index, whole, real, room, until):
         else:
             room[constant + k] += weight * value
             room[drift + k] += weight * rate
+    stand(index, whole, real, room)
 
 
 def sum_of(index, room, k, pressure, since):
@@ -84,144 +81,6 @@ def outside_pressures(index, room, pressure, since):
         room[first + j] = room[index[W_INPUT] + slot] + room[index[W_RATE] + slot] * since
 
 
-def flows(index, whole, real, room, pressure, since, derive):
-    """Mass flow into every node, kg/s, outside nodes included; with `derive` also its derivatives.
-
-    ISO 6358 with a smooth zone near no flow, times the opening's smooth step; `circuit.gas.flow` has the formulas.
-    """
-    nodes = index[NODES]
-    flow = index[W_FLOW]
-    jacobian = index[W_JACOBIAN]
-    in_time = index[W_TIME]
-    inputs = index[W_INPUT]
-    per_wide = 1.0 / real[WIDTH]
-    laminar = real[LAMINAR]
-    for i in range(index[BOTH]):
-        room[flow + i] = 0.0
-    if derive:
-        for i in range(index[SLOTS]):
-            room[jacobian + i] = 0.0
-        for i in range(index[BOTH]):
-            room[in_time + i] = 0.0
-    for e in range(index[SIMPLE]):
-        a = index[index[EL_A] + e]
-        b = index[index[EL_B] + e]
-        scale = real[index[R_FLOW] + e] * room[inputs + index[index[EL_GATE] + e]]
-        pa = room[pressure + a]
-        pb = room[pressure + b]
-        up = max(pa, pb)
-        critical = real[index[R_RATIO] + e]
-        inverse = real[index[R_INVERSE] + e]
-        # y of the law times up squared, so that one division does; above is 0 where the flow is choked
-        above = max(min(pa, pb) - critical * up, 0.0) * inverse
-        y = up * up - above * above
-        part = 1.0 / (y + laminar * up * up)
-        rise = scale * sqrt((1.0 + laminar) * part)
-        amount = y * rise if pa >= pb else -y * rise
-        room[flow + a] -= amount
-        room[flow + b] += amount
-        if derive:
-            by_y = rise * (1.0 - 0.5 * y * part)
-            by_down = -2.0 * by_y * above * inverse
-            by_up = 2.0 * by_y * (up + above * critical * inverse) - y * rise * laminar * up * part
-            by_a = by_up if pa >= pb else -by_down
-            by_b = by_down if pa >= pb else -by_up
-            room[jacobian + index[index[EL_AA] + e]] -= by_a
-            room[jacobian + index[index[EL_AB] + e]] -= by_b
-            room[jacobian + index[index[EL_BA] + e]] += by_a
-            room[jacobian + index[index[EL_BB] + e]] += by_b
-    for number in range(whole[N_ELEMENTS] - whole[N_SIMPLE]):
-        e = index[SIMPLE] + number
-        row = whole[EL] + EL_WIDE * e
-        scale = real[index[R_FLOW] + e] * room[inputs + index[index[EL_GATE] + e]]
-        mode = whole[row + 2]
-        if scale == 0.0 or mode == HELD_SHUT:
-            continue
-        a = index[index[EL_A] + e]
-        b = index[index[EL_B] + e]
-        way = whole[row]
-        pa = room[pressure + a]
-        pb = room[pressure + b]
-        if way == ONE_WAY and pb >= pa:
-            continue
-        opened = 1.0
-        steep = 0.0
-        k = -1
-        root = whole[row + 1]
-        if root != NOTHING and mode != HELD_OPEN:
-            k = -1 - root if root < 0 else answer(index, whole, room, root, pressure, since)
-            share = sum_of(index, room, k, pressure, since) * per_wide
-            if way == PUMP:
-                share = 1.0 - share
-            if share <= 0.0:
-                continue
-            if share < 1.0:
-                opened = share * share * (3.0 - 2.0 * share)
-                steep = 6.0 * share * (1.0 - share) * per_wide
-                if way == PUMP:
-                    steep = -steep
-        if way == PUMP:
-            power = (pb * real[PER_INLET]) ** real[EXPANSION]
-            taken = 1.0 + real[index[R_RATIO] + e] - real[index[R_RATIO] + e] * power
-            if taken <= 0.0:
-                continue
-            full = scale * taken
-            by_a = 0.0
-            by_b = -scale * opened * real[index[R_RATIO] + e] * power * real[EXPANSION] / pb
-        else:
-            up = max(pa, pb)
-            critical = real[index[R_RATIO] + e]
-            inverse = real[index[R_INVERSE] + e]
-            above = max(min(pa, pb) - critical * up, 0.0) * inverse
-            y = up * up - above * above
-            part = 1.0 / (y + laminar * up * up)
-            less = 1.0 - real[index[R_SUB] + e]
-            if less == 0.5:
-                rise = scale * sqrt((1.0 + laminar) * part)
-            else:
-                rise = scale * ((1.0 + laminar) * up * up * part) ** less / up
-            full = y * rise
-            by_a = 0.0
-            by_b = 0.0
-            if derive:
-                by_y = opened * rise * (1.0 - less * y * part)
-                by_b = -2.0 * by_y * above * inverse
-                by_a = 2.0 * by_y * (up + above * critical * inverse) - opened * y * rise * (
-                    2.0 * less * laminar * up * part - (2.0 * less - 1.0) / up)
-            if pa < pb:
-                full = -full
-                by_a, by_b = -by_b, -by_a
-            if way == ONE_WAY and pa - pb < real[SEATS]:
-                ahead = (pa - pb) / real[SEATS]
-                lifted = ahead * ahead * (3.0 - 2.0 * ahead)
-                tilt = full * opened * 6.0 * ahead * (1.0 - ahead) / real[SEATS]
-                full *= lifted
-                by_a = by_a * lifted + tilt
-                by_b = by_b * lifted - tilt
-        amount = full * opened
-        room[flow + a] -= amount
-        room[flow + b] += amount
-        if derive:
-            room[jacobian + index[index[EL_AA] + e]] -= by_a
-            room[jacobian + index[index[EL_AB] + e]] -= by_b
-            room[jacobian + index[index[EL_BA] + e]] += by_a
-            room[jacobian + index[index[EL_BB] + e]] += by_b
-            change = 0.0
-            if a >= nodes:
-                change += by_a * room[index[W_RATE] + index[index[OS] + (a - nodes)]]
-            if b >= nodes:
-                change += by_b * room[index[W_RATE] + index[index[OS] + (b - nodes)]]
-            if steep != 0.0:
-                push = full * steep
-                for j in range(index[index[AF] + k], index[index[AF_END] + k]):
-                    weighed = push * room[index[W_WEIGHT] + j]
-                    room[jacobian + index[index[AT_A] + j]] -= weighed
-                    room[jacobian + index[index[AT_B] + j]] += weighed
-                change += push * room[index[W_DRIFT] + k]
-            room[in_time + a] -= change
-            room[in_time + b] += change
-
-
 def slopes(index, whole, real, room):
     """How much more air the spaces hold for each Pa, kg/Pa, where that changes with pressure."""
     for n in range(index[BEND_COUNT]):
@@ -258,10 +117,25 @@ def pressures(index, whole, real, room):
                 2.0 * real[piece + 3] + q * (3.0 * real[piece + 4] + q * 4.0 * real[piece + 5]))
             change = (wanted - value) / steep
             q = min(max(q + change, 0.0), end)
-            if change < 1e-6 and change > -1e-6:
+            if change < 1e-2 and change > -1e-2:
                 break
         room[found + i] = real[piece] + q
 
 
-FUNCTIONS = (refresh, sum_of, answer, freeze, outside_pressures, flows, slopes, pressures)
+def air(index, whole, real, room):
+    """The air in all spaces at their pressures, kg: what the balance compares with what came and went."""
+    total = 0.0
+    for i in range(index[NODES]):
+        piece = whole[R_PC] + PC_WIDE * index[index[ND] + i]
+        last = whole[R_PC] + PC_WIDE * index[index[ND_END] + i] - PC_WIDE
+        p = room[index[W_PRESSURE] + i]
+        while piece < last and real[piece + PC_WIDE] <= p:
+            piece += PC_WIDE
+        q = p - real[piece]
+        total += real[piece + 1] + q * (real[piece + 2] + q * (
+            real[piece + 3] + q * (real[piece + 4] + q * real[piece + 5])))
+    return total
+
+
+FUNCTIONS = (refresh, sum_of, answer, freeze, outside_pressures, slopes, pressures, air)
 """In the order in which they must be compiled."""

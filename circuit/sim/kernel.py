@@ -8,11 +8,12 @@ number, which would make them signed or worse.
 """
 
 from circuit.sim.arrays import CHATTER, DONE, FULL, NOTHING, STUCK
-from circuit.sim.equations import answer, flows, freeze, outside_pressures, refresh, slopes, sum_of
+from circuit.sim.elements import flows
+from circuit.sim.equations import answer, freeze, outside_pressures, refresh, slopes, sum_of
 from circuit.sim.stepping import attempt
 from circuit.sim.packing import (
     BOTH, CH, CH_WIDE, DWELL, ENTERED, EVENT, EVENTS, FIRST_STEP, FORCED, FROZEN, INPUTS, LA, LATCHES, LA_WIDE,
-    LEAST_STEP, MOST_STEPS, NODES, N_NODES, OUTSIDE, PLACE_K, RECORDS, REFUSED, R_CH, R_SG, SEGMENT, SEGMENTS, SG,
+    LEAST_STEP, MOST_STEPS, NODES, N_NODES, OUTSIDE, PLACES_K, RECORDS, REFUSED, R_CH, R_SG, SEGMENT, SEGMENTS, SG,
     TAKEN, W_FIRST, W_FLOW, W_HELD, W_INPUT, W_LATCH, W_OUT, W_PRESSURE, W_RATE, W_SLOPE, W_STAGE, W_STAGE_HELD,
     W_STATE,
 )
@@ -54,11 +55,17 @@ def flip_latches(index, whole, real, room, counts, events, until):
 def write_down(index, whole, room, counts, record, t):
     """Records the time, the pressures, and how fast they change."""
     nodes = whole[N_NODES]
+    pressure = index[W_PRESSURE]
+    flow = index[W_FLOW]
+    slope = index[W_SLOPE]
     at = counts[RECORDS] * (1 + 2 * nodes)
     record[at] = t
+    at += 1
     for i in range(nodes):
-        record[at + 1 + i] = room[index[W_PRESSURE] + i]
-        record[at + 1 + nodes + i] = room[index[W_FLOW] + i] / room[index[W_SLOPE] + i]
+        record[at + i] = room[pressure + i]
+    at += nodes
+    for i in range(nodes):
+        record[at + i] = room[flow + i] / room[slope + i]
     counts[RECORDS] += 1
 
 
@@ -99,6 +106,11 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
     both = index[BOTH]
     state = index[W_STATE]
     pressure = index[W_PRESSURE]
+    flow = index[W_FLOW]
+    first = index[W_FIRST]
+    held = index[W_HELD]
+    new_pressure = index[W_STAGE]
+    new_held = index[W_STAGE_HELD]
     least = real[LEAST_STEP]
     while counts[SEGMENT] < whole[SEGMENTS]:
         segment = counts[SEGMENT]
@@ -128,7 +140,7 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
             slopes(index, whole, real, room)
             write_down(index, whole, room, counts, record, t)
             for i in range(both):
-                room[index[W_FIRST] + i] = room[index[W_FLOW] + i]
+                room[first + i] = room[flow + i]
             h = room[state + 1]
             refused = False
             while True:
@@ -136,10 +148,6 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
                     h = until - t
                 elif t + 2.0 * h > until:
                     h = 0.5 * (until - t)
-                for i in range(nodes):
-                    room[index[W_STAGE] + i] = room[pressure + i]
-                for i in range(both):
-                    room[index[W_FLOW] + i] = room[index[W_FIRST] + i]
                 error = attempt(index, whole, real, room, tableau, h, since) / tolerance
                 if not error < 1e12:
                     error = 1e12
@@ -159,10 +167,11 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
                     counts[FORCED] += 1
                 break
             for i in range(nodes):
-                room[index[W_HELD] + i] = room[index[W_STAGE_HELD] + i]
-                room[pressure + i] = room[index[W_STAGE] + i]
+                room[held + i] = room[new_held + i]
+            for i in range(nodes):
+                room[pressure + i] = room[new_pressure + i]
             for j in range(tableau[0]):
-                other = index[index[PLACE_K] + j] + nodes
+                other = index[index[PLACES_K] + j] + nodes
                 for o in range(index[OUTSIDE]):
                     room[index[W_OUT] + o] += tableau[7][j] * room[other + o]
             counts[TAKEN] += 1

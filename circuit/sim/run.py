@@ -10,7 +10,7 @@ from circuit.model.places import space_named
 from circuit.model.trace import Balance, Happening, Trace
 from circuit.sim import engines
 from circuit.sim.arrays import BOTH_WAYS, CHATTER, DONE, NOTHING, STUCK, Arrays
-from circuit.sim.assemble import air_held, arrays_of
+from circuit.sim.assemble import arrays_of
 from circuit.sim.network import Network
 from circuit.sim.script import Engine, Options, Script
 from circuit.sim.timetable import Plan, doubled
@@ -132,7 +132,7 @@ def simulate(circuit: Circuit, script: Script, until: float, *, start: str = "ch
 def finish(problem: Problem, result: engines.Result, label: str = "") -> Trace:
     """A result's numbers as a trace."""
     network, plan = problem.network, problem.plan
-    first, last = (sum(air_held(problem.arrays, row)) for row in (result.pressures[0], result.pressures[-1]))
+    first, last = result.air
     air, intake, *fed = [float(amount) for amount in result.outside]
     drift = (last - first - (-air - intake - sum(fed))) / max(first, last, -intake, -sum(fed))
     sums = network.sums

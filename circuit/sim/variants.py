@@ -4,8 +4,9 @@ What only shuts, opens, leaks or holds is a change of some numbers in the same a
 and their elimination is planned once. A changed setting is read anew.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import count
 from math import pi
 from typing import NamedTuple
 
@@ -19,6 +20,9 @@ from circuit.sim.arrays import BOTH_WAYS, HELD_OPEN, HELD_SHUT, ONE_WAY, PUMP, A
 from circuit.sim.network import OPEN_END, Network, conductance_of
 from circuit.sim.run import Problem, finish, job_of, prepare
 from circuit.sim.script import Engine, Options, Script, Variant
+
+Owned = dict[tuple[str, str, str], list[int]]
+"""Device and passage ends to elements."""
 
 
 class Extra(NamedTuple):
@@ -47,13 +51,14 @@ def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant],
     Raises NoSuchPlace for a variant that names what is not there.
     """
     alike = [v for v in variants if not v.settings]
-    extras = tuple(dict.fromkeys(extra for v in alike for extra in extras_of(circuit, v)))
+    extras = dict(zip(dict.fromkeys(extra for v in alike for extra in extras_of(circuit, v)), count()))
     traces: dict[int, Trace] = {}
     solver = engines.choose(options.engine)
     if alike:
         base = prepare(circuit, script, until, start=start, engine=engine, options=options,
                        more=lambda network: add(network, extras))
-        problems = [changed(base, change_of(base, v), extras) for v in alike]
+        owned = by_owner(base.network)
+        problems = [changed(base, change_of(base, v, owned), extras) for v in alike]
         job = job_of(base, solver)
         first = len(base.arrays.el_flow) - len(extras)
         results = solver.integrate_many([engines.varied(job, base.arrays, p.arrays, p.start, first) for p in problems])
@@ -109,7 +114,7 @@ def _opened(device: Device, start: str, end: str) -> float:
     return conductance_of(device, passage.conductance if passage else "conductance")
 
 
-def add(network: Network, extras: tuple[Extra, ...]) -> None:
+def add(network: Network, extras: Iterable[Extra]) -> None:
     """Puts extra elements last into a network, shut until a variant opens them."""
     for extra in extras:
         ends = [network.node(SPACE_OUTSIDE if port == OUTSIDE else network.circuit.space[extra.device, port])
@@ -118,7 +123,15 @@ def add(network: Network, extras: tuple[Extra, ...]) -> None:
         network.between(*ends, extra.conductance, (extra.device, "", ""), way)
 
 
-def change_of(problem: Problem, variant: Variant) -> Change:
+def by_owner(network: Network) -> Owned:
+    """The numbers of the elements of each passage."""
+    found: Owned = {}
+    for number, element in enumerate(network.elements):
+        found.setdefault(element.owner, []).append(number)
+    return found
+
+
+def change_of(problem: Problem, variant: Variant, owned: Owned) -> Change:
     """What a variant does to a problem's arrays."""
     network, circuit = problem.network, problem.network.circuit
     change = Change({}, {}, tuple(extras_of(circuit, variant)), {})
@@ -128,13 +141,10 @@ def change_of(problem: Problem, variant: Variant) -> Change:
                 change.flows[number] = variant.delivery
             elif element.owner[1] and element.owner[2]:
                 change.flows[number] = variant.flow
-    by_owner: dict[tuple[str, str, str], list[int]] = {}
-    for number, element in enumerate(network.elements):
-        by_owner.setdefault(element.owner, []).append(number)
     for name, failure_name in variant.failures:
         device, failure = failure_of(circuit, name, failure_name)
         for start, end in failure.shuts:
-            for number in (*by_owner.get((device.name, start, end), ()), *by_owner.get((device.name, end, start), ())):
+            for number in (*owned.get((device.name, start, end), ()), *owned.get((device.name, end, start), ())):
                 change.modes[number] = HELD_SHUT
         for port in failure.stops:
             node = network.node(circuit.space[device.name, port])
@@ -150,22 +160,21 @@ def change_of(problem: Problem, variant: Variant) -> Change:
             elif (device.name, variable) in network.sums.inputs:
                 change.held[network.sums.inputs[device.name, variable]] = value
     for owner, share in variant.conductances.items():
-        if owner not in by_owner:
+        if owner not in owned:
             raise NoSuchPlace(f"`{owner[0]}` has no way from {owner[1]} to {owner[2]}")
-        for number in by_owner[owner]:
+        for number in owned[owner]:
             change.flows[number] = share * change.flows.get(number, 1.0)
     return change
 
 
-def changed(problem: Problem, change: Change, extras: tuple[Extra, ...]) -> Problem:
-    """A problem with a variant's numbers."""
+def changed(problem: Problem, change: Change, extras: Mapping[Extra, int]) -> Problem:
+    """A problem with a variant's numbers. extras: the elements that any variant adds, to their places among these."""
     a: Arrays = problem.arrays
     modes, flows = list(a.el_mode), list(a.el_flow)
     first = len(flows) - len(extras)
-    wanted = set(change.adds)
-    for number, extra in enumerate(extras):
-        if extra not in wanted:
-            flows[first + number] = 0.0
+    flows[first:] = [0.0] * len(extras)
+    for extra in change.adds:
+        flows[first + extras[extra]] = a.el_flow[first + extras[extra]]
     for number, mode in change.modes.items():
         modes[number] = mode
         if mode == HELD_SHUT:

@@ -1,8 +1,9 @@
 """A bare set of linear equations in the rows that the solver works on."""
 
+from circuit.sim.elimination import sweeps
 from circuit.sim.packing import (
-    BACK, BACK_END, BACK_ORDER, BEGIN, BEGIN_END, COLUMN, DIAGONAL, GROUP, GROUP_END, INDEX_HEAD, INNER, LOW, NODES,
-    ORDER, ROW, SOURCE, TARGET, UPPER, W_INVERSE, W_JACOBIAN, W_MATRIX, W_SLOPE, W_X,
+    BEGIN, BEGIN_END, DIAGONAL, DOWN_COLUMN, DOWN_ROW, DOWN_SLOT, DOWNS, GROUP, GROUP_END, INDEX_HEAD, INNER, LOW,
+    NODES, ORDER, SOURCE, TARGET, UP_COLUMN, UP_ROW, UP_SLOT, UPS, W_INVERSE, W_JACOBIAN, W_MATRIX, W_SLOPE, W_X,
 )
 
 
@@ -11,10 +12,12 @@ def system(moves, full):
     size, inner = len(moves.diagonal), len(moves.slots)
     index = [0] * INDEX_HEAD
     index[NODES], index[INNER] = size, inner
-    for head, row in ((DIAGONAL, moves.diagonal), (ORDER, moves.order), (GROUP, moves.group), (ROW, moves.row),
-                      (LOW, moves.low), (BEGIN, moves.begin), (TARGET, moves.target), (SOURCE, moves.source),
-                      (UPPER, moves.upper), (COLUMN, moves.column), (BACK_ORDER, moves.order[::-1]),
-                      (BACK, moves.back[:-1][::-1]), (BACK_END, moves.back[1:][::-1])):
+    down, up = sweeps(moves.order, (moves.group, moves.row, moves.low), (moves.back, moves.upper, moves.column))
+    index[DOWNS], index[UPS] = len(down), len(up)
+    for head, row in ((DIAGONAL, moves.diagonal), (ORDER, moves.order), (GROUP, moves.group), (LOW, moves.low),
+                      (BEGIN, moves.begin), (TARGET, moves.target), (SOURCE, moves.source),
+                      *zip((DOWN_ROW, DOWN_SLOT, DOWN_COLUMN), zip(*down)),
+                      *zip((UP_ROW, UP_SLOT, UP_COLUMN), zip(*up))):
         index[head] = len(index)
         index += row
     index[GROUP_END], index[BEGIN_END] = index[GROUP] + 1, index[BEGIN] + 1

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from circuit.model.trace import between
-from circuit.sim import Options, Script, elimination, engines, equations, press, release
+from circuit.sim import Options, Script, elements, elimination, engines, equations, press, release
 from circuit.sim.arrays import RODAS3, RODAS4
 from circuit.sim.packing import (
     COUNTS,
@@ -85,7 +85,7 @@ def test_derivatives_by_differences(name):
     pressures = [random.uniform(1.2e5, 8e5) for _ in wanted.pressures]
     job, room = _room(wanted, pressures)
     nodes, at = job.index[NODES], job.index[W_PRESSURE]
-    equations.flows(job.index, job.whole, job.real, room, at, 0.0, True)
+    elements.flows(job.index, job.whole, job.real, room, at, 0.0, True)
     exact = room[job.index[W_JACOBIAN] : job.index[W_JACOBIAN] + job.index[INNER]]
     sizes = wanted.arrays.sizes
     moves = {slot: pair for pair, slot in _slots(wanted).items()}
@@ -97,7 +97,7 @@ def test_derivatives_by_differences(name):
         sides = []
         for sign in (1, -1):
             room[at + column] = pressures[column] + sign * d
-            equations.flows(job.index, job.whole, job.real, room, at, 0.0, False)
+            elements.flows(job.index, job.whole, job.real, room, at, 0.0, False)
             sides.append(np.array(room[job.index[W_FLOW] : job.index[W_FLOW] + nodes]))
         room[at + column] = pressures[column]
         assert (sides[0] - sides[1]) / (2 * d) == pytest.approx(full[:, column], rel=2e-3, abs=1e-11)
@@ -124,7 +124,7 @@ def test_equations_written_twice_agree():
         job, room = _room(wanted, pressures)
         other.values = np.array(job.start)
         other.rates[:] = 0.0
-        equations.flows(job.index, job.whole, job.real, room, job.index[W_PRESSURE], 0.0, False)
+        elements.flows(job.index, job.whole, job.real, room, job.index[W_PRESSURE], 0.0, False)
         ours = room[job.index[W_FLOW] : job.index[W_FLOW] + job.index[NODES]]
         theirs = other.flows(0.0, np.array(pressures))[: job.index[NODES]]
         assert ours == pytest.approx(list(theirs), rel=1e-9, abs=1e-14)
