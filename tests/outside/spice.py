@@ -2,7 +2,8 @@
 
 Every space is a capacitor that holds the charge p V(p)/(R T); every way is a current source with the flow law of ISO
 6358, opened by the valve's own balance. Only the network's parameters come from the package (conductances, critical
-ratios, volumes by pressure, what opens what); the equations are written here. Runs without events, at one temperature.
+ratios, volumes by pressure, what opens what); the equations are written here. All air has one temperature. Where a valve
+snaps over on the way, the moment is that of our own run.
 """
 
 import re
@@ -27,21 +28,16 @@ OPTIONS = ".options method=gear maxord=2 reltol={tolerance:g} abstol=1e-9 vntol=
 
 
 class Netlist:
-    """The netlist of a prepared run.
+    """The netlist of a prepared run. events: what snaps over in it. step: the longest, s."""
 
-    states: of latches, by (device, variable), as they stand after the start. step: the longest, s.
-    """
-
-    def __init__(self, problem, until, states=None, step=5e-3, tolerance=1e-6):
+    def __init__(self, problem, until, events=(), step=5e-3, tolerance=1e-6):
         self.network, self.problem = problem.network, problem
         self.sums = self.network.sums
         self.options = self.network.options
         self.start = list(problem.start)
-        for key, value in (states or {}).items():
-            self.start[self.sums.inputs[key]] = value
         self.moving: set[int] = set()
         lines = ["* spaces as capacitors, ways as current sources", LAW]
-        lines += self._inputs(until)
+        lines += self._inputs(until, events)
         lines += [line for node in range(len(self.network.names)) for line in self._space(node)]
         lines += [
             line
@@ -51,11 +47,16 @@ class Netlist:
         lines += [OPTIONS.format(tolerance=tolerance), f".tran {step:g} {until:g} 0 {step:g}"]
         self.text = "\n".join(lines)
 
-    def _inputs(self, until):
-        """Pedals, levers and held pressures: a source for each that changes."""
+    def _inputs(self, until, events):
+        """Pedals, levers, held pressures and what snaps over: a source for each that changes."""
         found = []
-        for slot, course in sorted(self.problem.plan.courses.items()):
-            moments = [m for m in course.moments if m[0] <= until]
+        courses = {slot: list(course.moments) for slot, course in self.problem.plan.courses.items()}
+        for event in events:
+            slot = self.sums.inputs[event.device, event.variable]
+            courses.setdefault(slot, [(0.0, self.start[slot], 0.0)]).append((event.time, event.value, 0.0))
+        for slot, course in sorted(courses.items()):
+            [*_, first] = (moment for moment in course if moment[0] == 0.0)  # the last to be said counts
+            moments = [first, *sorted(moment for moment in course if 0.0 < moment[0] <= until)]
             if len(moments) == 1 and not moments[0][2]:
                 self.start[slot] = moments[0][1]
                 continue
@@ -141,11 +142,14 @@ class Netlist:
         return f"({self._sum(asks)} > 0 ? {self._opening(yes)} : {self._opening(no)})"
 
     def _sum(self, number):
-        if any(scaled[1] == number for scaled in self.sums.scaled):
-            raise NotImplementedError("a product of pressures and inputs")
+        """Bar, of a weighted sum in Pa; some pressures are weighed by another such sum, a lever's share for one."""
         parts = [f"{self.sums.constant[number] / 1e5:.12g}"]
         parts += [f"{term.weight:.12g} * V(n{term.node})" for term in self.sums.terms[number]]
         parts += [f"{weight / 1e5:.12g} * {self._input(slot)}" for k, slot, weight in self.sums.entries if k == number]
+        for factor, owner, term, weight in self.sums.scaled:
+            if owner == number:
+                lever = f"{weight * 1e5:.12g} * {self._sum(self.sums.frozen[factor])}"
+                parts.append(f"{lever} * V(n{self.sums.terms[number][term].node})")
         return "(" + " + ".join(parts) + ")"
 
 

@@ -16,6 +16,7 @@ from circuit.units import ATMOSPHERE
 from tests.outside import whole
 from tests.outside.spice import Netlist, solved
 from tests.outside.test_closed_forms import BARE, EXACT, FULL, REFERENCE, TANK, TAU
+from tests.designs import example_names
 from tests.sim.designs import built, gauge
 
 SOURCE = "ngspice, reltol 1e-6; the equations written anew as sources"
@@ -56,9 +57,8 @@ def test_a_tank_proves_the_set_up(table, tmp_path):
 
 def _application(name, against, folder):
     problem, trace = whole.application(name)
-    assert trace.complete and all(event.time == 0.0 for event in trace.events)
-    states = {(event.device, event.variable): event.value for event in trace.events}
-    times, rows = solved(Netlist(problem, whole.END, states, step=0.01), whole.working(problem), folder)
+    assert trace.complete
+    times, rows = solved(Netlist(problem, whole.END, trace.events, step=0.01), whole.working(problem), folder)
     whole.hold_application(against, name, trace, times, rows, milliseconds=1.0, kilopascal=1.0)
 
 
@@ -70,11 +70,30 @@ def test_the_truck_applied_and_released(table, tmp_path):
     _application("truck-6x4", table.against("solver", SOURCE), tmp_path)
 
 
+@pytest.mark.slow
+def test_every_example_braked(table, tmp_path):
+    """From driving to braking, at every reservoir and chamber and all the time; load-sensing levers, relays of trailers
+    and all. What is left is the everyday tolerance: it goes down with it."""
+    against = table.against("solver", SOURCE)
+    for name in example_names():
+        problem, trace = whole.braking(name)
+        nodes = whole.working(problem)
+        times, rows = solved(Netlist(problem, whole.END, trace.events, step=0.01), nodes, tmp_path)
+        against(
+            f"{name} from driving to braking: greatest distance at {len(nodes)} reservoirs and chambers",
+            outside=0.0,
+            ours=whole.apart(trace, times, rows, nodes) / 1e3,
+            unit="kPa",
+            within=3.0,
+        )
+        assert trace.complete and max(row.max() - row.min() for row in rows.T) > 1e5  # brakes came on
+
+
 def test_the_teaching_board_charged_from_empty(table, tmp_path):
-    """Up to just below the governor's cut-out: nothing snaps over on the way."""
-    problem, trace = whole.charge("teaching-board", 110.0)
-    assert trace.complete and not trace.events and trace.last("wet") > gauge(90)
-    times, rows = solved(Netlist(problem, 110.0, step=0.5), whole.working(problem), tmp_path)
+    """With the governor's cut-out: from then on the compressor turns without making air."""
+    problem, trace = whole.charge("teaching-board", 150.0)
+    assert trace.complete and [event.device for event in trace.events] == ["gov"]
+    times, rows = solved(Netlist(problem, 150.0, trace.events, step=0.5), whole.working(problem), tmp_path)
     against = table.against("solver", SOURCE)
     nodes = whole.working(problem)
     for place in ("wet", "dry"):

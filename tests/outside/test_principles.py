@@ -33,7 +33,7 @@ def test_no_air_is_made_or_lost(table):
     _, applied = whole.application("truck-6x4")
     everything = (press("foot", 1.0, 0.5), leak("pri", 2e-3, 1.0), release("foot", 2.0), open_up("wet-drain", 2.5))
     eventful = simulate(example("truck-6x4"), Script(everything), 6.0, engine=Engine(True), options=PLAIN)
-    _, charged = whole.charge("teaching-board", 110.0)
+    _, charged = whole.charge("teaching-board", 150.0)
     coarse = simulate(example("truck-6x4"), whole.APPLY, 1.0, options=replace(PLAIN, tolerance=1e4))
     for words, trace in (
         ("truck-6x4 applied and released", applied),

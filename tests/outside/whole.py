@@ -8,6 +8,7 @@ from circuit.sim import Engine, Options, Script, press, release
 from circuit.sim.run import prepare, run
 from circuit.units import ATMOSPHERE
 from tests.sim.designs import PSI, example, gauge
+from tests.sim.test_static_engine import actions_between
 
 PLAIN = Options(engine="plain")
 """As every study runs, but for the engine, which is the same text uncompiled."""
@@ -23,6 +24,15 @@ PLACES = {
 def application(name):
     """A full application at 100 psi, released after 2 s: the problem and our run of it."""
     problem = prepare(example(name), APPLY, END, options=PLAIN)
+    return problem, run(problem)
+
+
+@cache
+def braking(name):
+    """From driving to braking, held: the problem and our run of it."""
+    circuit = example(name)
+    script = Script(actions_between(circuit, "driving", "braking"), pressures={"reservoirs": gauge(100)})
+    problem = prepare(circuit, script, END, options=PLAIN)
     return problem, run(problem)
 
 
