@@ -1,22 +1,16 @@
 """Restrictor: a small fixed bore that slows the air down."""
 
-from math import pi
-
+from circuit.gas.flow import hole
 from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity
 from circuit.kinds.symbol import Curve, Symbol, line
-
-SHARP_EDGED = 0.65
-"""Flow of a small sharp-edged hole over that of an ideal nozzle of its bore."""
-IDEAL = 1.992e-3
-"""m3/s of free air for each Pa and m2 through an ideal nozzle at sonic speed, at 20 degC (ISO 6358's reference)."""
 
 BORE = Setting("bore", "bore", "bore of its hole", required=True)
 CONDUCTANCE = Setting("conductance", "conductance", "sonic conductance of the hole, where not to follow from its bore")
 
 
 def by_bore(settings):
-    """The sonic conductance that follows from the bore, where none is given."""
-    return {"conductance": settings["conductance"] or SHARP_EDGED * IDEAL * pi / 4 * settings["bore"] ** 2}
+    """The sonic conductance that follows from the bore as that of a sharp hole, where none is given."""
+    return {"conductance": settings["conductance"] or hole(settings["bore"])}
 
 
 KIND = Kind(
@@ -32,7 +26,7 @@ KIND = Kind(
         Setting("filtered", "word", "whether a screen before the hole keeps swarf out", Typical("no", COMMON),
                 choices=("yes", "no")),
     ),
-    passages=(Passage("1", "2", "always open, narrowly", both_ways=True, narrow=True),),
+    passages=(Passage("1", "2", "always open, narrowly", both_ways=True, narrow=True, throat="hole"),),
     stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
     failures=(Failure("blocked", "ice or swarf fills the hole", shuts=(("1", "2"),)),),
     aliases=("choke", "orifice", "throttle"),

@@ -20,7 +20,7 @@ KIND = Kind(
     passages=(
         Passage("1", "2", "open while 1 is above 2: the check", lambda p, s, x: p["1"] - p["2"],
                 conductance="free-conductance"),
-        Passage("2", "1", "always open, narrowly", both_ways=True, narrow=True),
+        Passage("2", "1", "always open, narrowly", both_ways=True, narrow=True, throat="hole"),
     ),
     stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
     failures=(

@@ -153,8 +153,8 @@ class Options:
     exponent: of changes in reservoirs and chambers, 1 (heat passes freely) to 1.4 (none passes); air that leaves keeps
     the one temperature, so that at 1.4 a pressure halves 5 % sooner than in a tank that cools. opening: Pa from shut to
     fully open. laminar: share of the smooth zone around no flow. flow: factor on what valves and lines let through;
-    holes, feeds and rigs keep theirs. hidden_leak: 1/s times gauge pressure, far below any real leak. smallest: m3 added
-    to every space, the holes and threads nobody counts. most_steps, first_step, least_step: s."""
+    holes, feeds and rigs keep theirs. smallest: m3 added to every space, the holes and threads nobody counts.
+    most_steps, first_step, least_step: s."""
 
     tolerance: float = 30.0
     method: str = "rodas3"
@@ -165,7 +165,6 @@ class Options:
     opening: float = 15e3
     laminar: float = 0.01
     flow: float = 1.0
-    hidden_leak: float = 1e-7
     smallest: float = 10e-6
     most_steps: int = 400_000
     first_step: float = 1e-4
