@@ -4,6 +4,10 @@ import argparse
 
 from circuit.commands.say import CLEAN, complain, is_free, show_mistakes
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from circuit.studies.faults import Study
+
 GROUP = "ask"
 HELP = "study every single fault: what is lost, what is left, the worst first"
 
@@ -11,12 +15,17 @@ HELP = "study every single fault: what is lost, what is left, the worst first"
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
     parser.add_argument("--only", default="", metavar="WORD", help="only faults with a word in their name or outcome")
-    parser.add_argument("--fault", metavar='"PART: FAILURE"', help="the story of one fault, in sentences")
+    parser.add_argument("--fault", metavar='"PART: FAILURE"',
+                        help="the story of one fault: a stop with it, and parked; several at once: \"A: x + B: y\"")
+    parser.add_argument("--hold", type=float, metavar="SECONDS", help="with --fault: how long the pedal is down (10)")
+    parser.add_argument("-o", "--output", metavar="X.html",
+                        help="with --fault: the story with its pictures, as .html, or as .md with two .svg beside it")
+    parser.add_argument("--plot", metavar="X.svg", help="with --fault: the pressures over time")
+    parser.add_argument("--draw", metavar="X.svg", help="with --fault: the schematic, coloured by the air that is left")
+    parser.add_argument("--force", action="store_true", help="write over files that are there already")
     parser.add_argument("--pairs", action="store_true", help="double faults: one that no use shows, and a second")
     parser.add_argument("--times", action="store_true", help="simulate bursts and leaks: warnings, springs")
     parser.add_argument("--running", action="store_true", help="with --times: the engine runs")
-    parser.add_argument("--draw", metavar="X.svg", help="with --fault: the schematic, coloured by the air that is left")
-    parser.add_argument("--force", action="store_true", help="write over a drawing that is there already")
     parser.add_argument("--json", action="store_true", help="for programs: every fault with its figures")
 
 
@@ -28,53 +37,67 @@ def run(options: argparse.Namespace) -> int:
     from circuit.studies.fault_times import timelines, worth_timing
     from circuit.studies.faults import study
 
-    if options.draw and not options.fault:
-        return complain("--draw needs --fault: a drawing shows the air that one fault leaves")
+    alone = [f"--{name}" for name in ("output", "plot", "draw", "hold") if getattr(options, name)]
+    if alone and not options.fault:
+        return complain(f"{alone[0]} needs --fault: it is about one fault")
     try:
         circuit = pipeline.load(options.file)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     found = study(circuit)
-    if options.times and not options.fault:
-        worth = [e for e in worth_timing(found) if not options.only or options.only.lower() in e.fault.name.lower()]
-        print(report.times_table(found, timelines(found, worth, running=options.running)), end="")
-        return CLEAN
+    if options.fault:
+        return _one(found, options)
     if options.pairs:
         print(report.pair_table(found, pairs(found)), end="")
         return CLEAN
-    if not options.fault:
-        chosen = [e for e in found.effects if not options.only or options.only.lower() in e.fault.name.lower()]
-        print(report.as_json(found, chosen) if options.json else report.table(found, options.only), end="")
+    if options.times:
+        worth = [e for e in worth_timing(found) if not options.only or options.only.lower() in e.fault.name.lower()]
+        print(report.times_table(found, timelines(found, worth, running=options.running)), end="")
         return CLEAN
-    several = found.of(options.fault)
+    chosen = [e for e in found.effects if not options.only or options.only.lower() in e.fault.name.lower()]
+    print(report.as_json(found, chosen) if options.json else report.table(found, options.only), end="")
+    return CLEAN
+
+
+def _one(found: "Study", options: argparse.Namespace) -> int:
+    from circuit.report import fault_paper
+    from circuit.report import faults as report
+    from circuit.report.fault_story import story
+    from circuit.studies.fault_story import PEDAL, tell
+    from circuit.studies.hands import CannotAsk
+
+    several = found.together(options.fault)
     if not several:
         return complain(f"no fault is called `{options.fault}`; --only WORD lists those with a word")
     if len(several) > 1:
         named = ", ".join(f"`{effect.fault.name}`" for effect in several[:8])
         return complain(f"{len(several)} faults are called so, write one of them: {named}"
                         + (", ..." if len(several) > 8 else ""))
-    effect = several[0]
-    if options.draw and not is_free(options.draw, options.force):
-        return complain("nothing was drawn")
-    told = report.times_told(found, timelines(found, several, running=options.running)) if options.times else ()
-    print(report.as_json(found, several) if options.json else report.story(found, effect, told), end="")
-    if options.draw:
-        return _draw(found, effect, options.draw)
-    return CLEAN
-
-
-def _draw(found, effect, target: str) -> int:  # type: ignore[no-untyped-def]
-    from circuit import draw
-    from circuit.draw.pressure import Reading
-    from circuit.report.situations import unit_of
-
-    if not target.lower().endswith(".svg"):
-        return complain(f"the air that a fault leaves is drawn as .svg, not as `{target}`")
-    reading = Reading(found.levels(effect.fault), unit_of(found.circuit), f"after {effect.fault.name}, braking")
-    mark = draw.Mark(effect.fault.device, "1", "error")
+    if options.json:
+        print(report.as_json(found, several), end="")
+        return CLEAN
+    hold = PEDAL if options.hold is None else options.hold
+    if not 0 < hold <= 3600:
+        return complain("--hold is some seconds, above 0 and up to 3600")
+    targets = {name: getattr(options, name) for name in ("output", "plot", "draw") if getattr(options, name)}
+    for name, target in targets.items():
+        wanted = (".html", ".htm", ".md") if name == "output" else (".svg",)
+        if not target.lower().endswith(wanted):
+            return complain(f"--{name} writes {' or '.join(wanted)}, not `{target}`")
     try:
-        with open(target, "w", encoding="utf-8", newline="\n") as out:
-            out.write(draw.svg(found.circuit, (mark,), reading=reading))
-    except OSError as trouble:
-        return complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
+        told = tell(found, several[0], hold)
+    except CannotAsk as why:
+        return complain(str(why))
+    files = fault_paper.files(told, **targets)
+    if not all(is_free(name, options.force) for name in files):
+        return complain("nothing was written")
+    if not options.output:
+        print(fault_paper.text(story(told)), end="")
+    for name, content in files.items():
+        try:
+            with open(name, "w", encoding="utf-8", newline="\n") as out:
+                out.write(content)
+        except OSError as trouble:
+            return complain(f"{name} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
+        print(f"{name}: {several[0].fault.name}, {len(content.encode()) // 1024 + 1} KB")
     return CLEAN

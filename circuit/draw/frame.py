@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from circuit.draw.paint import Mark
 
 SMALL_PRINT = "Predicted from the design file by a static reading of it; not an approval and not a measurement."
+PLAYED_PRINT = SMALL_PRINT.replace("a static reading", "a simulation")
 _PAD = 3.0
 _ROW = 2.2
 
@@ -44,6 +45,7 @@ def dress(layout: Layout, lettering: Lettering, sheet: Sheet) -> str:
         f"compressed-air circuit \u00b7 {escape(vehicle.vehicle_class)}</text>"
     )
     rule = height - legend[1] - 3.2
+    played = sheet.reading is not None and sheet.reading.played
     rows = [
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{px(width)}" '
         f'height="{px(height)}" viewBox="0 0 {px(width)} {px(height)}" font-family="{text.FAMILY}" '
@@ -58,7 +60,7 @@ def dress(layout: Layout, lettering: Lettering, sheet: Sheet) -> str:
         f'<path d="M{px(_PAD)} {px(rule)}H{px(width - _PAD)}" stroke="{palette.FAINT}" stroke-width="1"/>',
         f'<g class="legend" transform="translate({px(_PAD)},{px(rule)})">', *legend[0], "</g>",
         f'<text class="small-print" x="{px(_PAD)}" y="{px(height - 1.6)}" font-size="7" fill="{palette.QUIET}">'
-        f"{escape(SMALL_PRINT)}</text>",
+        f"{escape(PLAYED_PRINT if played else SMALL_PRINT)}</text>",
         "</svg>",
     ]
     return "\n".join(rows) + "\n"
@@ -104,9 +106,10 @@ def legend_of(layout: Layout, lettering: Lettering, sheet: Sheet, room: float) -
     ]
     by_circuit = sheet.reading is None or sheet.reading.live
     blocks = [signs, circuits] if by_circuit else [signs[-1:], pressure.legend(sheet.reading)]
-    severities = [s for s in ("error", "warning", "note") if any(mark.severity == s for mark in sheet.marks)]
+    severities = [s for s in ("error", "warning", "note", "fault") if any(mark.severity == s for mark in sheet.marks)]
     if severities:
-        words = {"error": "finding: error", "warning": "finding: warning", "note": "finding: note"}
+        words = {"error": "finding: error", "warning": "finding: warning", "note": "finding: note",
+                 "fault": "has failed"}
         blocks.append([(2.6, flag(0.9, 0, s, "1"), words[s]) for s in severities])
     if lettering.unplaced:
         lines = {line.name: line for line in circuit.devices if line.is_line}

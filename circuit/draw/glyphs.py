@@ -165,8 +165,8 @@ def tag(x: float, y: float, shape: str, colour: str, number: int) -> str:
 
 
 def flag(x: float, y: float, severity: str, words: str) -> str:
-    """A numbered mark of a finding: a filled circle for an error, a triangle for a warning, a square for a note."""
-    if severity == "error":
+    """A numbered mark: a filled circle for an error or what has failed, a triangle for a warning, a square for a note."""
+    if severity in ("error", "fault"):
         shape = f'<circle cx="{px(x)}" cy="{px(y)}" r="9" fill="{palette.ERROR}" stroke="#fff" stroke-width="1.2"/>'
         ink, low = "#ffffff", 0.3
     elif severity == "warning":

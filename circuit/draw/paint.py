@@ -27,7 +27,7 @@ from circuit.model.circuit import Circuit, Device
 class Mark:
     """A finding to be shown. device_name: of a device or a line. label: on the flag, a number or a few letters.
 
-    severity: error, warning or note.
+    severity: error, warning or note; fault for a part that is taken to have failed.
     """
 
     device_name: str
@@ -157,7 +157,7 @@ def _axle_bar(whole: Body) -> str:
             f'fill="none" stroke="{palette.FAINT}" stroke-width="6"/>')
 
 
-_TINTS = {"error": "#fbd3d9", "warning": "#ffebb8", "note": "#e6e8eb"}
+_TINTS = {"error": "#fbd3d9", "fault": "#fbd3d9", "warning": "#ffebb8", "note": "#e6e8eb"}
 
 
 def _halos(layout: Layout, lettering: Lettering, marks: tuple[Mark, ...]) -> list[str]:

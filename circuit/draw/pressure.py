@@ -30,13 +30,14 @@ class Reading(NamedTuple):
     """A state of the air to draw. level: absolute Pa by space; a space that is not in it is empty.
 
     unit: psi or bar. title: for the legend. live: a page colours it; the sheet then keeps its circuits' colours and
-    carries what the page needs.
+    carries what the page needs. played: it comes from a simulation.
     """
 
     level: Mapping[int, float]
     unit: str = "psi"
     title: str = ""
     live: bool = False
+    played: bool = False
 
 
 class Band(NamedTuple):

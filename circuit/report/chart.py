@@ -27,7 +27,7 @@ class Curve(NamedTuple):
 
 class Chart(NamedTuple):
     """title, under: the two rows on top. levels: (y, label) of limits, drawn across. moments: (x, label) of limits or
-    events, drawn upright."""
+    events, drawn upright. x_ticks: (x, label) where round numbers do not serve. room: px for the curves' labels."""
 
     title: str
     under: str
@@ -36,6 +36,8 @@ class Chart(NamedTuple):
     curves: tuple[Curve, ...]
     levels: tuple[tuple[float, str], ...] = ()
     moments: tuple[tuple[float, str], ...] = ()
+    x_ticks: tuple[tuple[float, str], ...] = ()
+    room: int = RIGHT
 
 
 def svg(chart: Chart) -> str:
@@ -44,19 +46,20 @@ def svg(chart: Chart) -> str:
     x_end = max((x for curve in curves for x in curve.xs), default=1.0) or 1.0
     x_start = min((x for curve in curves for x in curve.xs), default=0.0)
     y_top = max([y for curve in curves for y in curve.ys] + [y for y, _ in chart.levels] + [1e-9])
-    x_ticks, y_ticks = ticks(x_start, x_end), ticks(0.0, y_top * 1.04)
+    x_ticks = chart.x_ticks or tuple((x, f"{x:g}") for x in ticks(x_start, x_end))
+    y_ticks = ticks(0.0, y_top * 1.04)
     y_end = max(y_ticks[-1], y_top * 1.04)
 
     def at(x: float, y: float) -> tuple[float, float]:
-        return (LEFT + (x - x_start) / (x_end - x_start) * (WIDE - LEFT - RIGHT),
+        return (LEFT + (x - x_start) / (x_end - x_start) * (WIDE - LEFT - chart.room),
                 HIGH - BOTTOM - y / y_end * (HIGH - TOP - BOTTOM))
 
     parts = [f'<rect width="{WIDE}" height="{HIGH}" fill="{PAPER}"/>',
              _text(LEFT, 24, chart.title, 15, INK, bold=True), _text(LEFT, 43, chart.under, 11, QUIET)]
     right, floor = at(x_end, 0.0)
-    for x in x_ticks:
+    for x, label in x_ticks:
         px, _ = at(x, 0.0)
-        parts += [_line(px, TOP, px, floor, FAINT, 0.6), _text(px, floor + 17, f"{x:g}", 11, QUIET, "middle")]
+        parts += [_line(px, TOP, px, floor, FAINT, 0.6), _text(px, floor + 17, label, 11, QUIET, "middle")]
     for y in y_ticks:
         _, py = at(x_start, y)
         parts += [_line(LEFT, py, right, py, FAINT, 0.6), _text(LEFT - 8, py + 4, f"{y:g}", 11, QUIET, "end")]
@@ -68,7 +71,7 @@ def svg(chart: Chart) -> str:
     levels = [(at(x_start, y)[1], label) for y, label in sorted(chart.levels)]
     parts += [_line(x, TOP, x, floor, QUIET, 1.0, "1 3") for x, _ in moments]
     parts += [_line(LEFT, y, right, y, QUIET, 1.0, "1 3") for y, _ in levels]
-    parts += _curves(curves, at, right, floor)
+    parts += _curves(curves, at, right, floor, (chart.room - 48) // 6)
     taken: list[tuple[float, float, float]] = []
     for x, label in moments:
         wide = LETTER * len(label)
@@ -92,7 +95,8 @@ def _free(taken: list[tuple[float, float, float]], x: float, y: float, label: st
     return _text(x, y, label, 10, QUIET, halo=True)
 
 
-def _curves(curves: Sequence[Curve], at, right: float, floor: float) -> list[str]:  # type: ignore[no-untyped-def]
+def _curves(curves: Sequence[Curve], at, right: float, floor: float, most: int  # type: ignore[no-untyped-def]
+            ) -> list[str]:
     parts = []
     ends = []
     for number, curve in enumerate(curves):
@@ -106,7 +110,7 @@ def _curves(curves: Sequence[Curve], at, right: float, floor: float) -> list[str
         dash = f' stroke-dasharray="{DASHES[number]}"' if DASHES[number] else ""
         parts += [f'<path d="M{right:.1f} {end:.1f} L{right + 10:.1f} {y:.1f}" fill="none" stroke="{FAINT}"/>',
                   f'<path d="M{right + 10:.1f} {y:.1f} h22" stroke="{COLOURS[number]}" stroke-width="2"{dash}/>',
-                  _text(right + 37, y + 4, _short(curves[number].label), 11, COLOURS[number])]
+                  _text(right + 37, y + 4, _short(curves[number].label, most), 11, COLOURS[number])]
     return parts
 
 
@@ -142,8 +146,8 @@ def _spread(wanted: Sequence[float], apart: float, low: float, high: float) -> l
     return placed
 
 
-def _short(label: str) -> str:
-    return label if len(label) <= 23 else label[:21] + "..."
+def _short(label: str, most: int) -> str:
+    return label if len(label) <= most else label[:most - 2] + "..."
 
 
 def _line(x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = "") -> str:

@@ -6,11 +6,15 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from circuit import __version__
-from circuit.draw.pressure import written
+from circuit.report.fault_mend import PROVED, in_unit, proving
 from circuit.report.situations import unit_of
 from circuit.report.words import CAUTION, SHOP, count
+from circuit.report.words import FAST as _FAST
+from circuit.report.words import be as _is
+from circuit.report.words import listed as _list
+from circuit.report.words import verb as _verb
 from circuit.studies.fault_effect import GONE, LESS, Axle, Effect
-from circuit.studies.fault_pairs import Difference, Pair, proof
+from circuit.studies.fault_pairs import Pair
 from circuit.studies.fault_times import Timeline
 from circuit.studies.faults import BRAKING, Rank, Study, differs, rank
 from circuit.units import ATMOSPHERE
@@ -34,8 +38,6 @@ ASSUMED = ("Predicted with air at rest, for each fault alone: it comes while dri
            "then stands still, and a leak has all the time it needs. Pressures that are kept are closing pressures of "
            "valves; more is kept where a compressor pumps against the leak.")
 _SHOWN = 4
-_FAST = "\u00a0"
-"""Between a number and its unit while lines are broken; a plain space when they are printed."""
 
 
 def table(study: Study, only: str = "") -> str:
@@ -193,41 +195,11 @@ def _alike(axles: Iterable[Axle], share: Callable[[Axle], float | None]) -> list
     return list(found.items())
 
 
-def _list(words: Iterable[str], most: int = 6) -> str:
-    words = list(words)
-    if len(words) > most:
-        return ", ".join(words[:most]) + f" and {len(words) - most} more"
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
-
-
-def _verb(words: Iterable[str], singular: str) -> str:
-    return singular if len(list(words)) == 1 else singular.removesuffix("s")
-
-
-def _is(words: Iterable[str]) -> str:
-    return "is" if len(list(words)) == 1 else "are"
-
-
-def in_unit(pressure: float, unit: str) -> str:
-    """An absolute pressure as a gauge shows it, with its unit."""
-    return f"{written(pressure, unit)}{_FAST}{unit}"
-
-
 def _percent(share: float) -> str:
     return f"{share * 100:.0f}{_FAST}%"
 
 
-# --- one fault -------------------------------------------------------------------------------------------------------
-
-
-def story(study: Study, effect: Effect, times: Iterable[str] = ()) -> str:
-    """One fault in sentences. times: what a simulation says of it, in sentences."""
-    fault = effect.fault
-    lines = [f"{study.circuit.vehicle.title}: {TITLES[rank(effect)]}", "",
-             *textwrap.wrap(f"{fault.name}: {fault.says}.", WIDTH)]
-    for sentence in (*told(study, effect), *times, ASSUMED, SHOP):
-        lines += textwrap.wrap(sentence[0].upper() + sentence[1:], WIDTH)
-    return ("\n".join(lines) + "\n").replace(_FAST, " ")
+# --- one fault, two faults -------------------------------------------------------------------------------------------
 
 
 def told(study: Study, effect: Effect) -> list[str]:
@@ -247,30 +219,17 @@ def pair_table(study: Study, found: Iterable[Pair]) -> str:
     unit = unit_of(study.circuit)
     found = tuple(found)
     lines = [f"Double faults: {study.circuit.vehicle.title}  ({study.circuit.source.name})",
-             f"{count(len(found), 'fault')} that no ordinary use shows, each with the second that it makes worst", ""]
+             f"{count(len(found), 'fault')} that no ordinary use shows, each with the second that it makes worst, and "
+             "how a workshop proves the part",
+             f"Each proof begins with {PROVED}.", ""]
     for pair in found:
         lines += _row("first", f"{pair.first.fault.name}: {pair.first.fault.says}")
         lines += _row("then", pair.second.fault.name) + _row("lost", lost(pair.together, unit))
-        second, shows = pair.test or (pair.second, pair.differs)
-        order = proof(study, second)
-        lines += _row("prove", f"full, wheels chocked, engine off: {order}; {_shows(pair, shows, unit)}") + [""]
+        lines += _row("prove", proving(study, pair, unit)) + [""]
     return "\n".join([*lines, *textwrap.wrap(ASSUMED, WIDTH), *textwrap.wrap(SHOP, WIDTH)]) + "\n"
 
 
-def _shows(pair: Pair, shows: Difference, unit: str) -> str:
-    place, sound, faulty, kept = shows
-    if kept is not None:
-        return (f"{place} {sound} {in_unit(kept[0], unit)}, with {pair.first.fault.device} faulty it {faulty} "
-                f"{in_unit(kept[1], unit)}")
-    return f"{place} must {_verb(('', ''), sound)}; with {pair.first.fault.device} faulty: {faulty}"
-
-
 # --- over time -------------------------------------------------------------------------------------------------------
-
-
-def times_told(study: Study, found: Iterable[Timeline]) -> list[str]:
-    """What a simulation says of each fault, a sentence each."""
-    return [f"{_told(study, line)}." for line in found]
 
 
 def _told(study: Study, line: Timeline) -> str:

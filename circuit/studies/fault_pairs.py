@@ -27,27 +27,37 @@ class Pair(NamedTuple):
 
 
 class Difference(NamedTuple):
-    """place: what shows it, in words. sound, faulty: what it does with a sound part and with the faulty one. kept:
-    absolute Pa that the place then holds, where it is a reservoir."""
+    """place: what shows it, in words. sound, faulty: what it must do, and what it does with the faulty part. kept:
+    absolute Pa that the place then holds, where it is a reservoir. by: what has to be done to see it, as an order;
+    empty where one only has to look."""
 
     place: str
     sound: str
     faulty: str
     kept: tuple[float, float] | None = None
+    by: str = ""
 
 
 def pairs(study: Study) -> tuple[Pair, ...]:
     """Each hidden fault with the second fault that it makes worst, the worst pair first."""
     seconds = tuple(losses(study))
-    found = []
-    for first in hidden(study):
-        worse = [pair for pair in (_pair(study, first, second) for second in seconds
-                                   if second.fault.device != first.fault.device) if pair is not None]
-        if worse:
-            easiest = min(worse, key=lambda pair: _trouble(study, pair))
-            found.append(min(worse, key=_badness)._replace(test=(easiest.second, easiest.differs)))
+    found = [pair for pair in (_worst(study, first, seconds) for first in hidden(study)) if pair is not None]
     found.sort(key=_badness)
     return tuple(found)
+
+
+def pair_of(study: Study, first: Effect) -> Pair | None:
+    """A fault with the second that it makes worst; None where it makes none worse."""
+    return _worst(study, first, tuple(losses(study)))
+
+
+def _worst(study: Study, first: Effect, seconds: tuple[Effect, ...]) -> Pair | None:
+    worse = [pair for pair in (_pair(study, first, second) for second in seconds
+                               if second.fault.device != first.fault.device) if pair is not None]
+    if not worse:
+        return None
+    easiest = min(worse, key=lambda pair: _trouble(study, pair))
+    return min(worse, key=_badness)._replace(test=(easiest.second, easiest.differs))
 
 
 def hidden(study: Study) -> Iterator[Effect]:
@@ -96,20 +106,22 @@ def _difference(alone: Effect, together: Effect) -> Difference | None:
     """The first thing that is clearly worse with the hidden fault than without it."""
     for one, other in zip(alone.axles, together.axles):
         if one.wheels + one.pedal + one.springs - other.wheels - other.pedal - other.springs > _MORE:
-            what = "the springs" if one.pedal + one.springs - other.pedal - other.springs > _MORE else "the brakes"
-            return Difference(f"{what} of {one.name}", "come on" if what == "the springs" else "apply", "do not")
+            if one.pedal + one.springs - other.pedal - other.springs > _MORE:
+                return Difference(f"the springs of {one.name}", "come on", "they do not", by="press the pedal")
+            return Difference(f"the brakes of {one.name}", "apply", "they do not", by="press the pedal")
         if one.parks - other.parks > _MORE:
-            return Difference(f"the springs of {one.name}", "come on when parked", "do not")
+            return Difference(f"the springs of {one.name}", "come on", "they do not", by="apply the park control")
         if other.springs - one.springs > _MORE:
-            return Difference(f"the springs of {one.name}", "stay off", "come on by themselves")
+            return Difference(f"the springs of {one.name}", "stay off", "they come on by themselves")
         if other.stays - one.stays > _MORE:
-            return Difference(f"the brakes of {one.name}", "let go", "stay on")
+            return Difference(f"the brakes of {one.name}", "let go", "they stay on", by="press the pedal and let it up")
     for had, has in zip(alone.tanks, together.tanks):
         if had.role != "regeneration" and _keeps(had) - _keeps(has) > _MORE * 1e5:
-            return Difference(had.name, "keeps", "falls to", (_keeps(had), _keeps(has)))
+            by = "" if had.driving - has.driving > _MORE * 1e5 else "keep the pedal down meanwhile"
+            return Difference(had.name, "keep", "it falls to", (_keeps(had), _keeps(has)), by)
     gone = [name for name in alone.warned if name not in together.warned]
-    if gone:
-        return Difference(gone[0], "warns", "stays silent")
+    if gone and together.unwarned:
+        return Difference(gone[0], "warn", "it stays silent")
     return None
 
 

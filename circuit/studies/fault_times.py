@@ -28,10 +28,30 @@ APART = 0.3e5
 
 
 class Event(NamedTuple):
+    """thing: a switch, an axle, a reservoir or a knob's valve. does: what it does then, in words. kind: `warning`,
+    `springs` (begin to come on), `on` (have come on), `brake` (hardly works) or `knob`."""
+
     time: float
-    says: str
+    thing: str
+    does: str
     kind: str
-    """`warning`, `springs`, `brake` or `knob`."""
+
+    @property
+    def says(self) -> str:
+        return says((self.thing,), self.does, self.kind)
+
+
+def says(things: Sequence[str], does: str, kind: str) -> str:
+    """What one or several things of a kind do, in words.
+
+    >>> says(("drive-1", "drive-2"), "begin to come on", "springs")
+    'springs of drive-1 and drive-2 begin to come on'
+    """
+    listed = " and ".join(filter(None, (", ".join(things[:-1]), things[-1])))
+    if kind in ("springs", "on"):
+        return f"springs of {listed} {does}"
+    verb, _, rest = does.partition(" ")
+    return f"{listed} {verb.removesuffix('s') if len(things) > 1 else verb} {rest}".rstrip()
 
 
 class Timeline(NamedTuple):
@@ -134,7 +154,7 @@ def _warnings(circuit: Circuit, trace: Trace) -> Iterable[Event]:
             continue
         time = trace.first_time(space, on, rising=False)
         if time is not None:
-            yield Event(time, f"{switch.name} warns", "warning")
+            yield Event(time, switch.name, "warns", "warning")
 
 
 def _springs(study: Study, trace: Trace) -> Iterable[Event]:
@@ -147,10 +167,10 @@ def _springs(study: Study, trace: Trace) -> Iterable[Event]:
         starts = _first(trace, [(space, held) for space, held in springs if trace.pressure(space, 0.0) >= held])
         if starts is None:
             continue
-        yield Event(starts, f"springs of {axle} begin to come on", "springs")
+        yield Event(starts, axle, "begin to come on", "springs")
         full = _first(trace, [(space, ATMOSPHERE + SPRING_STARTS) for space, _ in springs])
         if full is not None:
-            yield Event(full, f"springs of {axle} are on", "on")
+            yield Event(full, axle, "are on", "on")
 
 
 def _first(trace: Trace, levels: Iterable[tuple[int, float]]) -> float | None:
@@ -166,7 +186,7 @@ def _brakes(study: Study, trace: Trace, pedal: bool) -> Iterable[Event]:
         if trace.pressure(space, 0.0) > ATMOSPHERE + NO_USE:
             time = trace.first_time(space, ATMOSPHERE + NO_USE, rising=False)
             if time is not None:
-                yield Event(time, f"{tank.name} brakes hardly any more", "brake")
+                yield Event(time, tank.name, "brakes hardly any more", "brake")
 
 
 def _knobs(circuit: Circuit, trace: Trace) -> Iterable[Event]:
@@ -176,7 +196,7 @@ def _knobs(circuit: Circuit, trace: Trace) -> Iterable[Event]:
                 and device.kind.rest.get(happening.variable) == 1
                 and happening.variable in device.kind.when.get("parked", {})):
             what = happening.variable.removesuffix("pushed").strip("-")
-            yield Event(happening.time, f"{device.name} pops out" + (f" ({what})" if what else ""), "knob")
+            yield Event(happening.time, device.name, "pops out" + (f", its {what} knob" if what else ""), "knob")
 
 
 def _disagreements(study: Study, effect: Effect, trace: Trace, pedal: bool) -> Iterable[str]:

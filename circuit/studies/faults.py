@@ -6,11 +6,12 @@ long it takes. Faults that hold the same ways open or shut are worked out once.
 
 from collections.abc import Iterable, Mapping
 from enum import IntEnum
+from functools import reduce
 from typing import NamedTuple
 
 from circuit.model.circuit import Circuit
 from circuit.studies.fault_effect import GONE, LESS, Effect
-from circuit.studies.fault_list import LEAK, Fault, single
+from circuit.studies.fault_list import LEAK, Fault, both, single
 from circuit.studies.fault_state import Left
 from circuit.studies.fault_whole import Whole
 from circuit.units import ATMOSPHERE
@@ -59,6 +60,13 @@ class Study(NamedTuple):
         exact = [e for e in self.effects if e.fault.name.lower().replace(":", " ").split() == wanted]
         return tuple(exact) or tuple(
             e for e in self.effects if all(word in e.fault.name.lower() for word in wanted))
+
+    def together(self, words: str) -> tuple[Effect, ...]:
+        """As `of`; of names joined by ` + ` each of which is one fault, all of them at once."""
+        named = [self.of(each) for each in words.split(" + ")]
+        if len(named) == 1 or any(len(found) != 1 for found in named):
+            return next((found for found in named if len(found) != 1), named[0])
+        return (self.whole.effect(reduce(both, (effect.fault for (effect,) in named))),)
 
     def left(self, fault: Fault) -> Left:
         """The air at rest with a fault, in each situation."""

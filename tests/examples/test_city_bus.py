@@ -89,8 +89,8 @@ def test_driven_off_kneeled_the_body_comes_up_again():
 
 
 def test_what_the_interlock_does_without_current_is_written_down(evidence: Evidence):
-    """Which side is the safe one no plan can tell: a held brake stops a bus in traffic, a free one lets it roll with its
-    door open. The design says `shut`, so the brakes are let go, and the pedal works as ever."""
+    """Which side is the safe one no plan can tell: a held brake stops a bus in traffic, a free one lets it roll with
+    its door open. The design says `shut`, so the brakes are let go, and the pedal works as ever."""
     circuit = evidence.circuit
     assert circuit.by_name["interlock"].settings["without-current"] == "shut"
     assert all(evidence.braking.is_charged(circuit.service_space(chamber)) for chamber in evidence.chambers)

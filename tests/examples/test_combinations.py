@@ -79,8 +79,8 @@ def test_a_train_without_its_last_trailer_cannot_build_with_the_cocks_open():
 
 
 def test_open_at_the_tail_the_supply_line_cannot_build_and_the_dolly_stays_braked():
-    """California commercial handbook: the cocks at the rear of the last trailer are shut. The red knob of the truck pops
-    out or is held in; the truck keeps its own air and its own springs off."""
+    """California commercial handbook: the cocks at the rear of the last trailer are shut. The truck's red knob pops out
+    or is held in; the truck keeps its own air and its own springs off."""
     text = example_text("combination-train").replace('"../', '"')
     rows = [row for row in text.split("\n") if "semi" not in row or row.startswith(("#", "combination"))]
     evidence = Evidence(loaded("\n".join(rows)))
@@ -97,8 +97,8 @@ def test_open_at_the_tail_the_supply_line_cannot_build_and_the_dolly_stays_brake
 def test_cocks_shut_between_trailers_take_the_service_brake_and_nothing_in_the_cab_tells(
     vented: str, springs_held_off: float
 ):
-    """With cocks that vent, as here, the springs of the last trailer come on and it drags: the driver notices. With plain
-    cocks the trapped air holds them off and the trailer has no brake at all until its hose parts: the worst case."""
+    """With cocks that vent, as here, the springs of the last trailer come on and it drags: the driver notices. With
+    plain cocks the trapped air holds them off, and it has no brake at all until its hose parts: the worst case."""
     text = example_text("combination-train").replace('"../', '"')
     circuit = loaded(f"{text}\nset dolly.supply-cock and dolly.control-cock: vented {vented}\n")
     trace = played(circuit, shut("dolly.supply-cock", 1.0), shut("dolly.control-cock", 1.0), *apply(circuit, 10.0),

@@ -41,7 +41,7 @@ def test_its_volume_sum(evidence: Evidence):
 
 
 def test_half_of_the_first_is_left_after_eight_on_every_count():
-    """By a plain count the ninth pressure is 0.598 of the first; counted with what is asked and taken, more than half."""
+    """By a plain count the ninth pressure is 0.598 of the first; counted with what is asked, more than half."""
     verdict = judge(circuit_of("semitrailer-europe"), ("un-r13",))
     (found,) = [j for j in verdict.judgements if j.rule.name == "reserve-too-small"]
     figure = found.statement.figure
@@ -49,8 +49,8 @@ def test_half_of_the_first_is_left_after_eight_on_every_count():
 
 
 def test_a_broken_linkage_gives_the_stated_share():
-    """The same trailer with a valve worked by a linkage: laden all of the signal passes, without its link the share that
-    the design states, here the kind's own."""
+    """The same trailer with a valve worked by a linkage: laden all of the signal passes, without its link the share
+    that the design states, here the kind's own."""
     circuit = loaded(design_of(BY_A_LINKAGE))
     valve = circuit.by_name["load-valve"].settings
     script = Script(apply(circuit, 1.0, rig=ATMOSPHERE + 6.5e5))

@@ -45,8 +45,8 @@ def test_the_old_type_bleeds_back_and_brakes_nothing(evidence: Evidence):
 
 
 def test_uncoupled_it_brakes_for_fifteen_minutes_and_is_let_go_as_its_air_leaks_away(evidence: Evidence):
-    """15 minutes: D.C. Municipal Regulations 18-721. A tight plan loses nothing in them, and with the 3 psi a minute that
-    driver's manuals allow it still has more than half; but nothing else holds it, so it is always chocked."""
+    """15 minutes: D.C. Municipal Regulations 18-721. A tight plan loses nothing in them, and with the 3 psi a minute
+    that driver's manuals allow it still has more than half; but nothing else holds it, so it is always chocked."""
     circuit = evidence.circuit
     (chamber, *_) = evidence.chambers
     tight = played(circuit, uncouple("supply-head", 0.0), until=900.0)

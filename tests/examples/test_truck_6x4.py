@@ -1,4 +1,4 @@
-"""The straight truck: its volume sum, its applications and its compressor, worked by hand, and two losses that surprise.
+"""The straight truck: volume sum, applications and compressor worked by hand, and two losses that surprise.
 
 What its other losses leave is held in `tests/faults/test_common_faults.py`.
 """

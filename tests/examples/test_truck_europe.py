@@ -44,8 +44,8 @@ def test_a_broken_control_line_bleeds_the_supply_line_once_the_pedal_is_pressed(
 
 
 def test_the_supply_line_is_down_to_one_and_a_half_bar_within_two_seconds_of_the_pedal():
-    """(EU) 2015/68 asks for 1.5 bar within 2 s, the pedal pressed in 0.2 s. Its test opens the supply head onto 2.5 m of
-    13 mm; here the control head is open to the air at once."""
+    """(EU) 2015/68 asks for 1.5 bar within 2 s, the pedal pressed in 0.2 s. Its test opens the supply head onto 2.5 m
+    of 13 mm; here the control head is open to the air at once."""
     circuit = circuit_of("truck-europe")
     trace = played(circuit, uncouple("control-head", 0.0), *apply(circuit, 1.0, over=0.2), until=4.0)
     reached = trace.first_time("supply-head", ATMOSPHERE + 1.5e5, rising=False)

@@ -1,6 +1,7 @@
 """What the trade expects of common faults, held to the study at rest; common practice, no source.
 
-Closing pressures are those that the designs set; what a check valve keeps is the cut-out less the 0.1 bar of its check.
+Closing pressures are those that the designs set; what a check valve keeps is the cut-out less the 0.1 bar of its check,
+or the 8.5 bar to which a circuit is limited that the service circuits fill through a check.
 """
 
 import pytest
@@ -106,9 +107,9 @@ def test_old_semitrailer_supply_lost_brakes_on_its_own_air_and_has_no_springs():
     ("lift-axle", "aux: burst", {"wet": 5.2, "pri": 8.5, "exp": 8.5}),
     ("air-suspension", "bag-left: burst", {"sec": 5.2}),
     ("auxiliary-manifold", "horn: stuck on", {"wet": 5.2, "pri": 8.5, "sec": 8.5}),
-    ("truck-europe", "front-tank: burst", {"rear-tank": 5.4, "park-tank": 5.4}),
-    ("truck-europe", "rear-tank: burst", {"front-tank": 5.4, "park-tank": 5.4}),
-    ("truck-europe", "aux-tank: burst", {"front-tank": 5.4, "rear-tank": 5.4, "park-tank": 5.4}),
+    ("truck-europe", "front-tank: burst", {"rear-tank": 5.4, "park-tank": 8.5}),
+    ("truck-europe", "rear-tank: burst", {"front-tank": 5.4, "park-tank": 8.5}),
+    ("truck-europe", "aux-tank: burst", {"front-tank": 5.4, "rear-tank": 5.4, "park-tank": 8.5}),
 ))
 def test_a_protection_valve_keeps_its_closing_pressure(example: str, fault: str, kept: dict[str, float]):
     lost = effect_of(example, fault)

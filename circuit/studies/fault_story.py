@@ -1,0 +1,197 @@
+"""One fault played in time: the vehicle goes on with it until all is at rest, stops by its pedal, and is parked.
+
+Everything is full when the fault comes, at 0 s. Two runs are made, the engine standing and the engine running, and each
+beside the same vehicle without the fault. Times are s, pressures absolute Pa.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from circuit.kinds.kind import Trait
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.trace import Trace
+from circuit.sim import Action, Engine, Options, Script, Variant, feed, move, simulate_many
+from circuit.studies.effort import FULLY_ON, spring_share
+from circuit.studies.fault_effect import Effect
+from circuit.studies.fault_list import Fault
+from circuit.studies.fault_times import FAST, SLOW, Event, is_slow, read
+from circuit.studies.faults import Study
+from circuit.studies.hands import PSI, apply, fed_heads, let_go
+from circuit.units import ATMOSPHERE
+
+PEDAL, UP, PARKED = 10.0, 5.0, 5.0
+"""s that the pedal is down, that it is up again, and that the vehicle is watched parked: a stop; our choice."""
+SOON = 2.0
+"""s after the pedal by which brakes have what they get; our choice."""
+WAITS = (5, 10, 15, 20, 30, 45, 60, 90, 120, 180, 300, 600, 900, 1200, 1800, 2700, 3600, 5400, 7200)
+"""s from the fault to the pedal, the first that leaves the air at rest."""
+MOVES = 0.1e5
+"""Pa that a pressure may still change after it counts as at rest; our choice."""
+BRAKES_AT = ATMOSPHERE + 60 * PSI
+"""Pa in a chamber by which 571.121 S5.3.3 times an application."""
+HOLD, MOST = 3.0, 30
+"""s that the pedal is held down and let up in turn, and how often at most, to count applications; our choice."""
+DEMAND = ATMOSPHERE + 6.5e5
+"""Pa that a towing vehicle outside the drawing puts on a control line; as (EU) 2015/68 has its coupling tested."""
+
+
+class Acts(NamedTuple):
+    """When the pedal goes down and up, when the vehicle is parked, and the end."""
+
+    pedal: float
+    up: float
+    park: float
+    end: float
+
+
+class Stop(NamedTuple):
+    """What an axle does in the stop and parked.
+
+    first, given, sound: the lowest pressure in its chambers soon after the pedal and as it is let up, and then without
+    the fault; None without chambers. reached: s from the pedal until all of them have 60 psi. kept: the highest in them
+    when the vehicle is parked. springs: share of the springs' force before the pedal, as it is let up, after it, and
+    parked; None without springs. on: s from the park control until all of them are on.
+    """
+
+    axle: str
+    first: float | None
+    given: float | None
+    sound: float | None
+    reached: float | None
+    kept: float
+    springs: tuple[float, float, float, float] | None
+    on: float | None
+
+
+class Told(NamedTuple):
+    """A fault's story. trace, sound: with the engine standing, with the fault and without. running: with the fault, the
+    engine at work; None where the vehicle has no compressor. events: before the pedal; later: from then on. left: full
+    applications until a warning comes on, the engine standing, where nothing is lost but nothing is filled again."""
+
+    study: Study
+    effect: Effect
+    acts: Acts
+    trace: Trace
+    sound: Trace
+    running: Trace | None
+    events: tuple[Event, ...]
+    later: tuple[Event, ...]
+    stops: tuple[Stop, ...]
+    left: int | None
+
+    @property
+    def circuit(self) -> Circuit:
+        """As it is coupled with the fault."""
+        return at_fault(self.study.circuit, self.effect.fault)
+
+
+def tell(study: Study, effect: Effect, hold: float = PEDAL, options: Options = Options()) -> Told:
+    """The story of a fault. hold: s that the pedal is down. Raises CannotAsk where nothing here brakes."""
+    circuit = at_fault(study.circuit, effect.fault)
+    waits = _waits(study, circuit, effect, options)
+    acts = Acts(waits, waits + hold, waits + hold + UP, waits + hold + UP + PARKED)
+    script = Script((*_held(effect.fault), *apply(circuit, acts.pedal, rig=DEMAND), *let_go(circuit, acts.up),
+                     *park(circuit, acts.park)))
+    trace = _played(circuit, script, effect.fault, acts.end, False, options)
+    sound = _played(study.circuit, script, None, acts.end, False, options)
+    makes = any(device.kind.source is not None for device in circuit.devices)
+    running = _played(circuit, script, effect.fault, acts.end, True, options) if makes else None
+    line = read(study, effect, trace, False, True)
+    events = tuple(event for event in line.events if event.time < acts.pedal)
+    later = tuple(event for event in line.events if event.time >= acts.pedal and event.kind != "on")
+    return Told(study, effect, acts, trace, sound, running, events, later, tuple(_stops(circuit, acts, trace, sound)),
+                _applications(circuit, effect, options))
+
+
+def at_fault(circuit: Circuit, fault: Fault) -> Circuit:
+    """The circuit as it is coupled with a fault."""
+    return circuit.exchanged(*fault.exchanged) if fault.exchanged else circuit
+
+
+def park(circuit: Circuit, at: float) -> tuple[Action, ...]:
+    """Every park control applied, and every supply line that comes from outside let down to the open air."""
+    actions = [move(device.name, variable, value, at) for device in circuit.having(Trait.PARK_CONTROL)
+               for variable, value in device.kind.when.get("parked", {}).items()]
+    return (*actions, *(feed(head.name, ATMOSPHERE, at) for head in fed_heads(circuit, "supply")))
+
+
+def _held(fault: Fault) -> tuple[Action, ...]:
+    return tuple(move(device, variable, value, 0.0) for device, variable, value in fault.holds)
+
+
+def _played(circuit: Circuit, script: Script, fault: Fault | None, until: float, running: bool, options: Options
+            ) -> Trace:
+    variant = Variant(fault.name, fault.parts) if fault else Variant("sound")
+    return simulate_many(circuit, script, [variant], until, engine=Engine(running), options=options)[0]
+
+
+def _waits(study: Study, circuit: Circuit, effect: Effect, options: Options) -> float:
+    """s from the fault until all reservoirs, lines to towed vehicles and springs are at rest, as one of WAITS."""
+    slow = bool(effect.fault.parts) and is_slow(study.circuit, effect)
+    ends = (SLOW, float(WAITS[-1])) if slow else (FAST,)
+    for until in ends:
+        trace = _played(circuit, Script(_held(effect.fault)), effect.fault, until, False, options)
+        rest = max((_rests(trace, space) for space in _watched(circuit)), default=0.0)
+        if rest < 0.9 * until:
+            break
+    return float(next((wait for wait in WAITS if wait >= rest), WAITS[-1]))
+
+
+def _applications(circuit: Circuit, effect: Effect, options: Options) -> int | None:
+    """Full applications that the stored air gives before the first warning; None where air is lost or filled again."""
+    tanks = [tank for tank in effect.tanks if tank.role == "service"]
+    switches = [s for s in circuit.having(Trait.WARNS_LOW) if s.settings["on-below"] is not None]
+    if not tanks or not switches or any(tank.is_lost or tank.is_low or tank.refilled for tank in tanks):
+        return None
+    actions: list[Action] = list(_held(effect.fault))
+    for number in range(MOST):
+        actions += [*apply(circuit, HOLD * 2 * number), *let_go(circuit, HOLD * (2 * number + 1))]
+    trace = _played(circuit, Script(tuple(actions)), effect.fault, HOLD * 2 * MOST, False, options)
+    times = [trace.first_time(circuit.store(s), s.settings["on-below"], rising=False) for s in switches]
+    first = min((time for time in times if time is not None), default=None)
+    return None if first is None else int(first / (2 * HOLD))
+
+
+def _watched(circuit: Circuit) -> set[int]:
+    found = {circuit.store(tank) for tank in circuit.reservoirs if tank.settings["role"] != "regeneration"}
+    found |= {circuit.spring_space(spring) for spring in circuit.having(Trait.SPRING_ACTUATOR)}
+    found |= {circuit.store(head) for head in circuit.having(Trait.COUPLES_VEHICLES)}
+    return found - {SPACE_OUTSIDE}
+
+
+def _rests(trace: Trace, space: int) -> float:
+    """s from which on a space changes no more than MOVES."""
+    column, last = trace.column(space), trace.last(space)
+    moving = [row for row, pressures in enumerate(trace.pressures) if abs(pressures[column] - last) > MOVES]
+    return float(trace.times[moving[-1]]) if moving else 0.0
+
+
+def _stops(circuit: Circuit, acts: Acts, trace: Trace, sound: Trace) -> Iterable[Stop]:
+    wheels, springs = circuit.having(Trait.SERVICE_ACTUATOR), circuit.having(Trait.SPRING_ACTUATOR)
+    for axle in dict.fromkeys(wheel.settings["axle"] for wheel in wheels + springs):
+        served = [circuit.service_space(wheel) for wheel in wheels if wheel.settings["axle"] == axle]
+        sprung = [spring for spring in springs if spring.settings["axle"] == axle]
+        times = [trace.first_time(space, BRAKES_AT, after=acts.pedal) for space in served]
+        on = [trace.first_time(circuit.spring_space(s), FULLY_ON, rising=False, after=acts.park) for s in sprung]
+        yield Stop(
+            axle,
+            min((trace.pressure(space, min(acts.pedal + SOON, acts.up)) for space in served), default=None),
+            min((trace.pressure(space, acts.up) for space in served), default=None),
+            min((sound.pressure(space, acts.up) for space in served), default=None),
+            None if not times or None in times else max(t for t in times if t is not None) - acts.pedal,
+            max((trace.pressure(space, acts.park) for space in served), default=ATMOSPHERE),
+            _shares(circuit, trace, sprung, (acts.pedal, acts.up, acts.park, acts.end)),
+            None if not on or None in on else max(t for t in on if t is not None) - acts.park)
+
+
+def _shares(circuit: Circuit, trace: Trace, springs: Sequence[Device], times: tuple[float, float, float, float]
+            ) -> tuple[float, float, float, float] | None:
+    if not springs:
+        return None
+
+    def share(time: float) -> float:
+        return sum(spring_share(trace.pressure(circuit.spring_space(spring), time), spring.settings["holds-off-at"])
+                   for spring in springs) / len(springs)
+
+    first, second, third, fourth = times
+    return share(first), share(second), share(third), share(fourth)
