@@ -48,7 +48,7 @@ KIND = Kind(
     ),
     stores=(Store("1", cavity(0.05)),),
     failures=(
-        Failure("off", "the hose has come off", opens=(("1", OUTSIDE),)),
+        Failure("off", "the hose has come off", opens=(("1", OUTSIDE),), stops=("1",)),
         Failure("leaks", "its seal leaks", opens=(("1", OUTSIDE),), share=0.02),
     ),
     traits=frozenset({Trait.COUPLES_VEHICLES}),

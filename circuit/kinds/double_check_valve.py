@@ -33,8 +33,10 @@ KIND = Kind(
     failures=(
         Failure("parked-mid-way", "the shuttle rests half way at a slow leak: both sides feed it",
                 opens=(("11", "2"), ("2", "11"), ("12", "2"), ("2", "12")), share=0.1),
-        Failure("stuck-at-11", "the shuttle stays on 11: 2 is fed from 12 only", shuts=(("11", "2"), ("2", "11"))),
-        Failure("stuck-at-12", "the shuttle stays on 12: 2 is fed from 11 only", shuts=(("12", "2"), ("2", "12"))),
+        Failure("stuck-at-11", "the shuttle stays on 11: 2 is fed from 12 only", shuts=(("11", "2"), ("2", "11")),
+                opens=(("12", "2"), ("2", "12"))),
+        Failure("stuck-at-12", "the shuttle stays on 12: 2 is fed from 11 only", shuts=(("12", "2"), ("2", "12")),
+                opens=(("11", "2"), ("2", "11"))),
     ),
     traits=frozenset({Trait.SELECTS_HIGHER}),
     aliases=("two-way-valve", "select-high-valve"),

@@ -291,11 +291,15 @@ def _passes(circuit, way, state, here, there, pressure, before) -> float:  # typ
     return low
 
 
-def outside_sources(circuit: Circuit, situation: str) -> dict[int, float]:
-    """Spaces that air comes into from outside the drawing: compressors and coupling heads."""
+def outside_sources(circuit: Circuit, situation: str, demand: float | None = None) -> dict[int, float]:
+    """Spaces that air comes into from outside the drawing: compressors and coupling heads.
+
+    demand: absolute Pa at what is fed only while braking, a control line; None is full pressure.
+    """
     pressure = full_pressure(circuit)
     return {
-        circuit.space_of(device, port): pressure
+        circuit.space_of(device, port): pressure if demand is None or port in device.kind.feeds(device.settings, "driving")
+        else min(pressure, demand)
         for device in circuit.devices
         for port in device.kind.feeds(device.settings, situation)
         if circuit.space_of(device, port) != SPACE_OUTSIDE
@@ -303,18 +307,19 @@ def outside_sources(circuit: Circuit, situation: str) -> dict[int, float]:
 
 
 def charged(
-    circuit: Circuit, situation: str, emptied: frozenset[int] = frozenset(), filling: Air | None = None
+    circuit: Circuit, situation: str, emptied: frozenset[int] = frozenset(), filling: Air | None = None,
+    demand: float | None = None,
 ) -> Air:
     """The circuit at rest in a situation after it was filled while driving: what fills then stays in its reservoirs.
 
     Where nothing comes from outside, as on an uncoupled trailer, a reservoir that is open to the air keeps nothing.
-    filling: the circuit filled from empty, where it is known already.
+    filling: the circuit filled from empty, where it is known already. demand: as for `outside_sources`.
     """
     if filling is None:
         filling = settle(circuit, "driving", outside_sources(circuit, "driving"))
     kept = {circuit.store(tank): filling.level[circuit.store(tank)] for tank in circuit.reservoirs
             if filling.is_charged(circuit.store(tank))}
-    outside = outside_sources(circuit, situation)
+    outside = outside_sources(circuit, situation, demand)
     air = settle(circuit, situation, {**kept, **outside}, emptied)
     fed = {space for space, pressure in outside.items() if pressure > ATMOSPHERE}
     open_to_air = not fed and air.bleeds(*kept)  # asked of all at once first: of most circuits nothing bleeds

@@ -120,7 +120,7 @@ def left(effect: Effect, unit: str) -> str:
     sprung = [axle for axle in effect.axles if axle.sprung]
     if sprung and all(axle.parks >= LESS for axle in sprung):
         says.append("parks on all its springs")
-        if all(axle.springs <= GONE for axle in sprung):
+        if all(axle.lifts >= LESS for axle in sprung):
             says.append("can be released")
     kept = [(tank.name, min(tank.driving, tank.braking)) for tank in effect.tanks
             if tank.role in BRAKING and tank.full > ATMOSPHERE + 0.5e5 and not tank.is_lost]
@@ -277,7 +277,8 @@ def _entry(effect: Effect, unit: str) -> dict[str, Any]:
         "left": left(effect, unit).replace(_FAST, " "),
         "braking": round(effect.braking, 3),
         "axles": [{"name": axle.name, **{key: round(getattr(axle, key), 3)
-                                         for key in ("service", "wheels", "pedal", "springs", "stays", "parks")}}
+                                         for key in ("service", "wheels", "pedal", "springs", "stays", "parks",
+                                                      "lifts")}}
                   for axle in effect.axles],
         "reservoirs": [{"name": tank.name, "role": tank.role, "full_bar": _bar(tank.full),
                         "keeps_bar": _bar(tank.driving), "keeps_braking_bar": _bar(tank.braking),

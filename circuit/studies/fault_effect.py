@@ -22,6 +22,7 @@ class Axle(NamedTuple):
     it to brake. pedal: share of its springs that come on with the pedal. springs: share on by themselves
     while driving. stays: share of its chambers that keep air when the pedal is let up. parks: share of its springs that
     parking lets on. sprung, served: whether it has springs and service brakes. push: N on its rods without the fault.
+    lifts: share of its springs that come off again when the park control is released.
     """
 
     name: str
@@ -34,6 +35,7 @@ class Axle(NamedTuple):
     served: bool = True
     wheels: float = 1.0
     push: float = 0.0
+    lifts: float = 1.0
 
     @property
     def brakes(self) -> float:

@@ -10,7 +10,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
 
-from circuit.kinds.kind import SITUATIONS, Failure, Kind, Passage, Pressures, Settings, State, Trait
+from circuit.kinds.kind import OUTSIDE, SITUATIONS, Failure, Kind, Passage, Pressures, Settings, State, Trait
 from circuit.model.air import Air, after, charged, outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.loss import emptied_by
@@ -38,11 +38,12 @@ class Left:
     """What is left of a charged vehicle after a fault that comes while driving, each answer worked out once.
 
     full: the air of the whole circuit as it fills, which the reservoirs hold when the fault comes. normal: the same
-    vehicle without a fault; None makes this one it.
+    vehicle without a fault; None makes this one it. demand: absolute Pa that a towing vehicle outside asks for.
     """
 
-    def __init__(self, circuit: Circuit, fault: Fault | None, full: Air, normal: "Left | None" = None) -> None:
-        self.whole, self.fault, self.full, self.normal = circuit, fault, full, normal
+    def __init__(self, circuit: Circuit, fault: Fault | None, full: Air, normal: "Left | None" = None,
+                 demand: float | None = None) -> None:
+        self.whole, self.fault, self.full, self.normal, self.demand = circuit, fault, full, normal, demand
         self._losses: dict[str, Loss] = {}
         self._same: tuple[Circuit, frozenset[int], frozenset[int]] | None = None
 
@@ -98,6 +99,13 @@ class Left:
         return loss.floors.get(space, self.full.level.get(space, ATMOSPHERE))
 
     @cached_property
+    def driven(self) -> Air:
+        """What is left while driving of what stood there before the fault: what is shut off keeps its air."""
+        if self.normal is None:
+            return self.at("driving")
+        return after(self._without_lost(self.normal.at("driving"), "driving"), self.at("driving"))
+
+    @cached_property
     def released(self) -> Air:
         """What is left after braking, when the pedal is let up."""
         return after(self.at("braking"), self.at("driving"))
@@ -105,17 +113,22 @@ class Left:
     @cached_property
     def braked(self) -> Air:
         """What is left after driving, with the pedal down: a space keeps its air until a way out of it opens."""
-        return after(self._without_lost("driving", "braking"), self.at("braking"))
+        return after(self._without_lost(self.driven, "braking"), self.at("braking"))
 
     @cached_property
     def park_applied(self) -> Air:
         """What is left after driving, when the park control is applied or a trailer uncoupled."""
-        return after(self._without_lost("driving", "parked"), self.at("parked"))
+        return after(self._without_lost(self.driven, "parked"), self.at("parked"))
 
-    def _without_lost(self, before: str, now: str) -> Air:
+    def _without_lost(self, air: Air, now: str) -> Air:
         """The air of one situation without what the next one loses through the hole."""
-        air, emptied = self.at(before), self.emptied(now)
+        emptied = self.emptied(now)
         return replace(air, level={space: ATMOSPHERE if space in emptied else p for space, p in air.level.items()})
+
+    @property
+    def lifted(self) -> Air:
+        """With the park control released again: what has not let its air go when it was applied still has it."""
+        return after(self.park_applied, self.at("driving"))
 
     @cached_property
     def refilled(self) -> Air:
@@ -123,6 +136,11 @@ class Left:
         driving = self.loss("driving")
         fed = outside_sources(_unfed(driving.circuit, driving.floors, self.full), "driving")
         return settle(driving.circuit, "driving", fed, driving.emptied)
+
+    def refills(self, space: int) -> bool:
+        """Whether air from outside still brings a space to what it keeps by itself."""
+        kept = min(self.floor(space, "driving"), self.full.level.get(space, ATMOSPHERE))
+        return self.refilled.is_charged(space) and self.refilled.level[space] > kept - 0.3e5
 
     def _with_loss(self, situation: str, circuit: Circuit, holes: frozenset[int], slow: frozenset[int],
                    before: Loss | None) -> Loss:
@@ -142,7 +160,8 @@ class Left:
 
     def _charged(self, circuit: Circuit, situation: str, emptied: frozenset[int], floors: Mapping[int, float]) -> Air:
         level = {space: min(p, floors.get(space, p)) for space, p in self.full.level.items()}
-        return charged(_unfed(circuit, floors, self.full), situation, emptied, filling=replace(self.full, level=level))
+        return charged(_unfed(circuit, floors, self.full), situation, emptied, filling=replace(self.full, level=level),
+                       demand=self.demand)
 
 
 # --- a circuit with a fault ------------------------------------------------------------------------------------------
@@ -202,7 +221,7 @@ def _failed(circuit: Circuit, device: Device, kind: Kind, failure: Failure, air:
     for variable, value in failure.holds.items():
         kind = held(kind, variable, value)
     source = kind.source
-    stops = set(failure.stops)
+    stops = {port for port in failure.stops if (port, OUTSIDE) not in failure.opens}  # what is torn off empties first
     if source is not None and failure.holds.get(source.held):
         stops.add(source.port)
     return (kind._replace(feeds=_without(kind.feeds, frozenset(stops))) if stops else kind), holes

@@ -5,50 +5,42 @@ Shares are of what the same wheel has without the fault. Pressures are absolute 
 
 from functools import cached_property
 
-from circuit.gas.chamber import SPRING_STARTS
 from circuit.kinds.kind import Trait
 from circuit.model.air import Air, full_pressure, outside_sources, settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.loss import emptied_by
 from circuit.rules.evidence import Evidence
-from circuit.studies.fault_effect import BRAKES, LESS, Axle, Effect, Head, Tank
+from circuit.studies.fault_effect import Effect
 from circuit.studies.fault_floors import pressures_at
 from circuit.studies.fault_list import Fault
+from circuit.studies.fault_reading import Reading
 from circuit.studies.fault_state import Left, at_cut_out
-from circuit.studies.force import rod
+from circuit.studies.hands import asking
 from circuit.units import ATMOSPHERE
 
 
-class Whole:
+class Whole(Reading):
     """A vehicle without a fault, and what is asked of it again and again.
 
-    full: the air as the vehicle fills. normal: what is left when nothing is wrong.
+    demand: absolute Pa that pedals, and towing vehicles outside the drawing, ask for while braking; None is all of it.
     """
 
-    def __init__(self, circuit: Circuit) -> None:
-        self.circuit = circuit
-        self.full: Air = settle(circuit, "driving", outside_sources(circuit, "driving"))
-        self.normal = Left(circuit, None, self.full)
-        self.wheels = circuit.having(Trait.SERVICE_ACTUATOR)
-        self.springs = circuit.having(Trait.SPRING_ACTUATOR)
+    normal: Left
 
-    def zone(self, space: int) -> frozenset[int]:
-        """All spaces that always have one pressure with this one."""
-        return self._evidence.zone(space)
+    def __init__(self, circuit: Circuit, demand: float | None = None) -> None:
+        full = settle(circuit, "driving", outside_sources(circuit, "driving"))
+        circuit = asking(circuit, demand)
+        self.demand, self._evidence = demand, Evidence(circuit)
+        super().__init__(circuit, full, Left(circuit, None, full, demand=demand), self._evidence.zone)
 
     @property
     def service_system(self) -> frozenset[int]:
         """Spaces of the service brakes."""
         return self._evidence.service_system
 
-    @cached_property
-    def _evidence(self) -> Evidence:
-        return Evidence(self.circuit)
-
-    @cached_property
-    def rear_heads(self) -> tuple[Device, ...]:
-        """The heads to a trailer that have air of their own accord."""
-        return tuple(head for head in self.circuit.having(Trait.COUPLES_VEHICLES) if head.settings["end"] == "rear")
+    def left(self, fault: Fault) -> Left:
+        """The air at rest with a fault, in each situation."""
+        return Left(self.circuit, fault, self.full, self.normal, self.demand)
 
     @cached_property
     def losses(self) -> tuple[tuple[str, int, frozenset[str]], ...]:
@@ -75,14 +67,13 @@ class Whole:
 
     def effect(self, fault: Fault) -> Effect:
         """What a fault does."""
-        left = Left(self.circuit, fault, self.full, self.normal)
-        idle = {(name, port) for name, failure in fault.parts
-                for f in self.circuit.by_name[name].kind.failures if f.name == failure for port in f.idle}
+        left = self.left(fault)
+        idle = idle_ports(self.circuit, fault)
         circuit = left.loss("driving").circuit
-        warned, unwarned = self._warnings(left, idle)
+        warned, unwarned = self.warnings(left, idle)
         return Effect(
-            fault, self._axles(left, idle), self._tanks_left(left), self._heads(left), warned, unwarned,
-            self._users(left), self._unguarded(left), self._rising(circuit),
+            fault, self.axles(left, idle), self.tanks(left), self.heads(left), warned, unwarned, self.users(left),
+            self._unguarded(left), self._rising(circuit),
             next((name for name, port in idle if not self.circuit.by_name[name].has(Trait.SERVICE_ACTUATOR)), ""),
             self._seeps(left),
         )
@@ -101,92 +92,6 @@ class Whole:
         spaces: frozenset[int] = frozenset().union(*(emptied_by(braking.air, hole) for hole in braking.slow))
         return tuple(tank.name for tank in self.circuit.reservoirs if self.circuit.store(tank) in spaces)
 
-    # --- brakes ------------------------------------------------------------------------------------------------------
-
-    def _axles(self, left: Left, idle: set[tuple[str, str]]) -> tuple[Axle, ...]:
-        axles = dict.fromkeys(wheel.settings["axle"] for wheel in self.wheels + self.springs)
-        return tuple(self._axle(name, left, idle) for name in axles)
-
-    def _axle(self, name: str, left: Left, idle: set[tuple[str, str]]) -> Axle:
-        circuit, normal = self.circuit, self.normal
-        wheels = [w for w in self.wheels if w.settings["axle"] == name]
-        springs = [s for s in self.springs if s.settings["axle"] == name]
-        service, stays, push = [], [], 0.0
-        for wheel in wheels:
-            space = circuit.service_space(wheel)
-            before = pushed(wheel, normal.at("braking"), space)
-            if before <= 0:
-                continue
-            push += before
-            dead = (wheel.name, wheel.kind.ports[0].number) in idle
-            service.append(0.0 if dead else min(1.0, pushed(wheel, left.at("braking"), space) / before))
-            kept = left.released.level.get(space, ATMOSPHERE) - normal.released.level.get(space, ATMOSPHERE)
-            stays.append(0.0 if dead else float(kept > 0.5e5))
-        alone, pedal, parks = [], [], []
-        for spring in springs:
-            dead = (spring.name, spring.kind.ports[1].number) in idle
-            own = 0.0 if dead else spring_on(spring, left.at("driving"), circuit)
-            alone.append(max(0.0, own - spring_on(spring, normal.at("driving"), circuit)))
-            by_pedal = 0.0 if dead else spring_on(spring, left.braked, circuit)
-            pedal.append(max(0.0, by_pedal - max(own, spring_on(spring, normal.braked, circuit))))
-            if spring_on(spring, normal.park_applied, circuit) > LESS:
-                parks.append(0.0 if dead else spring_on(spring, left.park_applied, circuit))
-        return Axle(name, mean(service, 1.0), mean(pedal, 0.0), mean(alone, 0.0), mean(stays, 0.0), mean(parks, 1.0),
-                    bool(parks), bool(service), mean([float(share >= BRAKES) for share in service], 1.0), push)
-
-    # --- air ---------------------------------------------------------------------------------------------------------
-
-    def _tanks_left(self, left: Left) -> tuple[Tank, ...]:
-        circuit = self.circuit
-        found = []
-        for tank in circuit.reservoirs:
-            space = circuit.store(tank)
-            before = self.full.level.get(space, ATMOSPHERE)
-            again = not self.full.is_charged(space) or left.refilled.level.get(space, ATMOSPHERE) > min(
-                left.floor(space, "driving"), before) - 0.3e5 and left.refilled.is_charged(space)
-            found.append(Tank(tank.name, tank.settings["role"], before, left.floor(space, "driving"),
-                              left.floor(space, "braking"), again))
-        return tuple(found)
-
-    def _heads(self, left: Left) -> tuple[Head, ...]:
-        found = []
-        for head in self.rear_heads:
-            space = self.circuit.store(head)
-            found.append(Head(head.name, head.settings["line"], *(
-                air.level.get(space, ATMOSPHERE) for air in (
-                    left.at("driving"), left.at("braking"), self.normal.at("driving"), self.normal.at("braking")))))
-        return tuple(found)
-
-    def _warnings(self, left: Left, idle: set[tuple[str, str]]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-        circuit = self.circuit
-        warned, told = [], set()
-        for switch in circuit.having(Trait.WARNS_LOW):
-            space, on = circuit.store(switch), switch.settings["on-below"]
-            if on is None or (switch.name, switch.kind.ports[0].number) in idle:
-                continue
-            for situation in ("driving", "braking"):
-                if left.floor(space, situation) < on <= self.full.level.get(space, ATMOSPHERE):
-                    warned.append(switch.name)
-                    told |= {tank.name for tank in circuit.reservoirs if circuit.store(tank) in self.zone(space)}
-                    break
-        powered = {self.vehicle_of(d.name) for d in circuit.devices if d.kind.source is not None}
-        unwarned = tuple(tank.name for tank in circuit.reservoirs if self.vehicle_of(tank.name) in powered
-                         and tank.settings["role"] == "service" and tank.name not in told
-                         and self.full.is_charged(circuit.store(tank))
-                         and left.floor(circuit.store(tank), "braking") < ATMOSPHERE + 0.5e5)
-        return tuple(warned), unwarned
-
-    def vehicle_of(self, name: str) -> str:
-        """The vehicle of a combination that a part is of; nothing where there is one vehicle."""
-        return name.partition(".")[0] if self.circuit.vehicles else ""
-
-    def _users(self, left: Left) -> tuple[str, ...]:
-        normal, air = self.normal.at("driving"), left.at("driving")
-        return tuple(
-            device.name for device in self.circuit.having(Trait.USES_AIR)
-            if any(normal.is_charged(space) and not air.is_charged(space)
-                   for _, space in self.circuit.spaces_of[device.name] if space != SPACE_OUTSIDE))
-
     def _unguarded(self, left: Left) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """What a further loss takes along with this fault and did not without it, where the fault itself takes none."""
         circuit = left.loss("driving").circuit
@@ -201,29 +106,10 @@ class Whole:
         return tuple(found)
 
 
-# --- small sums ------------------------------------------------------------------------------------------------------
-
-
-def gauge_at(air: Air, space: int) -> float:
-    """Gauge Pa in a space."""
-    return max(0.0, air.level.get(space, ATMOSPHERE) - ATMOSPHERE)
-
-
-def pushed(wheel: Device, air: Air, space: int) -> float:
-    """N on the push rod of a wheel's brake at its working stroke."""
-    return rod(air.level.get(space, ATMOSPHERE), wheel.settings["area"], wheel.settings["working-stroke"])
-
-
-def spring_on(spring: Device, air: Air, circuit: Circuit) -> float:
-    """Share of a spring's force that its hold-off pressure lets through: none at hold-off, all at SPRING_STARTS."""
-    held = float(spring.settings["holds-off-at"]) - ATMOSPHERE
-    have = gauge_at(air, circuit.spring_space(spring))
-    return min(1.0, max(0.0, (held - have) / max(held - SPRING_STARTS, 1.0)))
-
-
-def mean(shares: list[float], none: float) -> float:
-    """The mean, or what counts where there is nothing."""
-    return sum(shares) / len(shares) if shares else none
+def idle_ports(circuit: Circuit, fault: Fault) -> set[tuple[str, str]]:
+    """The ports whose pressure works nothing any more with a fault, as of a chamber out of stroke."""
+    return {(name, port) for name, failure in fault.parts
+            for f in circuit.by_name[name].kind.failures if f.name == failure for port in f.idle}
 
 
 def _made(circuit: Circuit) -> bool:

@@ -70,16 +70,20 @@ class Study(NamedTuple):
 
     def left(self, fault: Fault) -> Left:
         """The air at rest with a fault, in each situation."""
-        return Left(self.circuit, fault, self.whole.full, self.whole.normal)
+        return self.whole.left(fault)
 
     def levels(self, fault: Fault) -> Mapping[int, float]:
         """Absolute Pa of every space with a fault, braking."""
         return self.left(fault).at("braking").level
 
 
-def study(circuit: Circuit, faults: Iterable[Fault] | None = None) -> Study:
-    """What every single fault of a design does, or every one of `faults`."""
-    whole = Whole(circuit)
+def study(circuit: Circuit, faults: Iterable[Fault] | None = None, demand: float | None = None) -> Study:
+    """What every single fault of a design does, or every one of `faults`.
+
+    demand: absolute Pa that is asked of the pedal while braking; None is all it gives.
+    """
+    whole = Whole(circuit, demand)
+    circuit = whole.circuit
     known: dict[object, Effect] = {}
     effects = []
     for fault in single(circuit) if faults is None else faults:

@@ -1,5 +1,7 @@
 """What a test driver's foot and a test rig do to a circuit, whatever its parts are called."""
 
+from dataclasses import replace
+
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.sim import Action, Rig, Script, feed, move
@@ -45,6 +47,19 @@ def share_for(device: Device, pressure: float) -> float:
     if full is None or full <= ATMOSPHERE:
         return 1.0
     return float(min(1.0, max(0.0, (pressure - ATMOSPHERE) / (full - ATMOSPHERE))))
+
+
+def asking(circuit: Circuit, demand: float | None) -> Circuit:
+    """The circuit with pedals that are pressed only so far while braking. demand: absolute Pa; None is all the way."""
+    if demand is None:
+        return circuit
+    share: dict[str, dict[str, float]] = {}
+    for device, variable in pedals(circuit):
+        share.setdefault(device.name, {})[variable] = share_for(device, demand)
+    return replace(circuit, devices=tuple(
+        device._replace(kind=device.kind._replace(when={
+            **device.kind.when, "braking": {**device.kind.when["braking"], **share[device.name]}}))
+        if device.name in share else device for device in circuit.devices))
 
 
 def apply(circuit: Circuit, at: float, demand: float | None = None, over: float = FOOT,
