@@ -82,15 +82,10 @@ def supply_kept(asked: Asked) -> Answer | None:
 
     At rest: the rig's flow, which the clause does not say, can only add to it.
     """
-    circuit, faults = asked.circuit, service_leaks(asked.study)
-    spaces = [circuit.store(head) for head in fed_heads(circuit, "supply")]
-    if not spaces or not faults:
+    faults = service_leaks(asked.study)
+    if not fed_heads(asked.circuit, "supply") or not faults:
         return None
-    rows = []
-    for place, effect in enumerate(faults):
-        left = asked.study.left(effect.fault)
-        rows.append((min(left.floor(space, when) for space in spaces for when in ("driving", "braking")), place))
-    lowest, place = min(rows)
+    lowest, place = min((asked.study.supply_kept(effect), place) for place, effect in enumerate(faults))
     figure = Figure("supply line at its head", lowest + ROUNDED, SUPPLY, "pressure")
     return Answer(figure.margin >= 0, faults[place], f"the supply line keeps the least with {faults[place].fault.name}, "
                   "however little the rig feeds", figure)

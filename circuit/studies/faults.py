@@ -9,11 +9,13 @@ from enum import IntEnum
 from functools import reduce
 from typing import NamedTuple
 
+from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.studies.fault_effect import GONE, LESS, Effect
 from circuit.studies.fault_list import LEAK, Fault, both, single
 from circuit.studies.fault_state import Left
 from circuit.studies.fault_whole import Whole
+from circuit.studies.hands import fed_heads
 from circuit.units import ATMOSPHERE
 
 
@@ -71,6 +73,13 @@ class Study(NamedTuple):
     def left(self, fault: Fault) -> Left:
         """The air at rest with a fault, in each situation."""
         return self.whole.left(fault)
+
+    def supply_kept(self, effect: Effect) -> float:
+        """The least absolute Pa that a trailer's fed supply heads keep with a fault; full where there is none."""
+        left = self.left(effect.fault)
+        spaces = [self.circuit.store(head) for head in fed_heads(self.circuit, "supply")]
+        return min((left.floor(space, situation) for space in spaces for situation in ("driving", "braking")),
+                   default=full_pressure(self.circuit))
 
     def levels(self, fault: Fault) -> Mapping[int, float]:
         """Absolute Pa of every space with a fault, braking."""
