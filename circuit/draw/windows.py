@@ -7,13 +7,15 @@ from typing import NamedTuple
 from circuit.draw.frame import bounds
 from circuit.draw.labels import Lettering
 from circuit.draw.layout import Layout
-from circuit.draw.measure import Box
+from circuit.draw.measure import Box, boxes_meet, line_meets
 from circuit.draw.parts import vehicle_of
 
 GUTTER = 4.5
 """Room beside a cut for the signs of what goes on elsewhere."""
 _AROUND = 0.8
 _MORE = 3
+_LOOSE = 8.0
+"""How much empty room a sheet may keep on a side where nothing goes on."""
 _HIT, _NEAR = 8.0, 3.0
 """What cutting a body or a text costs, and running a cut along a line, in crossings."""
 
@@ -55,7 +57,38 @@ def windows(layout: Layout, lettering: Lettering, wide: float, high: float) -> l
         grid = _grid(layout, lettering, block, wide, high)
         found += _with_crossings(layout, grid, len(found), cut_before)
         cut_before += len(grid) - 1 + len(grid[0]) - 1
-    return found
+    return _with_something(layout, lettering, found)
+
+
+def _with_something(layout: Layout, lettering: Lettering, found: list[Window]) -> list[Window]:
+    """The windows that hold something, close around it, numbered anew."""
+    held = [_held(layout, lettering, window.box) for window in found]
+    numbers = {old: new for new, old in enumerate(place for place, box in enumerate(held) if box is not None)}
+    return [Window(_close(window, box), tuple(c._replace(sheet=numbers[c.sheet]) for c in window.crossings))
+            for window, box in zip(found, held) if box is not None]
+
+
+def _held(layout: Layout, lettering: Lettering, box: Box) -> Box | None:
+    """Around the bodies, words and lines in a box, as far as they are in it; None where there are none."""
+    bodies = [(b.x - b.before, b.y - b.top, b.x + b.width + b.after, b.y + b.height + b.bottom) for b in layout.bodies]
+    lines = [(*s.start, *s.end) for drawn in layout.wires for s in drawn.stretches if line_meets(s, box)]
+    inside = [thing for thing in (*bodies, *lettering.boxes, *(words.box for words in lettering.texts))
+              if boxes_meet(thing, box)] + lines
+    if not inside:
+        return None
+    return (max(box[0], min(thing[0] for thing in inside)), max(box[1], min(thing[1] for thing in inside)),
+            min(box[2], max(thing[2] for thing in inside)), min(box[3], max(thing[3] for thing in inside)))
+
+
+def _close(window: Window, held: Box) -> Box:
+    """A window without the empty room on sides that nothing crosses."""
+    crossed = {crossing.side for crossing in window.crossings}
+    half = _LOOSE / 2
+    left, top, right, low = window.box
+    return (held[0] - half if "left" not in crossed and held[0] - left > _LOOSE else left,
+            held[1] - half if "top" not in crossed and held[1] - top > _LOOSE else top,
+            held[2] + half if "right" not in crossed and right - held[2] > _LOOSE else right,
+            held[3] + half if "low" not in crossed and low - held[3] > _LOOSE else low)
 
 
 def _blocks(layout: Layout, lettering: Lettering, whole: Box, wide: float, high: float) -> list[Box]:

@@ -8,43 +8,23 @@ import pytest
 
 from circuit.cli import main
 from circuit.kinds.kind import Trait
-from circuit.pipeline import judged as judge_circuit
-from circuit.pipeline import load, marks_of
+from circuit.pipeline import marks_of
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.columns import PAD, cut_to, long, widths
 from circuit.report.sheets.folded import folded
 from circuit.report.sheets.pages import SIZE
-from circuit.report.sheets.papers import papers, pointed
+from circuit.report.sheets.papers import pointed
 from circuit.report.sheets.plain import as_text
 from circuit.report.sheets.printed import printed
 from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv, said_once
 from circuit.report.sheets.volume import both_volumes
+from circuit.rules.rule import Result
 from circuit.rules.volumes import counted_volume, counts, shares
 from tests.designs import EXAMPLES
 from tests.outside import library
+from tests.papers.made import all_papers, pdf, tables, verdict
 
 pypdf = library("pypdf")
-NAME = "teaching-board"
-"""A small one: its papers are simulated too."""
-
-
-@cache
-def verdict(name=NAME):
-    return judge_circuit(load(str(EXAMPLES / name / "design.air")))
-
-
-@cache
-def all_papers(name=NAME):
-    return papers(verdict(name))
-
-
-def tables(name=NAME):
-    return {table.key: table for paper in all_papers(name) for table in paper.tables}
-
-
-@cache
-def pdf(name=NAME):
-    return printed(verdict(name), all_papers(name), marks_of(verdict(name)))
 
 
 @cache
@@ -168,10 +148,11 @@ def test_every_assumption_says_who_must_confirm_it():
 
 
 def test_findings_are_numbered_as_on_the_schematic():
-    (row,) = tables()["findings"].rows
+    row, *simulated = tables()["findings"].rows
     assert row[0] == marks_of(verdict())[0].label and row[1] == "error"
     assert row[5] and row[8].startswith("49 CFR 571.121")
     assert tables()["findings"].marks[0]
+    assert [each[2] for each in simulated] == [p.says for p in verdict().predicted if p.result is Result.NOT_MET]
 
 
 def test_rows_that_share_something_have_it_said_once_above_them():

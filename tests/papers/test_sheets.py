@@ -67,6 +67,17 @@ def test_every_part_is_named_on_a_sheet(name, size):
     assert missing == []
 
 
+@pytest.mark.slow
+def test_no_sheet_is_empty():
+    """A grid of sheets over a long drawing has places where nothing is."""
+    names = [device.name for device in verdict("semitrailer-europe").circuit.devices if not device.is_line]
+    found = read(pages("semitrailer-europe", "A3")).pages
+    assert len(found) > 1
+    for page in found:
+        words = page.extract_text().split()
+        assert any(name in words for name in names)
+
+
 def test_the_title_block_says_what_is_known_and_leaves_the_rest_blank():
     words = words_of(pages("truck-6x4", "A3"))
     block = block_of(verdict("truck-6x4"))
@@ -101,6 +112,7 @@ def test_windows_hold_every_body_whole_and_every_cut_line_has_two_signs(name, wi
     found = windows(own, letter(own, ()), wide, high)
     for window in found:
         assert window.width <= wide + 0.01 and window.height <= high + 0.01
+        assert any(line_meets(stretch, window.box) for drawn in own.wires for stretch in drawn.stretches)
     for body in own.bodies:
         box = (body.x, body.y, body.x + body.width, body.y + body.height)
         assert any(w.box[0] <= box[0] and w.box[1] <= box[1] and box[2] <= w.box[2] and box[3] <= w.box[3] for w in found), \

@@ -62,7 +62,8 @@ def put_table(pages: Pages, paper: str, table: Table) -> None:
     caption = _caption_height(table, paper)
     size = SMALL if table.rows else PROSE
     notes = [cut_to(note, min(pages.wide, 230.0), size, PLAIN) for note in table.notes]
-    high = caption + laid.height + sum(_note_height(lines, size) for lines in notes)
+    under = sum(_note_height(lines, size) for lines in notes)
+    high = caption + laid.height + under
     first = caption + laid.head_high + (laid.groups[0].first if laid.groups else 5)
     if pages.left < first or pages.left < high <= pages.whole:
         pages.turn(paper)
@@ -70,12 +71,14 @@ def put_table(pages: Pages, paper: str, table: Table) -> None:
     if laid.groups:
         _put_head(pages, laid)
     for group in laid.groups:
-        if pages.left < min(group.first, _TALL):
+        last = under if group is laid.groups[-1] and len(group.rows) == 1 else 0.0
+        if pages.left < min(group.first + last, _TALL):
             pages.turn(paper)
             _put_head(pages, laid)
         _put_band(pages, laid, group, False)
         for lines, row_high in zip(group.rows, group.heights):
-            if pages.left < min(row_high, _TALL):
+            with_notes = under if lines is group.rows[-1] and group is laid.groups[-1] else 0.0
+            if pages.left < min(row_high + with_notes, _TALL):
                 pages.turn(paper)
                 _put_head(pages, laid)
                 _put_band(pages, laid, group, True)

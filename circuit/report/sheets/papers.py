@@ -48,8 +48,8 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
     found = []
     for title, make in makers.items():
         tell(title.lower())
-        tables = said_once(make())
-        if any(table.rows or table.notes for table in tables):
+        tables = said_once(table for table in make() if table.rows or table.notes)
+        if tables:
             found.append(Paper(title, tables))
     return tuple(found)
 

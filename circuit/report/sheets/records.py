@@ -28,6 +28,13 @@ _PARTED = 120.0
 _PLAY = 2e3
 """Pa by which a reading has to differ from the step before to be asked for where there is no gauge and no test point."""
 
+_TOWED_STEPS = (
+    ("charge", "coupled, filled through the supply line, control line without air", "driving"),
+    ("apply", "control line fed with all that there is", "braking"),
+    ("release", "control line let out", "released"),
+    ("park", "supply line let out, park control applied where there is one", "parked"),
+)
+
 Row = tuple[str, ...]
 
 
@@ -64,7 +71,7 @@ def test_record(judged: Verdict) -> Table:
     rows: list[Row] = []
     circuit, measured = judged.circuit, places(judged)
     before = dict.fromkeys((place.space for place in measured), ATMOSPHERE)
-    for step, done, key in _STEPS:
+    for step, done, key in _TOWED_STEPS if circuit.is_towed else _STEPS:
         level = situation(key).air(judged.evidence).level
         now = {place.space: max(level.get(place.space, ATMOSPHERE), ATMOSPHERE) for place in measured}
         rows += _readings(step, done, measured, before, now)

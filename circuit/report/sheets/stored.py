@@ -83,7 +83,7 @@ def duty(circuit: Circuit, sets: Sets = ()) -> Table:
         f"Round with one full application a minute ({60e3 * found.cycle.by_braking:.0f} g of air) and reservoirs that lose "
         f"2 psi a minute ({60e3 * found.cycle.by_leak:.0f} g); predicted by simulation.",)
     return Table("duty", title, columns, tuple(rows), notes, frozenset({"measured"}), wide=frozenset({"what"}),
-                 assumed=bool(found.assumed))
+                 assumed=bool(rows and found.assumed))
 
 
 def applications(circuit: Circuit, sets: Sets = ()) -> Table:

@@ -1,0 +1,41 @@
+"""Papers that several files of tests look at, each made once."""
+
+from functools import cache
+
+from circuit.pipeline import judged, load, marks_of
+from circuit.report.sheets.papers import papers
+from circuit.report.sheets.printed import printed
+from circuit.report.sheets.table import as_csv
+from tests.designs import EXAMPLES
+
+NAME = "teaching-board"
+"""A small one: its papers are simulated too."""
+
+
+@cache
+def verdict(name=NAME):
+    return judged(load(str(EXAMPLES / name / "design.air")), simulate=True)
+
+
+@cache
+def all_papers(name=NAME):
+    return papers(verdict(name))
+
+
+def tables(name=NAME):
+    return {table.key: table for paper in all_papers(name) for table in paper.tables}
+
+
+@cache
+def pdf(name=NAME, size="A3"):
+    return printed(verdict(name), all_papers(name), marks_of(verdict(name)), size)
+
+
+def written(folder, name=NAME, size="A3"):
+    """The folder with what the command writes into it."""
+    target = folder / f"{name}-{size}"
+    target.mkdir(exist_ok=True)
+    (target / "papers.pdf").write_bytes(pdf(name, size))
+    for key, table in tables(name).items():
+        (target / f"{key}.csv").write_bytes(as_csv(table).encode())
+    return target

@@ -1,0 +1,148 @@
+"""The papers as programs that are not ours read them: sizes, words, fonts; and files for programs as csv reads them."""
+
+import csv
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from circuit.cli import main
+from circuit.draw.sheet import SIZES
+from circuit.kinds.kind import Trait
+from circuit.pipeline import load
+from tests.designs import EXAMPLES, example_names
+from tests.outside import program
+from tests.papers.made import NAME, written
+
+MM = 72 / 25.4
+SCHEMATIC = 3
+"""The page of the one sheet."""
+PLAIN = {"A4": "A4", "A3": "A4", "Letter": "Letter", "Tabloid": "Letter"}
+"""The size of the pages beside each size of sheets."""
+
+
+def said(*words: object) -> str:
+    return subprocess.run([*map(str, words)], capture_output=True, text=True, check=True).stdout
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory) -> Path:
+    return written(tmp_path_factory.mktemp("papers"))
+
+
+def page_sizes(path: Path) -> list[tuple[float, float]]:
+    told = said(program("pdfinfo"), "-f", 1, "-l", 999, path)
+    return [(float(wide), float(high)) for wide, high in re.findall(r"^Page +\d+ size: +([\d.]+) x ([\d.]+) pts", told, re.M)]
+
+
+def words_of(path: Path) -> list[str]:
+    """The text of each page, words parted by one space."""
+    return [" ".join(page.split()) for page in said(program("pdftotext"), "-layout", path, "-").split("\f")[:-1]]
+
+
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_pages_have_the_size_that_was_asked_for(tmp_path, size):
+    found = page_sizes(written(tmp_path, size=size) / "papers.pdf")
+    sheet, plain = (tuple(side * MM for side in SIZES[name]) for name in (size, PLAIN[size]))
+    assert len(found) > 10
+    for number, each in enumerate(found, 1):
+        assert each == pytest.approx(sheet if number == SCHEMATIC else plain, abs=0.6), number
+
+
+def test_no_page_is_without_title_block_and_none_is_blank(folder):
+    found = words_of(folder / "papers.pdf")
+    fingerprint = re.search(r"design\.air, ([0-9a-f]{16})", found[0])
+    assert fingerprint
+    for number, page in enumerate(found, 1):
+        assert fingerprint[1] in page and "airwright" in page and "not an approval" in page, number
+        assert "page" not in page.rsplit("airwright", 1)[-1] or f"page {number} of {len(found)}" in page
+        assert len(page) > 350, number
+
+
+def test_fonts_are_embedded(folder):
+    rows = said(program("pdffonts"), folder / "papers.pdf").split("\n")[2:]
+    found = [row for row in rows if row.strip()]
+    assert found
+    for row in found:
+        assert row.split()[-5:-2] == ["yes", "yes", "yes"], row  # embedded, a subset, with the way back to letters
+
+
+def everything(name: str, folder: Path) -> None:
+    """Every part, end of a line and figure of the design is in the words of the PDF, and so is every cell of the CSV."""
+    pages = "".join("".join(page.split()) for page in said(program("pdftotext"), "-raw", folder / "papers.pdf", "-").split("\f"))
+    circuit = load(str(EXAMPLES / name / "design.air"))
+    for device in circuit.devices:
+        for part in ([end[0] for end in device.ends] if device.ends else [device.name]):
+            assert part in pages
+    for path in sorted(folder.glob("*.csv")):
+        head, *rows = csv.reader(path.open(encoding="utf-8", newline=""))
+        assert all(head) and all(len(row) == len(head) for row in rows), path.name
+        for row in rows:
+            for cell in row:
+                assert "".join(cell.removeprefix("'").split()) in pages, (path.name, cell)
+
+
+def test_the_words_of_the_pdf_are_those_of_the_design_and_the_csv(folder):
+    everything(NAME, folder)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", [name for name in example_names() if name != NAME])
+def test_the_papers_of_every_example_hold_everything(tmp_path, name):
+    everything(name, written(tmp_path, name))
+
+
+UNIT = {"in", "in3", "L", "lbf", "kN", "s", "ms", "mm", "m"}
+
+
+def test_columns_of_figures_name_their_unit_and_hold_numbers(folder):
+    """A head that ends in a unit has nothing but numbers below; figures with a unit in the cell have none in the head."""
+    held = 0
+    for path in sorted(folder.glob("*.csv")):
+        for row in csv.DictReader(path.open(encoding="utf-8", newline="")):
+            for name, cell in row.items():
+                if name.split()[-1] in UNIT and cell:
+                    float(cell)
+                    held += 1
+    assert held > 60
+
+
+def test_what_sums_in_the_csv_is_what_the_commands_print(folder, capsys):
+    """Volumes, times and applications: one figure wherever it stands."""
+    design = EXAMPLES / NAME / "design.air"
+
+    def rows(name):
+        return list(csv.DictReader((folder / f"{name}.csv").open(encoding="utf-8", newline="")))
+
+    def run(*words):
+        assert main([*map(str, words)]) in (0, 1)
+        return capsys.readouterr().out
+
+    sizes = run("sizes", design)
+    for row in rows("ratios"):
+        assert re.search(r"^" + r" +".join(map(re.escape, filter(None, row.values()))) + "$", sizes, re.M)
+    response = run("respond", design)
+    for row in rows("response"):
+        assert f"{float(row['time s']):.3f} s" in response and f"{float(row['quickest s']):.3f} s to" in response
+    charging = run("charge", design)
+    assert f"service reservoir: {rows('build-up')[0]['time s']} s" in charging
+    reserve = run("reserve", design)
+    for row in rows("applications"):
+        assert f"ratio {float(row['ratio']):.1f} " in reserve and f"{row['to half']} applications leave half" in reserve
+        for number in range(1, 7):
+            assert re.search(rf"^  {number} +[\d.]+ psi .*\) +{row[f'left % after {number}']} %", reserve, re.M)
+    faults = " ".join(run("faults", design).split())
+    for row in rows("faults"):
+        assert row["lost"] in faults and row["left"] in faults
+
+
+def test_every_gauge_and_test_point_has_a_row_at_every_step(folder):
+    circuit = load(str(EXAMPLES / NAME / "design.air"))
+    points = [d.name for d in circuit.devices if d.has(Trait.SHOWS_PRESSURE) or d.has(Trait.TESTS_PRESSURE)]
+    assert points
+    rows = list(csv.DictReader((folder / "test-record.csv").open(encoding="utf-8", newline="")))
+    for step in ("charge", "drive", "apply", "release", "park"):
+        there = {row["place"]: row["expected"] for row in rows if row["step"] == step}
+        assert set(points) <= set(there)
+        assert all(re.fullmatch(r"[\d.]+ psi \([\d.]+ bar\)", words) for words in there.values())
