@@ -74,7 +74,7 @@ def test_tractor_control_hose_off_shows_nothing_until_the_pedal():
     assert all(each.springs == 0 for each in lost.axles)
     control = next(head for head in lost.heads if head.name == "control-head")
     assert bar(control.full_braking) > 8 and bar(control.braking) == 0
-    assert keeps(lost)["pri"] == keeps(lost)["sec"] == pytest.approx(2.8, abs=0.05), "the protection valve's closing"
+    assert keeps(lost)["pri"] == keeps(lost)["sec"] == pytest.approx(3.1, abs=0.05), "where red pops"
     assert all(each.wheels == 1 or each.pedal > 0.5 for each in lost.axles)
 
 
