@@ -265,3 +265,4 @@ def test_what_a_simulation_decided_is_a_row_and_counts_in_the_verdict():
     late = Predicted(clause, Result.NOT_MET, "dry", "too late", Figure("time", 0.6, 0.45, "time", False))
     words = page(plain._replace(predicted=(late,)), playing=False)
     assert "1 by simulation" in words and "too late; predicted by simulation" in words and "over by 0.15 s" in words
+    assert data(words)["findings"][-1] == ["s1", ["dry"]] and words.count('data-finding="s1"') == 2

@@ -3,6 +3,7 @@
 import re
 from typing import NamedTuple
 
+from circuit.clauses import Clause
 from circuit.draw.glyphs import escape
 from circuit.draw.pressure import BANDS, band_titles
 from circuit.report.sheets.cautions import CAUTIONS
@@ -11,11 +12,12 @@ from circuit.report.sheets.findings import labelled
 from circuit.report.sheets.table import Table, without_columns
 from circuit.report.words import count
 from circuit.rules.judge import Verdict, consequence
-from circuit.rules.rule import Judgement, Result
+from circuit.rules.rule import Figure, Judgement, Result
 
 CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "not-met", "undecided", "never", "waived")))
 SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
 """A sign for each outcome, so that it is told without colour."""
+BY_SIMULATION = "by simulation"
 
 
 def text(words: str) -> str:
@@ -54,43 +56,46 @@ def verdict(judged: Verdict) -> str:
 
 
 class Found(NamedTuple):
-    """A finding under its label. parts: the names, in the circuit on the page, of what it is about. of: the vehicle
-    whose own file it was found in, empty for the design itself."""
+    """What is not met, under its label. word: error, warning, accepted, or by simulation. body: paragraphs of HTML.
+    parts: the names, in the circuit on the page, of what it is about. of: the vehicle whose own file it was found in,
+    empty for the design itself."""
 
     label: str
-    judgement: Judgement
+    word: str
+    says: str
+    body: str
     parts: tuple[str, ...]
     of: str = ""
 
 
 def found_in(judged: Verdict) -> list[Found]:
-    """Every finding, numbered as in the text report, accepted ones by letter w; then those of the single vehicles."""
+    """Findings labelled as on the drawing, then limits that a simulation does not keep; last those of each vehicle."""
     found = []
     for of, own in (("", judged), *judged.vehicles):
-        for label, judgement in labelled(own):
-            parts = parts_of(own, judgement)
-            if of:
-                parts = tuple(name for part in parts if (name := f"{of}.{part}") in judged.circuit.by_name)
-            found.append(Found(f"{of} {label}".strip(), judgement, parts, of))
+        new = [Found(label, "accepted" if each.waiver else str(each.severity), each.statement.says, _body(each),
+                     parts_of(own, each)) for label, each in labelled(own)]
+        late = [each for each in own.predicted if each.result is Result.NOT_MET]
+        new += [Found(f"s{number}", BY_SIMULATION, each.says, _figure(each.figure) + _asked(each.clause),
+                      (each.thing.rsplit(" on ")[-1],))
+                for number, each in enumerate(late, 1)]
+        for each in new:
+            parts = (f"{of}.{part}" if of else part for part in each.parts)
+            known = tuple(part for part in parts if part in judged.circuit.by_name)
+            found.append(each._replace(label=f"{of} {each.label}".strip(), parts=known, of=of))
     return found
 
 
-def word_of(judgement: Judgement) -> str:
-    """`error`, `warning` or `accepted`."""
-    return "accepted" if judgement.waiver else str(judgement.severity)
-
-
 def rail(found: list[Found]) -> str:
-    """Every finding as a button above the schematic, which lights up its parts."""
+    """Everything found as a button above the schematic, which lights up its parts."""
     rows = "".join(
-        f'<li><button type="button" class="chip {word_of(each.judgement)}" data-finding="{text(each.label)}" '
-        f'aria-pressed="false"><span class="flag">{text(each.label)}</span> <span class="severity">'
-        f'{word_of(each.judgement)}</span> {text(each.judgement.statement.says)}</button></li>' for each in found)
+        f'<li><button type="button" class="chip {_class_of(each)}" data-finding="{text(each.label)}" '
+        f'aria-pressed="false"><span class="flag">{text(each.label)}</span> <span class="severity">{text(each.word)}</span> '
+        f"{text(each.says)}</button></li>" for each in found)
     return f'<ul class="rail" aria-label="Findings">{rows}</ul>' if rows else ""
 
 
 def findings(found: list[Found]) -> str:
-    """The findings as a list for each vehicle; each can be chosen, and lights up its parts."""
+    """Everything found as a list for each vehicle; each can be chosen, and lights up its parts."""
     if not found:
         return ('<p class="empty">No finding. That is what was checked and predicted, not an approval; see what is not '
                 "decided among the clauses.</p>")
@@ -102,25 +107,40 @@ def findings(found: list[Found]) -> str:
 
 
 def _finding(found: Found) -> str:
-    judgement = found.judgement
-    statement, word = judgement.statement, word_of(judgement)
-    body = [f'<p class="so"><b>So</b> {text(consequence(judgement.rule))}</p>',
+    return (f'<li class="finding {_class_of(found)}" data-finding="{text(found.label)}"><button type="button" class="pick" '
+            f'aria-pressed="false"><span class="flag">{text(found.label)}</span> <span class="severity">{text(found.word)}'
+            f'</span> <span class="says">{text(found.says)}</span></button>{found.body}</li>')
+
+
+def _class_of(found: Found) -> str:
+    return "late" if found.word == BY_SIMULATION else found.word
+
+
+def _body(judgement: Judgement) -> str:
+    """What a finding says beneath its first sentence."""
+    statement = judgement.statement
+    body = [_figure(statement.figure), f'<p class="so"><b>So</b> {text(consequence(judgement.rule))}</p>',
             f'<p class="mend"><b>Mend</b> {text(statement.remedy)}</p>']
-    if statement.figure is not None:
-        value, limit, margin = figures(statement.figure)
-        body.insert(0, f"<p><b>{text(statement.figure.what)}</b> found {text(value)}, limit {text(limit)}, "
-                       f"margin {text(margin)}</p>")
     if judgement.follows:
         gone = dict.fromkeys(f"{j.rule.name} at {j.statement.thing}" for j in judgement.follows)
         body.append(f"<p><b>With it</b> {text(', '.join(gone))} would go too</p>")
     if judgement.waiver:
         by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
         body.append(f"<p><b>Accepted</b> {text(judgement.waiver.because + by)}</p>")
-    body.append(f'<p class="small"><b>Asked by</b> {text(judgement.clause.cited)}: {text(judgement.clause.asks)}</p>')
+    body.append(_asked(judgement.clause))
     body.append(f'<p class="small">{text(str(statement.at.outermost))} \u00b7 {text(judgement.rule.name)}</p>')
-    return (f'<li class="finding {word}" data-finding="{text(found.label)}"><button type="button" class="pick" '
-            f'aria-pressed="false"><span class="flag">{text(found.label)}</span> <span class="severity">{word}</span> '
-            f'<span class="says">{text(statement.says)}</span></button>{"".join(body)}</li>')
+    return "".join(body)
+
+
+def _figure(figure: Figure | None) -> str:
+    if figure is None:
+        return ""
+    found, limit, margin = figures(figure)
+    return f"<p><b>{text(figure.what)}</b> found {text(found)}, limit {text(limit)}, margin {text(margin)}</p>"
+
+
+def _asked(clause: Clause) -> str:
+    return f'<p class="small"><b>Asked by</b> {text(clause.cited)}: {text(clause.asks)}</p>'
 
 
 def clause_table(rows: Table) -> str:

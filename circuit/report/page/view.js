@@ -152,8 +152,17 @@ view.addEventListener("keydown", (event) => {
 document.getElementById("zoom-in").addEventListener("click", () => zoom(0.7));
 document.getElementById("zoom-out").addEventListener("click", () => zoom(1 / 0.7));
 document.getElementById("zoom-fit").addEventListener("click", fit);
-addEventListener("beforeprint", fit);
-addEventListener("afterprint", fit);
+/* A printed sheet shows the whole schematic and everything that is folded away. */
+let unfolded = [];
+addEventListener("beforeprint", () => {
+  fit();
+  unfolded = [...document.querySelectorAll(".block details:not([open])")];
+  for (const each of unfolded) each.open = true;
+});
+addEventListener("afterprint", () => {
+  for (const each of unfolded) each.open = false;
+  fit();
+});
 addEventListener("resize", () => { settle(); if (fitted) fit(); });
 settle();
 fit();
