@@ -17,6 +17,7 @@ from circuit.sim import Action, Options, leak, simulate, stop_feeding
 from circuit.studies.band import Assumed, assumed_of
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, standing
+from circuit.studies.once import once
 from circuit.units import ATMOSPHERE
 
 USUAL = 3 * PSI / 60.0
@@ -66,6 +67,7 @@ def hole_for(volume: float, pressure: float, rate: float, temperature: float = R
     return sqrt(conductance / from_area(1.0) / SHARP_HOLE * 4 / pi)
 
 
+@once
 def leak_down(circuit: Circuit, rate: float = USUAL, places: tuple[str, ...] = (),
               options: Options = Options()) -> LeakDown:
     """The time line. rate: Pa/s by which each leaking reservoir falls at first. places: what leaks; all brake

@@ -200,6 +200,13 @@ def test_a_clause_that_a_simulation_answers_points_there():
     assert pointed(found["clauses"], ()) == found["clauses"]
 
 
+def test_each_study_is_worked_out_once_for_all_papers():
+    all_papers()
+    asked = [study.__name__ for study, *_ in verdict().circuit.__dict__["_answers"]]
+    assert {"respond", "charge", "reserve", "leak_down", "run_trials"} <= set(asked)
+    assert len(asked) == len(set(asked))
+
+
 def test_the_same_bytes_on_every_run():
     assert printed(verdict(), all_papers(), marks_of(verdict())) == pdf()
 

@@ -37,7 +37,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
         "Fault table": lambda: (faults(circuit),),
         RESPONSE: lambda: (_response(judged), _ways(judged), *_each(judged, _response)),
         "Charging and reserve": lambda: (
-            _build_up(judged), *_each(judged, _build_up), stored.duty(circuit), _applications(judged),
+            _build_up(judged), *_each(judged, _build_up), stored.duty(circuit, _sets(judged)), _applications(judged),
             *_each(judged, _applications), stored.leaking(circuit)),
         "Trials": lambda: (motion.trials(circuit),),
         "Test record": lambda: (records.test_record(judged),),
