@@ -12,13 +12,21 @@ NAME = "teaching-board"
 """A small one: its papers are simulated too."""
 
 
-@cache
 def verdict(name=NAME):
+    return _verdict(name)
+
+
+@cache
+def _verdict(name):
     return judged(load(str(EXAMPLES / name / "design.air")), simulate=True)
 
 
-@cache
 def all_papers(name=NAME):
+    return _papers(name)
+
+
+@cache
+def _papers(name):
     return papers(verdict(name))
 
 
@@ -26,8 +34,12 @@ def tables(name=NAME):
     return {table.key: table for paper in all_papers(name) for table in paper.tables}
 
 
-@cache
 def pdf(name=NAME, size="A3"):
+    return _pdf(name, size)
+
+
+@cache
+def _pdf(name, size):
     return printed(verdict(name), all_papers(name), marks_of(verdict(name)), size)
 
 
