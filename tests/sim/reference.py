@@ -99,7 +99,8 @@ class Equations:
         q = p - self.from_pressure[self.row, r]
         return c[:, 1] + q * (2 * c[:, 2] + q * (3 * c[:, 3] + q * 4 * c[:, 4]))
 
-    def flows(self, t, nodes):
+    def amounts(self, t, nodes):
+        """kg/s from start to end of every element."""
         p = np.append(nodes, self._outside(t))
         sums = self._sums(p, t)
         push = np.full(len(self.el_a), 1e9)
@@ -119,7 +120,11 @@ class Equations:
         for e in self.pump:
             taken = 1 + self.el_ratio[e] - self.el_ratio[e] * (pb[e] * self.per_inlet) ** self.exponent
             amount[e] = self.el_flow[e] * max(taken, 0.0) * (1 - opened[e])
-        amount = amount * self.values[self.el_gate]
+        return amount * self.values[self.el_gate]
+
+    def flows(self, t, nodes):
+        """kg/s into every node, outside ones included."""
+        amount = self.amounts(t, nodes)
         return np.bincount(self.el_b, amount, self.both) - np.bincount(self.el_a, amount, self.both)
 
     def __call__(self, t, p):
