@@ -1,5 +1,7 @@
 """The page in a browser: quiet, reachable by keyboard, readable, and doing what its controls say."""
 
+from pathlib import Path
+
 import pytest
 
 from circuit.pipeline import marks_of
@@ -42,6 +44,15 @@ def test_zoom_pan_and_fit(truck):
     assert truck.evaluate(box) == pytest.approx(whole)
 
 
+@pytest.mark.parametrize("mode", ["circuits", "rest"])
+def test_every_part_is_in_sight_at_first(board, mode):
+    show(board, mode)
+    assert board.evaluate("""() => { const room = view.getBoundingClientRect();
+      return [...shapes].filter(([, shape]) => { const box = shape.getBoundingClientRect();
+        return box.left < room.left || box.right > room.right || box.top < room.top || box.bottom > room.bottom; })
+        .map(([name]) => name); }""") == []
+
+
 def test_keys_reach_every_part(truck):
     truck.focus("#view")
     truck.keyboard.press("Enter")
@@ -82,40 +93,54 @@ def test_the_clause_filter_hides_other_outcomes(board):
     assert shown.count() == 0
 
 
-CONTRAST = """() => {
-  const bright = (c) => { const [r, g, b] = c.match(/[\\d.]+/g).slice(0, 3).map((v) => { v /= 255;
-    return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; }); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
-  const ratio = (a, b) => { const [x, y] = [bright(a), bright(b)].sort((m, n) => n - m); return (x + 0.05) / (y + 0.05); };
-  const ground = (e) => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor;
-    if (!c.endsWith(', 0)') && c !== 'transparent') return c; } return 'rgb(255, 255, 255)'; };
-  const weak = [];
-  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  while (walker.nextNode()) {
-    const e = walker.currentNode.parentElement;
-    if (!walker.currentNode.textContent.trim() || e.closest('script, style, noscript')) continue;
-    const style = getComputedStyle(e);
-    const ink = e.closest('svg') ? style.fill : style.color;
-    if (ink === 'none' || (e.closest('svg') && ink === 'rgb(255, 255, 255)')) continue;  // white on a mark of its own
-    const paper = e.closest('.finding .flag, #sheet .findings, #sheet .device') ? null : ground(e);
-    if (!paper) continue;
-    const found = ratio(ink, paper);
-    if (found < 4.5) weak.push([e.outerHTML.slice(0, 80), found]);
-  }
-  return weak;
-}"""
+CONTRAST = (Path(__file__).parent / "contrast.js").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("name", ["truck-6x4", "teaching-board"])
-def test_text_has_contrast(running, files, name):
-    found, _ = opened(running, files / f"{name}.html")
-    assert found.evaluate(CONTRAST) == []
+def weak_texts(found):
+    """Texts of too little contrast; there must be texts at all."""
+    measured = found.evaluate(CONTRAST)
+    assert measured["seen"] > 150
+    return measured["weak"]
+
+
+@pytest.mark.parametrize("name, width", [("truck-6x4", 1400), ("teaching-board", 1400), ("teaching-board", 390)])
+def test_text_has_contrast(running, files, name, width):
+    found, _ = opened(running, files / f"{name}.html", viewport={"width": width, "height": 900})
+    assert weak_texts(found) == []
     show(found, "rest", "rest-driving")
-    assert found.evaluate(CONTRAST) == []
+    assert weak_texts(found) == []
     if name == PLAYED:
+        found.evaluate("choose(data.findings[0][0])")
+        show(found, "trial")
+        assert weak_texts(found) == []
         show(found, "fault")
         slide_to(found, 24)
-        assert found.evaluate(CONTRAST) == []
+        assert weak_texts(found) == []
     found.close()
+
+
+def test_a_text_of_little_contrast_is_noticed(board):
+    """What measures can fail: grey words on the page, and grey words in the drawing."""
+    board.evaluate("document.querySelector('h1').style.color = '#999'")
+    board.evaluate("document.querySelector('#sheet .device text').setAttribute('fill', '#aaa')")
+    assert len(weak_texts(board)) == 2
+
+
+def test_the_focus_is_seen_and_goes_in_order(board):
+    """From the top by Tab: each stop has an outline of its own, or the words beside a hidden button have it."""
+    board.evaluate("document.activeElement.blur()")
+    stops = []
+    for _ in range(14):
+        board.keyboard.press("Tab")
+        stops.append(board.evaluate("""() => { const at = document.activeElement;
+          const seen = at.closest('.modes') ? at.nextElementSibling : at;
+          const style = getComputedStyle(seen);
+          return [at.id || at.name || at.className, style.outlineStyle, parseFloat(style.outlineWidth)]; }"""))
+    assert all(style == "solid" and width >= 2 for _, style, width in stops), stops
+    names = [name for name, _, _ in stops]
+    assert names[0] == "skip" and names[1].startswith("chip")
+    order = [names.index(name) for name in ("unit", "zoom-out", "view", "mode", "play")]
+    assert order == sorted(order)
 
 
 def test_every_control_has_a_name_and_is_large_enough(truck):

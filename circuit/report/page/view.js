@@ -11,7 +11,7 @@ const bounds = (() => {
   const box = (low) => ({ x: 14, y: 40, width: width - 28, height: Math.max(80, low - 40) });
   return { circuits: box(height - 24), pressure: box(legend + 4) };
 })();
-const NARROW = 0.8;  // share of the sheet's width below which it is not all shown at once
+const NARROW = 640;  // px of the screen below which the sheet is not all shown at once
 let whole = bounds.circuits;
 let frame = { ...whole };
 let fitted = true;
@@ -31,8 +31,7 @@ function fit() {
 /* On a narrow screen the sheet is fitted by its height and begins at the left; it is dragged sideways. */
 function cover() {
   const room = view.getBoundingClientRect();
-  const width = frame.height * room.width / room.height;
-  if (width < frame.width * NARROW) frame.width = width;
+  if (room.width < NARROW) frame.width = Math.min(frame.width, frame.height * room.width / room.height);
 }
 
 /* Show the sheet with or without its legend. */
