@@ -96,11 +96,16 @@ NEW_ZEALAND = {
     "8-1 parking brake": {"wheel_share": 0.4},  # NZ VIRM in-service 8-1
     "5-1 emergency brake": {"wheel_share": pytest.approx(1 / 3, abs=1e-4)},  # NZ VIRM trailers 5-1
 }
+EN_286_2 = {
+    "scope, volume": {"most_l": 150},  # EN 286-2:1992 and FprEN 286-2:2023, scope
+    "scope, pressure": {"most_bar": 30},
+    "scope, energy": {"least_bar_l": 50, "most_bar_l": 1500},
+}
 PRACTICE = {"governor-gap": {"least_gap_psi": 10, "most_gap_psi": 35}, "protection-valve-near": {"line_m": 1.5}}
 PUBLISHED = {
     f"{name}/{number}": values
     for name, listed in (("us-federal", US_121 | US_OTHER), ("eu-2015-68", EU), ("un-r13", R13),
-                         ("australia", AUSTRALIA), ("new-zealand", NEW_ZEALAND), (ALWAYS, PRACTICE))
+                         ("australia", AUSTRALIA), ("new-zealand", NEW_ZEALAND), ("en-286-2", EN_286_2), (ALWAYS, PRACTICE))
     for number, values in listed.items()
 }
 
@@ -146,7 +151,7 @@ def test_groups_stand_for_classes():
 
 
 def test_values_name_their_unit():
-    unit = re.compile(r"_(psi|kpa|kpa_s|psi_min|s|min|in|in3|l|m|mm|cm3|bar_l_t|first|share|start|stroke|cut_out)$")
+    unit = re.compile(r"_(psi|kpa|kpa_s|psi_min|s|min|in|in3|l|m|mm|cm3|bar|bar_l|bar_l_t|first|share|start|stroke|cut_out)$")
     bare = {"ratio", "ratio_trailer", "applications", "releases", "share", "share_of_first", "times_cut_out"}
     for one in EVERY:
         for name in one.values:

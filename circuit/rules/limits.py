@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from circuit.units import to_si
 
-_UNITS = {"psi": "psi", "kpa": "kPa", "l": "L", "in3": "in3", "s": "s", "min": "min"}
+_UNITS = {"psi": "psi", "kpa": "kPa", "bar": "bar", "l": "L", "in3": "in3", "s": "s", "min": "min"}
 
 
 def pressure(limits: Mapping[str, float], name: str) -> float:
