@@ -1,11 +1,11 @@
-"""`airwright force`: push-rod force and torque against pressure."""
+"""`airwright force`: push-rod force and brake torque against pressure."""
 
 import argparse
 
 from circuit.commands import study
 
 GROUP = "ask"
-HELP = "print push-rod force, and torque where the slack adjuster's length is written, against pressure"
+HELP = "print push-rod force, brake torque and the force at the tyre against pressure"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -16,4 +16,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit.report import figures, studies
     from circuit.studies.force import forces
 
-    return study.run(options, forces, studies.forces, "force", charts=lambda found: (("", figures.force_chart(found)),))
+    return study.run(
+        options, forces, studies.forces, "force",
+        charts=lambda found: [("force", figures.force_chart(found))]
+        + ([("torque", figures.force_chart(found, True))] if any(each.torques for each in found.chambers) else []))

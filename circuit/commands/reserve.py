@@ -3,6 +3,7 @@
 import argparse
 
 from circuit.commands import study
+from circuit.commands.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "count the full applications that the stored air gives with the engine off"
@@ -19,4 +20,5 @@ def run(options: argparse.Namespace) -> int:
 
     return study.run(
         options, lambda circuit: reserve(circuit, tuple(options.rules)), studies.reserve, "reserve",
-        lambda found: (("applications", found.trace),), lambda found: (("", figures.reserve_chart(found)),))
+        lambda found: (("applications", found.trace),), lambda found: (("", figures.reserve_chart(found)),),
+        lambda found: FINDINGS if any(not each.is_met and not each.clause.advisory for each in found.held) else CLEAN)

@@ -1,9 +1,11 @@
 """Brake cylinder: a piston, or the chamber of a disc brake, that pushes its brake without a slack adjuster."""
 
 from circuit.gas.chamber import knots, volume
-from circuit.kinds.chamber import CHAMBER, sizes
-from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Store, Trait, Typical
+from circuit.kinds.chamber import CHAMBER, TYRE_RADIUS, sizes
+from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
 from circuit.kinds.symbol import Symbol, line, plate, spring, thick
+
+DRUM = ("slack-length", "cam-radius", "cam-efficiency", "brake-factor", "drum-radius", "tyre-radius")
 
 KIND = Kind(
     name="brake-cylinder",
@@ -15,7 +17,15 @@ KIND = Kind(
     ports=(Port("1", Role.SPACE, ("service", "supply")),),
     settings=tuple(
         setting._replace(typical=Typical("1.3 in", FROM_MEMORY + ": 1 to 1.6 in")) if setting.name == "working-stroke"
-        else setting for setting in CHAMBER if setting.name != "slack-length"
+        else setting for setting in CHAMBER if setting.name not in DRUM
+    ) + (
+        Setting("lever-ratio", "ratio", "push on the pads over the push of the rod, losses taken off",
+                usual=Typical("15", FROM_MEMORY + ": 14 to 16")),
+        Setting("pad-friction", "ratio", "friction of the pads on the disc",
+                usual=Typical("0.38", FROM_MEMORY + ": 0.33 to 0.42")),
+        Setting("disc-radius", "length", "effective radius of the disc, at the middle of the pads",
+                usual=Typical("173 mm", FROM_MEMORY + ", for wheels of 22.5 in")),
+        TYRE_RADIUS,
     ),
     stores=(Store("1", volume, knots),),
     failures=(

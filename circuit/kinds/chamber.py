@@ -2,11 +2,13 @@
 
 from circuit.gas.chamber import knots, volume
 from circuit.kinds.kind import (
-    AXLE, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
+    AXLE, COMMON, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
 )
 from circuit.kinds.symbol import Curve, Symbol, line, plate, spring
 from circuit.tables import chambers
 
+TYRE_RADIUS = Setting("tyre-radius", "length", "rolling radius of the tyre",
+                      usual=Typical("20 in", FROM_MEMORY + ": 18 to 21 in"))
 CHAMBER = (
     Setting("type", "chamber", "trade number, the nominal area in square inches", required=True),
     Setting("stroke", "length", "full stroke", required=True),
@@ -15,7 +17,16 @@ CHAMBER = (
     Setting("holds", "volume", "volume at full stroke as its maker publishes it, pre-fill included"),
     Setting("working-stroke", "length", "push-rod travel with the brake adjusted",
             Typical("1.5 in", FROM_MEMORY + ": 1 to 2 in with automatic adjusters")),
-    Setting("slack-length", "length", "effective length of the slack adjuster"),
+    Setting("slack-length", "length", "effective length of the slack adjuster",
+            usual=Typical("5.5 in", COMMON + ": 5 to 6.5 in")),
+    Setting("cam-radius", "length", "effective radius of the S-cam", usual=Typical("0.5 in", FROM_MEMORY)),
+    Setting("cam-efficiency", "fraction", "share of the push that friction of camshaft and shoes leaves",
+            usual=Typical("75 %", FROM_MEMORY + ": 70 to 80 %")),
+    Setting("brake-factor", "ratio", "drag at the drum over the mean push of a shoe, both shoes together",
+            usual=Typical("1.6", FROM_MEMORY + ": 1.4 to 2.0, with lining friction of 0.35 to 0.4")),
+    Setting("drum-radius", "length", "inner radius of the drum",
+            usual=Typical("8.25 in", COMMON + ": 8.25 in at drive and trailer axles, 7.5 in at front axles")),
+    TYRE_RADIUS,
 )
 
 def sizes(settings, double=False):

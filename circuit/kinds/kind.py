@@ -167,6 +167,7 @@ class Setting(NamedTuple):
     port), `size` (of tube; it gives `bore` too), `bore`, `chamber` (a trade number such as 20 or 30/30), `bound` (at
     least / at most a pressure) or `any` (a share or a pressure).
     typical: taken when left out, and listed as assumed; with neither typical nor required the value is unknown (None).
+    usual: where it is unknown, what a study takes that asks for it, and then lists.
     """
 
     name: str
@@ -175,6 +176,7 @@ class Setting(NamedTuple):
     typical: Typical | None = None
     required: bool = False
     choices: tuple[str, ...] = ()
+    usual: Typical | None = None
 
 
 class Passage(NamedTuple):

@@ -146,6 +146,8 @@ def _setting(setting: Setting) -> list[str]:
         when = f"{setting.typical.text} when left out ({setting.typical.source})"
     else:
         when = "may be left out"
+        if setting.usual is not None:
+            when += f"; a study that asks for it takes {setting.usual.text} ({setting.usual.source})"
     return _para(f"{setting.name}: {what}; {when}", 2)
 
 

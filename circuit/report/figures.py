@@ -25,7 +25,8 @@ from circuit.syntax.tree import Name
 from circuit.units import ATMOSPHERE
 
 POINTS = 400
-_DERIVED = ("margin", "is_met", "hangs", "halves", "counted_halves", "duty", "torques", "spring_torque", "sound")
+_DERIVED = ("margin", "is_met", "hangs", "halves", "halves_band", "counted_halves", "duty", "cam_torques", "torques", "spring_torque",
+            "tyre_forces", "sound")
 
 
 def document(study: str, circuit: Circuit, found: Any) -> str:
@@ -159,13 +160,19 @@ def leak_chart(found: LeakDown) -> Chart:
                  "time, minutes", "pressure, bar above atmosphere", tuple(curves), (), tuple(moments))
 
 
-def force_chart(found: Forces) -> Chart:
-    shown: dict[tuple[str, float], Curve] = {}
+def force_chart(found: Forces, torque: bool = False) -> Chart:
+    """Push-rod force, or brake torque, of every kind of wheel."""
+    curves: dict[tuple[float, ...], Curve] = {}
     for each in found.chambers:
-        shown.setdefault((each.type, each.area), Curve(
-            f"type {each.type}", [bar(step) for step in found.steps], [force / 1e3 for force in each.forces]))
+        values = each.torques if torque else each.forces
+        if values:
+            curves.setdefault(values, Curve(f"{each.axle}, type {each.type}", [bar(step) for step in found.steps],
+                                            [value / 1e3 for value in values]))
+    if torque:
+        return Chart(f"Brake torque per wheel: {found.circuit.vehicle.title}", "predicted; linings cold, values as in the "
+                     "table", "pressure, bar above atmosphere", "torque, kN.m", tuple(curves.values()))
     return Chart(f"Push-rod force: {found.circuit.vehicle.title}", "predicted; at working stroke, less return spring",
-                 "pressure, bar above atmosphere", "force, kN", tuple(shown.values()))
+                 "pressure, bar above atmosphere", "force, kN", tuple(curves.values()))
 
 
 def trial_chart(circuit: Circuit, run: Run) -> Chart | None:

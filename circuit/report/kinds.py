@@ -26,7 +26,8 @@ def _entry(kind: Kind) -> dict[str, Any]:
         "ports": [{"number": p.number, "role": p.role.value, "words": list(p.words), "holes": p.holes} for p in kind.ports],
         "settings": [
             {"name": s.name, "dimension": s.dimension, "says": s.says, "required": s.required, "choices": list(s.choices),
-             **({"typical": s.typical.text, "source": s.typical.source} if s.typical else {})}
+             **({"typical": s.typical.text, "source": s.typical.source} if s.typical else {}),
+             **({"usual": s.usual.text, "source": s.usual.source} if s.usual else {})}
             for s in kind.settings
         ],
         "passages": [{"from": p.start, "to": "the open air" if p.end == OUTSIDE else p.end, "both_ways": p.both_ways,

@@ -64,10 +64,10 @@ def assumed_of(circuit: Circuit, names: "set[str] | frozenset[str]", leaving_out
         key = (device.kind.name, setting, given.text)
         found.setdefault(key, []).append(device.title)
         sources[key] = given.source
-    return tuple(Assumed(_titles(titles), setting, text, sources[kind, setting, text])
+    return tuple(Assumed(titles_of(titles), setting, text, sources[kind, setting, text])
                  for (kind, setting, text), titles in found.items())
 
 
-def _titles(titles: list[str]) -> str:
+def titles_of(titles: list[str]) -> str:
     shown = list(dict.fromkeys(titles))
     return ", ".join(shown[:2]) + (f" and {len(shown) - 2} more" if len(shown) > 2 else "")

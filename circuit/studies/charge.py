@@ -5,33 +5,28 @@ has it; from empty they are connected and fill too, which is stricter. A towed v
 line that is held at a pressure.
 """
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuit.clauses import Clause
-from circuit.gas.air import GAS_CONSTANT
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
+from circuit.rules import air_builds_slowly
 from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Figure
 from circuit.rules.volumes import shares
-from circuit.sim import Engine, Options, Script, Variant, simulate, simulate_many
+from circuit.sim import Engine, Options, Rig, Script, Variant, simulate, simulate_many
 from circuit.studies.band import Assumed, Band, assumed_of
-from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, fed_heads, let_go, pedals
+from circuit.studies.hands import PSI, CannotAsk, fed_heads, pedals, tail_heads
 from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty
-from circuit.studies.limits import EUROPE, US, holding, method
+from circuit.studies.limits import EUROPE, US, Held, all_holding, holding, method
 from circuit.studies.once import once
+from circuit.studies.rounds import Cycle, Recovery, applications, cycle
 from circuit.units import ATMOSPHERE
 
 SCATTER = 0.1
 """How far a compressor's delivery is taken to scatter; our choice."""
-HALT = 4.0
-"""s of one application and its release, half each; our choice."""
-LEAK_A_MINUTE = 2 * PSI
-"""Pa that the stored air may fall in a minute with the brakes released: a single vehicle, driver's manuals."""
-APPLICATIONS_A_MINUTE = 1.0
-"""Full applications a minute that the duty is worked out for; our choice, hard town driving."""
-TOO_LONG = 0.25
-"""Share of the time above which a compressor works too long; common practice, no source."""
 LINE = {US: (ATMOSPHERE + 125 * PSI, ATMOSPHERE + 100 * PSI), EUROPE: (ATMOSPHERE + 850e3, ATMOSPHERE + 650e3)}
 """Absolute Pa at which a towing vehicle's supply line is held, and that a trailer's reservoirs count as full with: a
 governor's usual cut-out and cut-in (model CDL manual 5.3), and the ends of the band of UN R13 Annex 10 3.1.3.1."""
@@ -49,35 +44,12 @@ class Filled(NamedTuple):
     ends: float
 
 
-class Cycle(NamedTuple):
-    """The governor's round with a stated use of air. pumping: s from cut-in to cut-out. resting: s until cut-in again, 0
-    where the compressor never catches up with the use. by_leak, by_braking: the two parts of the use, kg/s."""
-
-    pumping: float
-    resting: float
-    by_leak: float
-    by_braking: float
-
-    @property
-    def duty(self) -> float:
-        """Share of the time that the compressor works; 1 where it never catches up."""
-        return self.pumping / (self.pumping + self.resting)
-
-
-class Recovery(NamedTuple):
-    """After some full applications with the engine running. lowest: absolute Pa in the lowest service reservoir. again:
-    s from the last release until the compressor stops; 0 where it did not start, None if never."""
-
-    applications: int
-    lowest: float
-    again: float | None
-
-
 class Charge(NamedTuple):
-    """build: s from 85 to 100 psi in every supply and service reservoir, with its band; none on a towed vehicle. limit:
-    s, or None. line: absolute Pa of the supply line that fills a towed vehicle, else None. rated: absolute Pa that
-    `whole` stands for. filled: slowest first. limits: s for the slowest brake reservoir at 65 % and 100 %, or None.
-    pushed: what the driver pushed in on the way."""
+    """build: s from 85 to 100 psi in every supply and service reservoir, with its band; none on a towed vehicle.
+    limit: s, or None. line: absolute Pa of the supply line that fills a towed vehicle, else None. rated: absolute Pa
+    that `whole` stands for. filled: slowest first. limits: s for the slowest brake reservoir at 65 % and 100 %, or
+    None. pushed: what the driver pushed in on the way. held: further limits with their figures. vessel: m3 of what
+    stood for a trailer in some of them, 0 without."""
 
     circuit: Circuit
     build: Band | None
@@ -89,6 +61,8 @@ class Charge(NamedTuple):
     limits: tuple[float | None, float | None]
     filling_clause: Clause | None
     pushed: tuple[Pushed, ...]
+    held: tuple[Held, ...]
+    vessel: float
     cycle: Cycle | None
     recoveries: tuple[Recovery, ...]
     trace: Trace
@@ -110,13 +84,13 @@ class Charge(NamedTuple):
         if slowest is not None:
             held += [time is not None and time <= limit for time, limit in
                      zip((slowest.share, slowest.whole), self.limits) if limit is not None]
+        held += [each.is_met for each in self.held if not each.clause.advisory]
         return all(held) if held else None
 
     @property
     def slowest(self) -> Filled | None:
         """The brake reservoir that is full last."""
-        brake = [tank for tank in self.filled if tank.role in ("supply", "service")]
-        return brake[0] if brake else None
+        return _slowest(self.filled)
 
 
 @once
@@ -135,14 +109,20 @@ def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opti
     asking = holding(circuit, f"{US}/S5.1.1", sets)
     filling = holding(circuit, f"{EUROPE}/Annex 7 A 2.4", sets)
     worked = bool(pedals(circuit)) and bool(circuit.reservoirs_for("service"))
-    recoveries = tuple(_applications(circuit, count, options) for count in (1, 5)) if worked else ()
+    recoveries = tuple(applications(circuit, count, options) for count in (1, 5)) if worked else ()
     notes = [f"compressors at the speed their displacement is stated at: {_speeds(makers)}",
              "auxiliaries shut off from 85 to 100 psi, connected from empty"]
-    if filling is not None and circuit.vehicle.tows:
-        notes.append("the vessel that stands for a trailer (20 times its axle load over the pressure) is left out")
-    return Charge(circuit, _build(circuit, options), _limit(circuit, asking), asking, None, rated,
-                  _filled(circuit, trace, rated), _filling_limits(circuit, filling), filling, pushed,
-                  _cycle(circuit, options), recoveries, trace,
+    build, filled = _build(circuit, options), _filled(circuit, trace, rated)
+    held = [*_building(circuit, build, sets), *_shares(circuit, trace, sets), *_with_auxiliaries(circuit, filled, sets)]
+    vessel = 0.0
+    if filling is not None and circuit.tows:
+        vessel = _vessel(circuit, filling, rated)
+        if vessel:
+            held += _with_trailer(circuit, vessel, rated, filling, options)
+        else:
+            notes.append("with a trailer it takes longer, and has longer: write `trailer-load` on the vehicle")
+    return Charge(circuit, build, _limit(circuit, asking), asking, None, rated, filled,
+                  _filling_limits(filling), filling, pushed, tuple(held), vessel, cycle(circuit, options), recoveries, trace,
                   assumed_of(circuit, {d.name for d in (*makers, *governors, *circuit.having(Trait.DRIES))}),
                   (*notes, *trace.notes))
 
@@ -160,8 +140,8 @@ def _from_line(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Cha
         if until >= LONGEST or all(trace.last(space) >= rated for space in fed):
             break
         until = min(2 * until, LONGEST)
-    return Charge(circuit, None, None, None, line, rated, _filled(circuit, trace, rated), (None, None), None, (), None,
-                  (), trace, assumed_of(circuit, {d.name for d in circuit.having(Trait.TAKES_SUPPLY_LINE)}),
+    return Charge(circuit, None, None, None, line, rated, _filled(circuit, trace, rated), (None, None), None, (), (), 0.0,
+                  None, (), trace, assumed_of(circuit, {d.name for d in circuit.having(Trait.TAKES_SUPPLY_LINE)}),
                   ("the supply line is held at its pressure through the head; a compressor is slower: see the towing "
                    "vehicle, or the combination", *trace.notes))
 
@@ -233,77 +213,69 @@ def _limit(circuit: Circuit, asking: Clause | None) -> float | None:
     return float(within * whole.tank_volume / (ratio * whole.chamber_volume))
 
 
-def _filling_limits(circuit: Circuit, asking: Clause | None) -> tuple[float | None, float | None]:
+def _filling_limits(asking: Clause | None, towing: str = "") -> tuple[float | None, float | None]:
+    """s for 65 % and all of the pressure. towing: `towing_` for the run with a trailer."""
     if asking is None:
         return None, None
-    words = ("share_towing_min", "whole_towing_min") if circuit.vehicle.tows else ("share_min", "whole_min")
-    first, second = (asking.values.get(word) for word in words)
-    return (None if first is None else 60.0 * first), (None if second is None else 60.0 * second)
+    return 60.0 * asking.values[f"share_{towing}min"], 60.0 * asking.values[f"whole_{towing}min"]
+
+
+def _building(circuit: Circuit, build: Band, sets: tuple[str, ...]) -> Iterator[Held]:
+    """Other clauses of 85 to 100 psi than the one whose time grows with the reservoirs."""
+    for one in all_holding(circuit, air_builds_slowly.RULE.clauses, sets):
+        if (one.values.get("from_psi"), one.values.get("to_psi")) == (85, 100) and "ratio" not in one.values:
+            yield Held(one, "85 to 100 psi", _time(build.value, one.values["within_s"]), build.value is not None)
+
+
+def _shares(circuit: Circuit, trace: Trace, sets: tuple[str, ...]) -> Iterator[Held]:
+    """Clauses of a share of the cut-out, from empty."""
+    high = min((g.settings["cut-out"] for g in circuit.having(Trait.GOVERNS)), default=ATMOSPHERE)
+    for one in all_holding(circuit, air_builds_slowly.RULE.clauses, sets):
+        if "share_of_cut_out" in one.values and "within_min" in one.values:
+            level = ATMOSPHERE + one.values["share_of_cut_out"] * (high - ATMOSPHERE)
+            times = [trace.first_time(circuit.store(tank), level) for tank in _brake(circuit)]
+            last = None if not times or None in times else max(time for time in times if time is not None)
+            yield Held(one, f"every brake reservoir at {100 * one.values['share_of_cut_out']:.0f} % of the cut-out",
+                       _time(last, 60.0 * one.values["within_min"]), last is not None)
+
+
+def _with_auxiliaries(circuit: Circuit, filled: tuple[Filled, ...], sets: tuple[str, ...]) -> Iterator[Held]:
+    """UN R13 Annex 7 A 2.5: the run from empty has the auxiliaries connected."""
+    asking = holding(circuit, f"{EUROPE}/Annex 7 A 2.5", sets)
+    volumes = {role: sum(float(tank.settings["volume"]) for tank in circuit.reservoirs_for(role))
+               for role in ("auxiliary", "supply", "service", "parking")}
+    beside, slowest = volumes.pop("auxiliary"), _slowest(filled)
+    if asking is not None and slowest is not None and beside > asking.values["auxiliary_share"] * sum(volumes.values()):
+        yield Held(asking, f"{slowest.name}, auxiliaries connected", _time(slowest.whole, 60.0 * asking.values["whole_min"]),
+                   slowest.whole is not None)
+
+
+def _vessel(circuit: Circuit, asking: Clause, rated: float) -> float:
+    """m3 of the vessel on the supply head that stands for a trailer, 0 where its load is not written."""
+    load = circuit.vehicle.declared.get("trailer-load")
+    if load is None or not tail_heads(circuit, "supply"):
+        return 0.0
+    return float(asking.values["trailer_bar_l_t"] * load / 1e3 / ((rated - ATMOSPHERE) / 1e5) * 1e-3)
+
+
+def _with_trailer(circuit: Circuit, vessel: float, rated: float, asking: Clause, options: Options) -> Iterator[Held]:
+    rigs = (Rig(tail_heads(circuit, "supply")[0].name, vessel, name="vessel for the trailer", pressure=ATMOSPHERE),)
+    trace, _ = from_empty(circuit, rated, options, lambda trace: _is_full(circuit, trace, rated), rigs)
+    slowest = _slowest(_filled(circuit, trace, rated))
+    if slowest is not None:
+        for word, time, limit in zip(("65 %", "100 %"), (slowest.share, slowest.whole), _filling_limits(asking, "towing_")):
+            assert limit is not None
+            yield Held(asking, f"{word} in {slowest.name}, a trailer filled too", _time(time, limit), time is not None)
+
+
+def _time(found: float | None, limit: float) -> Figure:
+    return Figure("time", LONGEST if found is None else found, limit, "time", at_least=False)
+
+
+def _slowest(filled: tuple[Filled, ...]) -> Filled | None:
+    """The brake reservoir that is full last."""
+    return next((tank for tank in filled if tank.role in ("supply", "service")), None)
 
 
 def _speeds(makers: tuple[Device, ...]) -> str:
     return ", ".join(f"{d.title} {60 * d.settings[d.kind.source.speed]:.0f} rpm" for d in makers if d.kind.source)
-
-
-def _full(circuit: Circuit) -> Script:
-    """Full reservoirs, the governors having stopped the compressor."""
-    return Script(states={(d.name, "unloading"): 1.0 for d in circuit.having(Trait.GOVERNS)})
-
-
-def _cycle(circuit: Circuit, options: Options) -> Cycle | None:
-    """Cut-in to cut-out with all reservoirs at cut-in, knobs in; the rest is air held over air used."""
-    governor = circuit.having(Trait.GOVERNS)[0]
-    low, high = governor.settings["cut-in"], governor.settings["cut-out"]
-    until = 300.0
-    while True:
-        trace = simulate(circuit, Script(pressures={"reservoirs": low}), until, engine=Engine(True), options=options)
-        stops = next((e.time for e in trace.events if e.variable == "unloading" and e.value > 0), None)
-        if stops is not None or until >= LONGEST:
-            break
-        until = min(4 * until, LONGEST)
-    if not stops:
-        return None
-    volume = sum(float(tank.settings["volume"]) for tank in circuit.reservoirs)
-    gas = GAS_CONSTANT * options.temperature
-    held = volume * (high - low) / gas
-    leak = volume * LEAK_A_MINUTE / 60.0 / gas
-    braking = _used_by_one(circuit, options) * APPLICATIONS_A_MINUTE / 60.0
-    made = held / stops
-    pumping = held / (made - leak - braking) if made > leak + braking else float("inf")
-    if pumping == float("inf"):
-        return Cycle(stops, 0.0, leak, braking)
-    return Cycle(pumping, held / (leak + braking), leak, braking)
-
-
-def _used_by_one(circuit: Circuit, options: Options) -> float:
-    """kg of air that one full application takes."""
-    script = _full(circuit)
-    try:
-        actions = (*apply(circuit, 0.0, None, FOOT), *let_go(circuit, HALT / 2, FOOT))
-    except CannotAsk:
-        return 0.0
-    trace = simulate(circuit, Script(actions, states=script.states), HALT, options=options)
-    tanks = [(float(tank.settings["volume"]), circuit.store(tank))
-             for tank in circuit.reservoirs_for("supply", "service", "parking")]
-    lost = sum(volume * (trace.pressure(space, 0.0) - trace.last(space)) for volume, space in tanks)
-    return max(0.0, lost) / (GAS_CONSTANT * options.temperature)
-
-
-def _applications(circuit: Circuit, count: int, options: Options) -> Recovery:
-    actions = []
-    for number in range(count):
-        actions += [*apply(circuit, number * HALT, None, FOOT), *let_go(circuit, number * HALT + HALT / 2, FOOT)]
-    since = count * HALT - HALT / 2
-    script = Script(tuple(actions), states=_full(circuit).states)
-    until = 300.0
-    while True:
-        trace = simulate(circuit, script, until, engine=Engine(True), options=options)
-        lowest = min(trace.lowest(circuit.store(tank)) for tank in circuit.reservoirs_for("service"))
-        pumps = [e for e in trace.events if e.variable == "unloading"]
-        if not pumps:
-            return Recovery(count, lowest, 0.0)
-        if pumps[-1].value > 0:
-            return Recovery(count, lowest, max(0.0, pumps[-1].time - since))
-        if until >= LONGEST:
-            return Recovery(count, lowest, None)
-        until = min(4 * until, LONGEST)

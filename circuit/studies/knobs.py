@@ -6,7 +6,7 @@ from typing import NamedTuple
 from circuit.kinds.kind import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
-from circuit.sim import Action, Engine, Options, Script, push, simulate
+from circuit.sim import Action, Engine, Options, Rig, Script, push, simulate
 from circuit.units import ATMOSPHERE
 
 LONGEST = 3600.0
@@ -44,8 +44,8 @@ def named(circuit: Circuit, pushed: Pushed) -> str:
     return ", ".join(names)
 
 
-def from_empty(circuit: Circuit, ready: float, options: Options,
-               is_done: Callable[[Trace], bool]) -> tuple[Trace, tuple[Pushed, ...]]:
+def from_empty(circuit: Circuit, ready: float, options: Options, is_done: Callable[[Trace], bool],
+               rigs: tuple[Rig, ...] = ()) -> tuple[Trace, tuple[Pushed, ...]]:
     """The run from empty until `is_done`, or LONGEST, and what the driver pushed.
 
     ready: absolute Pa. Knobs stand out at first; whenever every brake reservoir that fills has that pressure, those
@@ -58,7 +58,7 @@ def from_empty(circuit: Circuit, ready: float, options: Options,
     until = 300.0
     while True:
         actions: list[Action] = [push(name, each.time, variable) for each in pushes for name, variable in each.knobs]
-        trace = simulate(circuit, Script(tuple(actions), states=states), until, start="empty", engine=Engine(True),
+        trace = simulate(circuit, Script(tuple(actions), states=states, rigs=rigs), until, start="empty", engine=Engine(True),
                          options=options)
         if not pushes:
             tanks = [space for space in tanks if trace.last(space) > NOTHING] or tanks

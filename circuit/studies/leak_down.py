@@ -26,8 +26,8 @@ DONE = ATMOSPHERE + 15 * PSI
 """Absolute Pa in the lowest reservoir below which nothing more is looked for; our choice."""
 LONGEST = 4 * 3600.0
 """s that a leak is watched at most; our choice."""
-
-
+HOLES = 0.2
+"""How far the diameter of a hole is taken to scatter; our choice."""
 _NOT_SPRINGS = frozenset({"working-stroke", "spring-force", "conductance"})
 
 

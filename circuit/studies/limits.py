@@ -1,13 +1,30 @@
 """Which clause of a design's rule sets holds a study's figure, and the limit for the class of vehicle."""
 
+from collections.abc import Iterable
+from typing import NamedTuple
+
 from circuit.clauses import Clause, clause
 from circuit.model.circuit import Circuit
 from circuit.rules.judge import Predicted
-from circuit.rules.rule import Result
+from circuit.rules.rule import Figure, Result
 
 US, EUROPE = "us-federal", "un-r13"
 _TIMES_AS = {US: US, EUROPE: EUROPE, "eu-2015-68": EUROPE}
 """How a set times brakes and starts them, by its name; sets of other standards speak of no response."""
+
+
+class Held(NamedTuple):
+    """A figure of a study with the clause whose limit stands beside it. where: what it was found at. reached:
+    whether it was found at all; a time that is never reached is no number."""
+
+    clause: Clause
+    where: str
+    figure: Figure
+    reached: bool = True
+
+    @property
+    def is_met(self) -> bool:
+        return self.reached and self.figure.margin >= 0
 
 
 def sets_of(circuit: Circuit, named: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -16,8 +33,8 @@ def sets_of(circuit: Circuit, named: tuple[str, ...] = ()) -> tuple[str, ...]:
 
 
 def method(circuit: Circuit, named: tuple[str, ...] = ()) -> str:
-    """How brakes are timed: as UN R13 does where it or its parallel for farm trailers is asked for first, else as 571.121
-    does."""
+    """How brakes are timed: as UN R13 does where it or its parallel for farm trailers is asked for first, else as
+    571.121 does."""
     return next((_TIMES_AS[name] for name in sets_of(circuit, named) if name in _TIMES_AS), US)
 
 
@@ -36,6 +53,11 @@ def holding(circuit: Circuit, key: str, named: tuple[str, ...] = ()) -> Clause |
 def first_holding(circuit: Circuit, keys: tuple[str, ...], named: tuple[str, ...] = ()) -> Clause | None:
     """The first clause of several keys that holds: sets that ask the same."""
     return next((found for key in keys if (found := holding(circuit, key, named)) is not None), None)
+
+
+def all_holding(circuit: Circuit, keys: Iterable[str], named: tuple[str, ...] = ()) -> tuple[Clause, ...]:
+    """Every clause of some keys that holds."""
+    return tuple(found for key in keys if (found := holding(circuit, key, named)) is not None)
 
 
 def seconds(circuit: Circuit, found: Clause | None) -> float | None:

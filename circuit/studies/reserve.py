@@ -5,18 +5,21 @@ with k the reservoirs over the chambers' rated volume. A real stroke is shorter,
 and valves take their share, so it may leave less.
 """
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuit.kinds.kind import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
+from circuit.rules import reserve_too_small
 from circuit.rules.evidence import Evidence
+from circuit.rules.rule import Figure
 from circuit.rules.volumes import Share, shares
-from circuit.sim import Options, simulate, stop_feeding
+from circuit.sim import Options, Variant, simulate_many, stop_feeding
 from circuit.studies.band import SPRINGS, Assumed, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
-from circuit.studies.limits import EUROPE, method
+from circuit.studies.limits import EUROPE, Held, all_holding, method
 from circuit.studies.once import once
 from circuit.units import ATMOSPHERE
 
@@ -24,6 +27,8 @@ APPLICATIONS = 16
 """How many are made: twice the eight that UN R13 counts."""
 COUNTED = 8
 """The number after which UN R13 looks."""
+TRAVEL = 0.25
+"""How far the travel of the push rods is taken to scatter; our choice, between freshly adjusted and due."""
 HALF_TURN = 3.0
 """s that the brakes are held, and s that they are let go, so that all comes to rest; our choice."""
 EUROPE_STORED = ATMOSPHERE + 850e3
@@ -34,7 +39,8 @@ EUROPE_DEMAND = ATMOSPHERE + 750e3
 class Store(NamedTuple):
     """Service reservoirs that are one store. left: absolute Pa in the lowest of them after each application, the first
     entry before any. given: absolute Pa in the lowest chamber it serves during each. counted: what volumes alone leave.
-    halves: how many applications leave half the gauge pressure or more; counted_halves: the same by volumes alone."""
+    halves: how many applications leave half the gauge pressure or more; counted_halves: the same by volumes alone.
+    worst, best: `left` where the brakes travel farther, and less far."""
 
     name: str
     tanks: tuple[str, ...]
@@ -42,6 +48,13 @@ class Store(NamedTuple):
     left: tuple[float, ...]
     given: tuple[float, ...]
     counted: tuple[float, ...]
+    worst: tuple[float, ...]
+    best: tuple[float, ...]
+
+    @property
+    def halves_band(self) -> tuple[int, int]:
+        """`halves` where the brakes travel farther, and less far."""
+        return _halves(self.worst), _halves(self.best)
 
     @property
     def halves(self) -> int:
@@ -70,12 +83,14 @@ class Happened(NamedTuple):
 
 
 class Reserve(NamedTuple):
-    """start: absolute Pa in the reservoirs. demand: absolute Pa asked for, None for all the pedal gives."""
+    """start: absolute Pa in the reservoirs. demand: absolute Pa asked for, None for all the pedal gives. held: what
+    clauses ask of it, with the store that has the least."""
 
     circuit: Circuit
     start: float
     demand: float | None
     stores: tuple[Store, ...]
+    held: tuple[Held, ...]
     happened: tuple[Happened, ...]
     trace: Trace
     assumed: tuple[Assumed, ...]
@@ -95,9 +110,11 @@ def reserve(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
         at = 2 * HALF_TURN * number
         actions += [*apply(circuit, at, demand, FOOT, rig=demand or start), *let_go(circuit, at + HALF_TURN, FOOT)]
     script = standing(circuit, start, *actions)
-    trace = simulate(circuit, script, 2 * HALF_TURN * APPLICATIONS, options=options)
-    stores = tuple(_store(circuit, trace, share) for share in own)
-    return Reserve(circuit, start, demand, stores, _happened(circuit, trace), trace,
+    traces = simulate_many(circuit, script, [Variant("as assumed"), _travelling(circuit, 1 + TRAVEL),
+                                             _travelling(circuit, 1 - TRAVEL)], 2 * HALF_TURN * APPLICATIONS, options=options)
+    trace = traces[0]
+    stores = tuple(_store(circuit, traces, share) for share in own)
+    return Reserve(circuit, start, demand, stores, tuple(_held(circuit, stores, sets)), _happened(circuit, trace), trace,
                    assumed_of(circuit, {chamber.name for chamber in evidence.chambers}, SPRINGS),
                    (*notes, "a supply reservoir gives its air too, which the counts by volumes leave out",
                     *trace.notes))
@@ -112,15 +129,44 @@ def _test(circuit: Circuit, sets: tuple[str, ...]) -> tuple[float, float | None,
     return full_pressure(circuit), None, ()
 
 
-def _store(circuit: Circuit, trace: Trace, share: Share) -> Store:
+def _travelling(circuit: Circuit, factor: float) -> Variant:
+    """The push rods travel another share of their working stroke, but no more than they can."""
+    travel = {(chamber.name, "working-stroke"): min(factor * chamber.settings["working-stroke"], 0.95 * chamber.settings["stroke"])
+              for chamber in circuit.having(Trait.SERVICE_ACTUATOR)}
+    return Variant(f"{100 * factor:.0f} % travel", settings=travel)
+
+
+def _held(circuit: Circuit, stores: tuple[Store, ...], sets: tuple[str, ...]) -> Iterator[Held]:
+    """What clauses of stored air ask, at the store that has the least; with a further vessel they are left out."""
+    for one in all_holding(circuit, reserve_too_small.RULE.clauses, sets):
+        number, asks = int(one.values["applications"]), circuit.vehicle.declared.get("secondary-at")
+        share = next((one.values[word] for word in ("share_of_start", "share_of_cut_out") if word in one.values), None)
+        if number >= APPLICATIONS or "vessel_l" in one.values:
+            continue
+        if share is not None:
+            store = min(stores, key=lambda each: each.share_left(number))
+            yield Held(one, store.name, Figure(f"left after {number}", store.share_left(number), share, "fraction"))
+        elif "share_of_first" in one.values:
+            store = min(stores, key=lambda each: each.share_given(number))
+            yield Held(one, store.name, Figure(f"application {number} over the first", store.share_given(number),
+                                               one.values["share_of_first"], "fraction"))
+        elif asks is not None:
+            store = min(stores, key=lambda each: each.given[number])
+            yield Held(one, store.name, Figure(f"application {number + 1} gives", store.given[number], asks, "pressure"))
+
+
+def _store(circuit: Circuit, traces: list[Trace], share: Share) -> Store:
+    trace = traces[0]
     spaces = [circuit.store(tank) for tank in share.tanks]
     served = [circuit.service_space(chamber) for chamber in share.chambers]
     rest = [2 * HALF_TURN * number for number in range(APPLICATIONS + 1)]
-    left = tuple(min(trace.pressure(space, min(time, trace.end)) for space in spaces) for time in rest)
+    left, worst, best = (tuple(min(each.pressure(space, min(time, each.end)) for space in spaces) for time in rest)
+                         for each in traces)
     given = tuple(min(trace.pressure(space, time + HALF_TURN) for space in served) for time in rest[:-1])
     keeps = share.ratio / (share.ratio + 1.0)
     counted = tuple(ATMOSPHERE + (left[0] - ATMOSPHERE) * keeps**number for number in range(APPLICATIONS + 1))
-    return Store(share.name, tuple(tank.name for tank in share.tanks), share.ratio, left, given, counted)
+    return Store(share.name, tuple(tank.name for tank in share.tanks), share.ratio, left, given, counted,
+                 worst, best)
 
 
 def _halves(left: tuple[float, ...]) -> int:
@@ -141,8 +187,15 @@ def _happened(circuit: Circuit, trace: Trace) -> tuple[Happened, ...]:
             found.append((event.time, f"{event.device} pops out"))
         elif event.value == 1 and event.variable == "emergency":
             found.append((event.time, f"{event.device} brakes by itself"))
+    lifted: dict[int, list[tuple[float, str]]] = {}
     for chamber in circuit.having(Trait.SPRING_ACTUATOR):
         time = trace.first_time(circuit.spring_space(chamber), chamber.settings["holds-off-at"], rising=False)
         if time is not None:
-            found.append((time, f"{chamber.name}: its spring begins to come on"))
-    return tuple(Happened(what, int(time // (2 * HALF_TURN)) + 1, time) for time, what in sorted(found))
+            lifted.setdefault(_made(time), []).append((time, chamber.name))
+    found += [(min(each)[0], f"springs begin to come on: {', '.join(name for _, name in each)}") for each in lifted.values()]
+    return tuple(Happened(what, _made(time), time) for time, what in sorted(found))
+
+
+def _made(time: float) -> int:
+    """The number of the application under way."""
+    return int(time // (2 * HALF_TURN)) + 1

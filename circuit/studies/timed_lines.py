@@ -28,8 +28,8 @@ IN_STEP = 0.3e5
 
 
 def balance(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """571.121 S5.3.5: input against output of the control line, filled from 100 psi and emptied from 95 through the rig's
-    orifice, 50 in3 on the output."""
+    """571.121 S5.3.5: input against output of the control line, filled from 100 psi and emptied from 95 through the
+    rig's orifice, 50 in3 on the output."""
     inputs, outputs = fed_heads(circuit, "control"), tail_heads(circuit, "control")
     if not inputs or not outputs:
         return
@@ -105,8 +105,8 @@ def _brakes(circuit: Circuit):  # type: ignore[no-untyped-def]
 
 
 def springs_follow_the_reserve(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """UN R13 Annex 8 2.8: with the supply line gone the reservoirs leak away; when the fullest has 280 kPa each spring is
-    fully on, or from then on falls with it."""
+    """UN R13 Annex 8 2.8: with the supply line gone the reservoirs leak away; when the fullest has 280 kPa each
+    spring is fully on, or from then on falls with it."""
     heads, springs = fed_heads(circuit, "supply"), circuit.having(Trait.SPRING_ACTUATOR)
     tanks = circuit.reservoirs_for("service")
     if not heads or not springs or not tanks:

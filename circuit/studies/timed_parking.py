@@ -58,8 +58,8 @@ def pots(circuit: Circuit) -> tuple[Rig, ...]:
 
 
 def applies_again(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """571.121 S5.6.5: from parked, released and applied again, at many combinations of reservoir pressures, and with each
-    single leak from 100 psi; a trailer's line at 75 and 100 psi."""
+    """571.121 S5.6.5: from parked, released and applied again, at many combinations of reservoir pressures, and with
+    each single leak from 100 psi; a trailer's line at 75 and 100 psi."""
     control = control_of(circuit)
     if control is None:
         return
@@ -89,8 +89,8 @@ def _again(circuit: Circuit, control: Control, line: float, pressures: dict[str,
 
 
 def stored_for_parking(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """571.121 S5.6.6: from 100 psi, with each single leak there from the start: applied, released and applied again, with
-    a wait between."""
+    """571.121 S5.6.6: from 100 psi, with each single leak there from the start: applied, released and applied again,
+    with a wait between."""
     control, wait = control_of(circuit), float(clause.values["wait_s"])
     leaks = service_leaks(circuit)
     if control is None or not leaks:

@@ -14,10 +14,9 @@ from circuit.model.places import NoSuchPlace, device_named, port_named, space_na
 from circuit.model.trace import Trace
 from circuit.model.trials import Step, Trial
 from circuit.sim import (
-    Action, Engine, Options, Script, burst, feed, leak, move, open_up, press, pull, push, release, shut, simulate,
-    uncouple,
+    Action, Engine, Options, Script, burst, feed, leak, move, open_up, press, pull, push, release, shut, uncouple,
 )
-from circuit.studies.band import QUICK
+from circuit.studies.band import QUICK, thrice
 from circuit.studies.hands import fed_heads, share_for
 from circuit.studies.once import once
 from circuit.source import Span
@@ -50,6 +49,7 @@ class Outcome(NamedTuple):
     within: float = 0.0
     state: str = ""
     why: str = ""
+    hangs: bool = False
 
     @property
     def margin(self) -> float | None:
@@ -96,12 +96,16 @@ def run_trial(circuit: Circuit, trial: Trial, options: Options | None = None) ->
     if options is None:
         options = Options(exponent=QUICK if reader.end <= SHORT else 1.0)
     try:
-        trace = simulate(circuit, reader.script(), reader.end, engine=reader.engine, options=options)
+        runs = thrice(circuit, reader.script(), reader.end, engine=reader.engine, options=options)
     except NoSuchPlace as trouble:
         return Run(trial, None, (), str(trouble), trial.span)
-    outcomes = tuple(_judge(circuit, trace, step, name, since, reader.settled.get((name, since), since))
-                     for step, since in reader.expected for name in step.names)
-    return Run(trial, trace, outcomes)
+    outcomes = []
+    for step, since in reader.expected:
+        for name in step.names:
+            own, *ends = (_judge(circuit, trace, step, name, since, reader.settled.get((name, since), since))
+                          for trace in runs)
+            outcomes.append(own._replace(hangs=own.met is not None and any(end.met is not own.met for end in ends)))
+    return Run(trial, runs[0], tuple(outcomes))
 
 
 class _Reader:

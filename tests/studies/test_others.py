@@ -5,7 +5,7 @@ import math
 import pytest
 
 from circuit.gas.water import carried, condensed, content, saturation
-from circuit.studies.force import forces
+from circuit.studies.force import disc_gain, drum_gain, forces
 from circuit.studies.leak_down import hole_for, leak_down
 from circuit.studies.water import water
 from tests.designs import example_text, loaded, patched
@@ -55,9 +55,32 @@ def test_force_is_pressure_times_area_less_the_return_spring():
     front, rear = found["front-left"], found["d1-left.can"]
     gain = front.forces[5] - front.forces[3]  # 100 less 60 psi: the spring drops out
     assert gain == pytest.approx(40 * PSI * 20 * 0.0254**2)
-    assert front.torques[5] == pytest.approx(front.forces[5] * 5.5 * 0.0254)
-    assert rear.torques == () and rear.spring is not None
+    assert front.cam_torques[5] == pytest.approx(front.forces[5] * 5.5 * 0.0254)
+    assert rear.spring_torque == pytest.approx(rear.spring * rear.gain)
     assert list(rear.forces) == sorted(rear.forces)
+
+
+def test_an_s_cam_brake_by_hand():
+    # 2,000 N on a 140 mm slack adjuster: 280 N m at the shaft, 3/4 of it on a 14 mm cam is 15 kN, half on each shoe; the
+    # drum drags with 1.6 times 7.5 kN at 0.2 m
+    assert 2000 * drum_gain(0.140, 0.014, 0.75, 1.6, 0.2) == pytest.approx(1.6 * 7500 * 0.2)
+    assert 1000 * disc_gain(15, 0.4, 0.17) == pytest.approx(15_000 * 2 * 0.4 * 0.17)
+
+
+def test_what_is_written_is_taken_and_what_is_not_is_listed():
+    text = example_text("truck-6x4").replace("slack-length 5.5 in", "slack-length 6 in, drum-radius 7.5 in, tyre-radius 0.5 m")
+    found = forces(loaded(text))
+    front, rear = found.chambers[0], found.chambers[-1]
+    assert front.gain == pytest.approx(drum_gain(6 * 0.0254, 0.0127, 0.75, 1.6, 7.5 * 0.0254))
+    assert rear.gain == pytest.approx(drum_gain(5.5 * 0.0254, 0.0127, 0.75, 1.6, 8.25 * 0.0254))
+    assert front.tyre_forces[3] == pytest.approx(front.torques[3] / 0.5)
+    taken = {each.setting: each.part for each in found.assumed}
+    assert "front-left" not in taken["drum-radius"] and "front-left" in taken["brake-factor"]
+
+
+def test_a_disc_brake_has_no_slack_adjuster():
+    front = forces(example("truck-europe")).chambers[0]
+    assert front.slack is None and front.cam_torques == () and front.gain == pytest.approx(disc_gain(15, 0.38, 0.173))
 
 
 def test_published_contents_of_saturated_air():

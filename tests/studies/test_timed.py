@@ -1,4 +1,5 @@
-"""Clauses decided by runs of their own: each with a design that keeps it and one that is changed so that it does not."""
+"""Clauses decided by runs of their own: each with a design that keeps it and one that is changed so that it does
+not."""
 
 import pytest
 
