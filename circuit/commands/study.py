@@ -16,6 +16,7 @@ def arguments(parser: argparse.ArgumentParser, traces: bool = True) -> None:
     parser.add_argument("--json", action="store_true", help="for other programs, in SI")
     if traces:
         parser.add_argument("--csv", metavar="X.csv", help="write every pressure over time, in bar above atmosphere")
+        parser.add_argument("--balance", action="store_true", help="also say where the air went, and what is missing")
     parser.add_argument("--plot", metavar="X.svg|png", help="write a chart")
     parser.add_argument("--force", action="store_true", help="write over files that are there already")
 
@@ -54,7 +55,14 @@ def run(options: argparse.Namespace, ask: "Callable[[Any], Any]", words: "Callab
         return show_mistakes(unreadable)
     except (CannotAsk, NoSuchPlace) as trouble:
         return complain(f"{options.file}: {trouble}")
-    print(figures.document(name, circuit, found) if options.json else words(found), end="")
+    if not getattr(options, "balance", False):
+        print(figures.document(name, circuit, found) if options.json else words(found), end="")
+    else:
+        from circuit.report.balance import as_data, balance
+
+        runs = list(traces(found))
+        print(figures.document(name, circuit, found, balance=as_data(runs)) if options.json else
+              words(found) + balance(runs), end="")
     try:
         if table:
             _write(table, figures.csv(traces(found)).encode())

@@ -29,13 +29,13 @@ _DERIVED = ("margin", "is_met", "hangs", "halves", "halves_band", "counted_halve
             "tyre_forces", "sound")
 
 
-def document(study: str, circuit: Circuit, found: Any) -> str:
-    """A study as JSON with a head that says what it is."""
+def document(study: str, circuit: Circuit, found: Any, **more: Any) -> str:
+    """A study as JSON with a head that says what it is. more: goes beside what was found."""
     vehicle = circuit.vehicle
     head = {"tool": "airwright", "version": __version__, "format": 1, "study": study, "predicted": True, "units": "SI",
             "caution": CAUTION, "file": circuit.source.name,
             "vehicle": {"name": vehicle.name, "class": vehicle.vehicle_class, "title": vehicle.title}}
-    return json.dumps({**head, "found": data(found)}, indent=2, ensure_ascii=False) + "\n"
+    return json.dumps({**head, "found": data(found), **more}, indent=2, ensure_ascii=False) + "\n"
 
 
 def data(value: Any) -> Any:

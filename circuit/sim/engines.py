@@ -2,6 +2,7 @@
 
 import os
 import sys
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from hashlib import sha256
@@ -27,10 +28,15 @@ LANES = 32
 """Compiled, rows of pressures are this long or a multiple: 4 times what the widest machines do at once."""
 FEW = 3
 """Runs for which lockstep does not pay; one numpy step costs about as much as a plain one."""
+MANY = 50
+"""Runs for which compiled code is made although there was little to do before."""
 GROUP = 200
 """Most runs in one lockstep, so that their records fit into memory."""
 PLAIN = "AIRWRIGHT_PLAIN"
 """Environment variable that keeps the compiler out when it is set to anything."""
+MAKING = 500_000
+"""Spaces times steps that the uncompiled kernel does in 7 s, half the time that the compiler takes on a quiet machine.
+Counted and not timed, so that the same commands always take the same engine."""
 
 
 class Result(NamedTuple):
@@ -85,11 +91,20 @@ def varied(job: Job, arrays: Arrays, changed: Arrays, start: list[float], first:
     return job._replace(index=index, whole=whole, real=real, start=start, arrays=changed)
 
 
+class TooLong(Exception):
+    """The uncompiled kernel has done as much as it is to do: the compiled one is quicker."""
+
+
 class Plain:
-    """The kernel uncompiled, on lists."""
+    """The kernel uncompiled, on lists. sparing: gives up where compiled code would have been quicker."""
 
     name = "plain"
-    records = 1024
+    records = 256
+
+    def __init__(self, sparing: bool = False) -> None:
+        self.sparing = sparing
+        self.work = 0
+        """Spaces times steps done so far."""
 
     def job(self, arrays: Arrays, start: list[float], pressures: list[float], method: str, tolerance: float) -> Job:
         packed = pack(arrays, METHODS[method], len(start))
@@ -113,7 +128,10 @@ class Plain:
                 times.append(record[at])
                 rows.append(record[at + 1:at + 1 + nodes])
                 rates.append(record[at + 1 + nodes:at + wide])
+            self.work += nodes * counts[RECORDS]
             counts[RECORDS] = 0
+            if status == FULL and self.sparing and self.work >= MAKING:
+                raise TooLong
             if status != FULL:
                 air = equations.air(job.index, job.whole, job.real, room)
                 return _result(times, rows, rates, job, room, counts, events, status, air)
@@ -132,6 +150,7 @@ class Plain:
                              one.held, one.tolerance)
             first = sum(one.held)
             results += [Result(*found, (first, sum(air_held(one.arrays, found[1][-1])))) for found in steps.run()]
+            self.work += one.index[NODES] * max(len(result.times) for result in results)
         return results
 
 
@@ -144,7 +163,7 @@ class Compiled:
         import numpy
 
         self.numpy = numpy
-        self.kernel = _compiled()
+        self.kernel = _module()
 
     def job(self, arrays: Arrays, start: list[float], pressures: list[float], method: str, tolerance: float) -> Job:
         array = self.numpy.array
@@ -196,18 +215,53 @@ def _result(times: Any, rows: Any, rates: Any, job: Job, room: Any, counts: Any,
                   int(counts[REFUSED]), int(counts[FORCED]), (float(sum(job.held)), float(air)))
 
 
-@cache
-def choose(name: str) -> Any:
-    """The engine of a name. `auto` is the compiled one where its compiler is installed and not kept out."""
+def choose(name: str, runs: int = 1) -> "Plain | Compiled":
+    """The engine of a name for so many runs at once.
+
+    `auto` is the compiled one where its compiler is installed and not kept out; but where it has yet to compile, small
+    jobs are done without. They may raise TooLong; see `by`.
+    """
+    if name not in ("auto", "compiled", "plain"):
+        raise ValueError(f"there is no engine `{name}`: auto, compiled or plain")
     if name == "plain" or name == "auto" and (os.environ.get(PLAIN) or find_spec("numba") is None):
         return Plain()
-    if name not in ("auto", "compiled"):
-        raise ValueError(f"there is no engine `{name}`: auto, compiled or plain")
+    if name == "auto" and runs < MANY and _sparing().work < MAKING and not is_made():
+        return _sparing()
+    return _compiled()
+
+
+def by(name: str, runs: int, work: Callable[["Plain | Compiled"], Any]) -> Any:
+    """What `work` comes to with the engine of a name, begun again with another where the first takes too long."""
+    try:
+        return work(choose(name, runs))
+    except TooLong:
+        return work(_compiled())
+
+
+@cache
+def _sparing() -> Plain:
+    return Plain(sparing=True)
+
+
+@cache
+def _compiled() -> Compiled:
+    if not is_made():
+        print("airwright: compiling the simulation, once for this machine: 10 to 60 s; AIRWRIGHT_PLAIN=1 does without",
+              file=sys.stderr, flush=True)
     return Compiled()
 
 
-def _compiled() -> ModuleType:
-    """The kernel as a module of compiled functions, kept on disk between runs.
+def is_made() -> bool:
+    """Whether compiled code of this text is on disk or in this process."""
+    try:
+        return bool(_module().integrate._cache._cache_file._load_index()) or bool(_module().integrate.signatures)
+    except (AttributeError, OSError):
+        return False
+
+
+@cache
+def _module() -> ModuleType:
+    """The kernel as a module of functions that are compiled when called, and kept on disk between runs.
 
     They are copies, because the functions call each other by name: plain ones in their own modules, compiled ones here.
     The disk keeps them under a name with the digest of all that goes into them, as this process has it: a change in any
@@ -228,14 +282,4 @@ def _compiled() -> ModuleType:
             copy = FunctionType(function.__code__, module.__dict__, function.__name__)
             copy.__module__, copy.__qualname__ = module.__name__, f"{function.__name__}_{digest}"
             setattr(module, function.__name__, numba.njit(**COMPILING)(copy))
-    if not _kept(module.integrate):
-        print("airwright: compiling the simulation once for this machine; this takes some seconds", file=sys.stderr)
     return module
-
-
-def _kept(function: Any) -> bool:
-    """Whether compiled code of this text is on disk."""
-    try:
-        return bool(function._cache._cache_file._load_index())
-    except (AttributeError, OSError):
-        return False

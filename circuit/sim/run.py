@@ -108,8 +108,8 @@ def _devices_on(circuit: Circuit, space: int):  # type: ignore[no-untyped-def]
 
 def run(problem: Problem, label: str = "") -> Trace:
     """Integrates a prepared problem."""
-    engine = engines.choose(problem.options.engine)
-    return finish(problem, engine.integrate(job_of(problem, engine)), label)
+    result = engines.by(problem.options.engine, 1, lambda engine: engine.integrate(job_of(problem, engine)))
+    return finish(problem, result, label)
 
 
 def job_of(problem: Problem, engine: engines.Plain | engines.Compiled) -> engines.Job:
@@ -161,7 +161,7 @@ def finish(problem: Problem, result: engines.Result, label: str = "") -> Trace:
     return Trace(
         network.circuit, result.times, result.pressures, result.rates, tuple(network.names), dict(network.nodes),
         dict(plan.rigs), {key: tuple(sorted(row)) for key, row in states.items()}, tuple(events),
-        Balance(first, last, -intake, -sum(fed), air, drift), network.ambient,
+        Balance(first, last, 0.0 - intake, 0.0 - sum(fed), air, drift), network.ambient,
         result.status == DONE and not result.forced, tuple(notes), result.steps, label,
     )
 

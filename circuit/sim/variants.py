@@ -53,15 +53,18 @@ def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant],
     alike = [v for v in variants if not v.settings]
     extras = dict(zip(dict.fromkeys(extra for v in alike for extra in extras_of(circuit, v)), count()))
     traces: dict[int, Trace] = {}
-    solver = engines.choose(options.engine)
     if alike:
         base = prepare(circuit, script, until, start=start, engine=engine, options=options,
                        more=lambda network: add(network, extras))
         owned = by_owner(base.network)
         problems = [changed(base, change_of(base, v, owned), extras) for v in alike]
-        job = job_of(base, solver)
         first = len(base.arrays.el_flow) - len(extras)
-        results = solver.integrate_many([engines.varied(job, base.arrays, p.arrays, p.start, first) for p in problems])
+
+        def solved(solver: engines.Plain | engines.Compiled) -> list[engines.Result]:
+            job = job_of(base, solver)
+            return solver.integrate_many([engines.varied(job, base.arrays, p.arrays, p.start, first) for p in problems])
+
+        results = engines.by(options.engine, len(alike), solved)
         for variant, problem, result in zip(alike, problems, results, strict=True):
             traces[id(variant)] = finish(problem, result, variant.name)
     for variant in variants:

@@ -2,7 +2,8 @@
 
 The unit is one run of scipy's LSODA (rtol 1e-4, atol 20 Pa) on a right side written with numpy, for 4 s of a truck's
 brakes: applied in 0.1 s, released at 2 s. Processor time of all threads is counted; runs are interleaved and the best
-of some is taken, so that another program on the machine disturbs less. The last line is one JSON object:
+of some is taken, so that another program on the machine disturbs less. A table comes first; the last line is one JSON
+object:
 
 event_ratio           that event by the compiled kernel, ready equations to result, over the unit; event_whole_ratio with
                       everything from the circuit to the trace
@@ -11,14 +12,19 @@ event_error_kpa       its greatest error at reservoirs and chambers at ends of s
 batch_ratio           200 variants with one leak each, from the circuit to traces, over the unit
 charge_ratio          240 s of charging from empty, over LSODA on the same; charge_error_kpa at reservoirs at the end
 fallback_event_ratio  the event without a compiler, over the unit; fallback_batch_ratio the 200 variants
+lsoda_, bdf_, radau_ratio   that solver's event at a tolerance where it is as exact as ours, over ours
+singles_ratio         the 200 variants one by one over the batch, both from the circuit to traces
 growth                time for a step and space of a chain of 5,000 spaces over that of 50
+start_..._s           wall time of a process that simulates the event once; see `start_up`
 
 Run: python -m tests.benchmarks.simulate [--quick]
 """
 
 import json
 import os
+import subprocess
 import sys
+from tempfile import TemporaryDirectory
 from time import process_time
 
 for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
@@ -93,6 +99,43 @@ def chain(spaces):
     return best / (result.steps + result.rejected) / spaces
 
 
+def solvers(event, at, working, ours, times):
+    """For each of scipy's stiff solvers the time and the error of its coarsest run that is no worse than `ours`, Pa."""
+    found = {}
+    for method in ("LSODA", "BDF", "Radau"):
+        for rtol in (1e-3, 3e-4, 1e-4, 3e-5, 1e-5, 3e-6, 1e-6):
+            ends, rows, _ = reference.solve(event, method, rtol, 2e5 * rtol)
+            error = max(np.abs(row - at(min(t, 4.0)))[working].max() for t, row in zip(ends, rows))
+            if error <= ours:
+                break
+        found[method] = rtol, seconds(lambda: reference.solve(event, method, rtol, 2e5 * rtol), times), float(error)
+    return found
+
+
+RUN = """
+import time
+begin = time.perf_counter()
+from circuit.sim import Options, simulate
+from tests.benchmarks.simulate import EVENT, example
+simulate(example("truck-6x4"), EVENT, 4.0, options=Options(engine="{engine}"))
+print(time.perf_counter() - begin)
+"""
+
+
+def start_up():
+    """Wall seconds of a process that simulates the event once: as it comes on a fresh machine, with the compiler there,
+    with the compiler's work on disk, and without a compiler."""
+    with TemporaryDirectory() as fresh:
+
+        def process(engine):
+            done = subprocess.run([sys.executable, "-c", RUN.format(engine=engine)], capture_output=True, text=True,
+                                  check=True, env={**os.environ, "NUMBA_CACHE_DIR": fresh})
+            return float(done.stdout)
+
+        asked = [process(engine) for engine in ("auto", "compiled", "auto", "plain")]
+    return dict(zip(("first", "compiling", "later", "plain"), asked))
+
+
 def main(quick):
     times = 2 if quick else 4
     truck = example("truck-6x4")
@@ -112,6 +155,7 @@ def main(quick):
         times,
     )
     ours = min(ours, seconds(lambda: compiled.integrate(job), 60))
+    singles = seconds(lambda: [simulate_many(truck, EVENT, [leak], 4.0) for leak in LEAKS[::10]], times) * 10
     fallback_batch = seconds(
         lambda: simulate_many(truck, EVENT, LEAKS, 4.0, options=Options(engine="plain")), 1 if quick else 2
     )
@@ -119,6 +163,8 @@ def main(quick):
     _, _, at = reference.solve(event, "Radau", 1e-7 if quick else 1e-9, 1e-1 if quick else 1e-3, dense=True)
     apart = np.array([np.abs(row - at(min(t, 4.0))) for t, row in zip(result.times, result.pressures)])
     working = [node for node, works in enumerate(event.network.working) if works]
+    error = float(apart[:, working].max())
+    others = {} if quick else solvers(event, at, working, error, 2)
 
     charge = prepare(truck, Script(situation="parked"), 240.0, start="empty", engine=SLOW_ENGINE)
     charge_job = job_of(charge, compiled)
@@ -129,24 +175,44 @@ def main(quick):
     charge_ours = min(charge_ours, seconds(lambda: compiled.integrate(charge_job), 40))
     _, exact, _ = reference.solve(charge, "Radau", 1e-7, 1.0)
     tanks = [event.network.nodes[truck.store(tank)] for tank in truck.reservoirs]
-    growth = chain(5000) / chain(50)
-    print(
-        f"unit {unit:.3f} s, event {ours * 1e3:.2f} ms in {result.steps} steps ({result.rejected} refused), batch "
-        f"{batch:.3f} s, charge {charge_ours * 1e3:.2f} ms in {charged.steps} steps against {charge_unit:.3f} s"
-    )
+    costs = {spaces: chain(spaces) for spaces in ((50, 5000) if quick else (50, 158, 500, 1581, 5000))}
+    begun = start_up()
+
+    rows = [
+        ("LSODA, rtol 1e-4: the unit", unit, ""),
+        *((f"{method}, rtol {rtol:g}: as exact as ours", time, f"{wrong / 1e3:.3f} kPa off")
+          for method, (rtol, time, wrong) in others.items()),
+        ("ours, compiled", ours, f"{error / 1e3:.3f} kPa off, {result.steps} steps, {result.rejected} refused"),
+        ("ours, from the circuit to the trace", whole, ""),
+        ("ours, no compiler", fallback, ""),
+        ("200 variants, one after another", singles, ""),
+        ("200 variants in one batch", batch, ""),
+        ("200 variants in one batch, no compiler", fallback_batch, ""),
+        ("a 240 s charge: LSODA, rtol 1e-4", charge_unit, ""),
+        ("a 240 s charge: ours", charge_ours, f"{charge_unit / charge_ours:.0f} times quicker, {charged.steps} steps"),
+        *((f"a step, for each of {spaces} spaces", cost, "") for spaces, cost in costs.items()),
+        *((f"a process that simulates the event: {when}", time, "wall time") for when, time in begun.items()),
+    ]
+    print("| a 4 s event of the truck, and others | ms | in units | |\n|---|---|---|---|")
+    for what, time, more in rows:
+        ratio = f"1/{unit / time:.0f}" if 20 * time < unit else f"{time / unit:.2f}"
+        print(f"| {what} | {time * 1e3:.4g} | {ratio} | {more} |")
     print(
         json.dumps(
             {
                 "event_ratio": ours / unit,
                 "event_whole_ratio": whole / unit,
-                "event_error_kpa": float(apart[:, working].max()) / 1e3,
+                "event_error_kpa": error / 1e3,
                 "anywhere_error_kpa": float(apart.max()) / 1e3,
+                **{f"{method.lower()}_ratio": time / ours for method, (_, time, _) in others.items()},
                 "batch_ratio": batch / unit,
+                "singles_ratio": singles / batch,
                 "charge_ratio": charge_ours / charge_unit,
                 "charge_error_kpa": float(np.abs(charged.pressures[-1] - exact[-1])[tanks].max()) / 1e3,
                 "fallback_event_ratio": fallback / unit,
                 "fallback_batch_ratio": fallback_batch / unit,
-                "growth": growth,
+                "growth": costs[5000] / costs[50],
+                **{f"start_{when}_s": time for when, time in begun.items()},
             }
         )
     )
