@@ -46,12 +46,12 @@ def plan(size: int, entries: set[tuple[int, int]]) -> Moves:
     waiting = [(len(rows[i] | columns[i]), 0, i) for i in range(size)]
     heapify(waiting)
     while waiting:
-        *known, k = heappop(waiting)
+        degree, depth, k = heappop(waiting)
         if done[k]:
             continue
-        now = [len(rows[k] | columns[k]), level[k]]
-        if known != now:
-            heappush(waiting, (*now, k))
+        now = len(rows[k] | columns[k])
+        if (degree, depth) != (now, level[k]):
+            heappush(waiting, (now, level[k], k))
             continue
         done[k] = True
         _eliminate(k, rows, columns, slots, moves)
