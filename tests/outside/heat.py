@@ -1,8 +1,8 @@
 """The same circuits with a temperature in every space: energy is balanced, not only mass.
 
-Air that is let out cools what stays behind, air that is let in heats what it presses together; how much of that the walls
-undo is `heat`. The program takes one temperature for all air. Flows and openings are those of the equations written a
-second time, with the flow at each upstream temperature.
+Air that is let out cools what stays behind, air that is let in heats what it presses together; how much of that the
+walls undo is `heat`. The program takes one temperature for all air. Flows and openings are those of the equations
+written a second time, with the flow at each upstream temperature.
 """
 
 import numpy as np

@@ -2,8 +2,8 @@
 
 Every space is a capacitor that holds the charge p V(p)/(R T); every way is a current source with the flow law of ISO
 6358, opened by the valve's own balance. Only the network's parameters come from the package (conductances, critical
-ratios, volumes by pressure, what opens what); the equations are written here. All air has one temperature. Where a valve
-snaps over on the way, the moment is that of our own run.
+ratios, volumes by pressure, what opens what); the equations are written here. All air has one temperature. Where a
+valve snaps over on the way, the moment is that of our own run.
 """
 
 import re

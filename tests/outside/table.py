@@ -20,6 +20,7 @@ BASES = {
     "library": "another library's formula or data for the same quantity",
     "solver": "the same equations written a second time and given to a solver that is not ours",
     "theory": "a formula of physics that the program does not use itself",
+    "measured": "a measurement, by the figures that the source gives",
     "published": "a figure printed in a public document that was read; the source says which",
     "common practice": "a rule of the trade without a document: a soft bound",
     "from memory": "a figure remembered, its document not read again: a soft bound, never a proof",
