@@ -105,6 +105,8 @@ def pointed(table: Table, moving: tuple[Table, ...]) -> Table:
         if row[clause] in times and row[outcome] == Result.UNDECIDED.value:
             words = "not decided by the drawing; figures of a simulation are under " + RESPONSE.lower()
         elif row[clause] in times and not words.endswith(SIMULATED):
-            words += f"; counted from volumes: a simulation gives {' or '.join(sorted(times[row[clause]]))} s"
+            given = times[row[clause]]
+            words += "; counted from volumes: " + (f"a simulation gives {min(given)} s" if len(given) == 1 else
+                                                   "a simulation's times are under charging and reserve")
         rows.append((*row[:seen], words, *row[seen + 1:]))
     return table._replace(rows=tuple(rows))
