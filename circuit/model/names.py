@@ -1,0 +1,105 @@
+"""What is called what in a design: names given, references looked up, and what to say of one that means nothing."""
+
+from dataclasses import dataclass, field
+
+from circuit.kinds.kind import Kind, Port, Role
+from circuit.mistake import Mistake
+from circuit.model.circuit import Device, PortKey
+from circuit.model.expand import Flat
+from circuit.near import did_you_mean
+from circuit.source import Span
+from circuit.syntax.tree import Name
+
+
+@dataclass(slots=True)
+class Names:
+    """devices: by name. broken: names of statements that could not be read. spans: of every name given."""
+
+    flat: Flat
+    mistakes: list[Mistake]
+    devices: dict[str, Device] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
+    spans: dict[str, Span] = field(default_factory=dict)
+
+    def wrong(self, at: Span, says: str, expected: str = "", other: tuple[Span, str] | None = None) -> None:
+        """Notes a mistake. other: a second place and what is there."""
+        self.mistakes.append(Mistake(at, says, expected, other))
+
+    def claim(self, name: str, span: Span) -> bool:
+        """Gives a name to one thing; a second thing of the name is a mistake that shows both places."""
+        if name in self.spans:
+            self.wrong(span, f"there are two things called `{name}`", "give one of them another name",
+                       (self.spans[name], "the first one"))
+            return False
+        self.spans[name] = span
+        return True
+
+    def port(self, reference: Name) -> PortKey | None:
+        """The port a reference means; what is wrong with it is reported, unless a broken statement explains it."""
+        text = self.unalias(reference.text)
+        if text in self.devices:
+            device = self.devices[text]
+            only = device.kind.only_port or _first_space(device.kind)
+            if only is not None:
+                return text, only.number
+            self.wrong(reference.span, f"`{reference.text}` is a {device.kind.name} with several ports",
+                       f"say which: {ports_of(device.kind, text)}")
+            return None
+        head, _, last = text.rpartition(".")
+        if head in self.devices:
+            device = self.devices[head]
+            port = device.kind.port(last)
+            if port is not None:
+                return head, port.number
+            self.wrong(reference.span, f"{head} is a {device.kind.name}, and it has no port `{last}`",
+                       f"its ports are {ports_of(device.kind)}")
+            return None
+        self._missing(reference, text)
+        return None
+
+    def unalias(self, text: str) -> str:
+        """The name behind the names that assemblies give to their ports."""
+        for _ in range(8):
+            if text not in self.flat.aliases:
+                break
+            text = self.flat.aliases[text]
+        return text
+
+    def exists(self, reference: Name) -> bool:
+        """Whether a trial, a waiver or a circuit may name it: a part, a port, a place or a named line."""
+        text = self.unalias(reference.text)
+        if text in self.devices or text in self.flat.places or text in self.spans:
+            return True
+        head, _, last = text.rpartition(".")
+        if head in self.devices and self.devices[head].kind.port(last):
+            return True
+        self._missing(reference, text)
+        return False
+
+    def _missing(self, reference: Name, text: str) -> None:
+        first = text.split(".")[0]
+        if any(name == first or name.startswith(f"{first}.") for name in self.broken):
+            return
+        if first in self.flat.places:
+            ports = [alias[len(first) + 1:] for alias in self.flat.aliases if alias.startswith(f"{first}.")]
+            self.wrong(reference.span, f"the assembly at `{first}` has no port or part `{text[len(first) + 1:]}`",
+                       f"its ports are {', '.join(ports) or 'none'}")
+            return
+        known = list(dict.fromkeys([*self.devices, *self.flat.places, *self.flat.aliases]))
+        known = [name for name in known if "->" not in name]
+        self.wrong(reference.span, f"nothing is called `{first if first not in known else text}`",
+                   did_you_mean(first, [name.split(".")[0] for name in known])
+                   or "write it down first, as KIND NAME: ...")
+
+
+def _first_space(kind: Kind) -> Port | None:
+    """For a thing on a host (drain, safety valve): the one port that is not an exhaust."""
+    inner = [port for port in kind.ports if port.role is Role.SPACE and port.required]
+    return inner[0] if len(inner) == 1 and all(p.role in (Role.SPACE, Role.EXHAUST, Role.CONTROL) for p in kind.ports) \
+        and kind.small else None
+
+
+def ports_of(kind: Kind, name: str = "") -> str:
+    """A kind's ports by number and word, for a remedy."""
+    head = f"{name}." if name else ""
+    return ", ".join(f"{head}{port.number}" + (f" ({port.words[0]})" if port.words else "") for port in kind.ports)
