@@ -47,6 +47,11 @@ class Row(NamedTuple):
         """What may lie between the two values, in the unit."""
         return abs(self.outside) * self.limit / 100 if self.percent else self.limit
 
+    @property
+    def moves(self) -> float:
+        """How far a value may stand from the page, in the unit."""
+        return min(self.allowed / 4, 0.002 * abs(self.outside)) if self.outside else self.allowed / 4
+
     def cells(self, test: str) -> list[str]:
         apart = self.ours - self.outside
         share = f"{100 * apart / self.outside:+.2g} %" if self.percent else f"{apart:+.2g} {self.unit}"
@@ -97,8 +102,8 @@ class Sheet:
 def stale(rows: list[Row], page: list[list[str]], test: str) -> list[str]:
     """What the page says otherwise of a test's rows: a row that only one of them has, or a value that has moved.
 
-    A value may differ by a rounding in the last place and by a quarter of what the row allows: other machines add up in
-    another order.
+    A value may differ by a rounding in the last place, and by a quarter of what the row allows or 0.2 % if that is
+    less: other machines add up in another order.
     """
     known = {cells[0]: cells for cells in page}
     found = [f"`{gone}` is on the page only" for gone in known if gone not in {row.quantity for row in rows}]
@@ -108,7 +113,7 @@ def stale(rows: list[Row], page: list[list[str]], test: str) -> list[str]:
             found.append(f"`{row.quantity}` is not on the page")
         elif (cells[0], *cells[4:]) != (now[0], *now[4:]):
             found.append(f"`{row.quantity}` has other words on the page")
-        elif not all(_near(cells[n], value, row.allowed / 4) for n, value in ((1, row.outside), (2, row.ours))):
+        elif not all(_near(cells[n], value, row.moves) for n, value in ((1, row.outside), (2, row.ours))):
             found.append(f"`{row.quantity}`: {cells[1]} and {cells[2]} on the page, now {now[1]} and {now[2]}")
     return found
 

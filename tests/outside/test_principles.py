@@ -111,6 +111,51 @@ def test_circuits_that_nobody_drew(network):
     assert all(after <= before + LOWEST_SLACK for before, after in zip(spread, spread[1:]))
 
 
+@some.composite
+def brakes(draw):
+    """A foot valve and some axles, each by a relay or a quick release valve; left and right are alike."""
+    size = some.sampled_from(("1/4 in", "3/8 in", "1/2 in"))
+    length = some.sampled_from((0.5, 2.0, 8.0))
+    rows = [
+        f"reservoir tank: volume {draw(some.integers(10, 60))} L, rated 13 bar, role service",
+        "foot-valve foot: deliveries 3",
+        f"tube tank -> foot.1: size 1/2 in, length {draw(length)} m",
+    ]
+    count = draw(some.integers(1, 3))
+    for axle in range(count):
+        signal = f"tube foot.2 -> v{axle}.{{}}: size {draw(size)}, length {draw(length)} m"
+        if draw(some.booleans()):
+            rows += [f"relay-valve v{axle}", f"tube tank -> v{axle}.1: size 1/2 in, length {draw(length)} m"]
+            rows.append(signal.format(4))
+        else:
+            rows += [f"quick-release-valve v{axle}", signal.format(1)]
+        type, hose = draw(some.sampled_from((16, 20, 30))), draw(length)
+        for side in ("left", "right"):
+            rows.append(f"chamber c{axle}-{side}: type {type}, stroke 2.5 in, axle front, side {side}")
+            rows.append(f"hose v{axle}.2 -> c{axle}-{side}: bore 3/8 in, length {hose} m, ends moving")
+    pedal = draw(some.sampled_from((0.2, 0.6, 1.0)))
+    script = Script(
+        (press("foot", pedal, 0.1, draw(some.sampled_from((0.0, 0.1, 0.4)))), release("foot", 1.5)),
+        pressures={"tank": ATMOSPHERE + draw(some.integers(3, 10)) * 1e5},
+    )
+    return "\n".join(rows), script, count
+
+
+@settings(max_examples=12, deadline=None, derandomize=True)
+@given(brakes())
+def test_brakes_that_nobody_drew(case):
+    text, script, axles = case
+    trace = simulate(built(text), script, 8.0, options=PLAIN)
+    assert trace.complete and abs(trace.balance.drift) < 1e-12
+    assert max(map(max, trace.pressures)) <= script.pressures["tank"] + LOWEST_SLACK
+    assert min(map(min, trace.pressures)) >= ATMOSPHERE - LOWEST_SLACK
+    for axle in range(axles):
+        left, right = trace.column(f"c{axle}-left"), trace.column(f"c{axle}-right")
+        assert all(abs(row[left] - row[right]) < 1e-3 for row in trace.pressures)
+        assert trace.highest(f"c{axle}-left", until=1.5) > ATMOSPHERE + 0.2e5  # it came on
+        assert trace.last(f"c{axle}-left") < ATMOSPHERE + 0.3e5  # and went off, but for what lies below a valve's crack
+
+
 # --- symmetry ---------------------------------------------------------------------------------------------------------
 
 

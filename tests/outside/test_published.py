@@ -32,7 +32,7 @@ def test_receivers_of_handbooks(table):
     against = table.against("published", "receiver sizing sheet: t (qo - qi) 14.7/(p1 - p2) gives 183.75 ft3")
     minutes = filling_time(183.75 * FOOT3, gauge(60), gauge(100), 100 * CFM, 0.0, 1.0) / 60
     against("100 cfm into 183.75 ft3, 60 to 100 psi", outside=5.0, ours=minutes, unit="min", percent=0.1)
-    against = table.against("published", "example of a fluid-power textbook, data and formula: 660 gal")
+    against = table.against("published", "data and formula of a fluid-power textbook; 660 gal worked out from them")
     minutes = filling_time(660 * 231 * INCH**3, gauge(80), gauge(100), 20 * CFM, 0.0, 1.0) / 60
     against("20 cfm into 660 gal, 80 to 100 psi", outside=6.0, ours=minutes, unit="min", percent=0.5)
 
@@ -85,7 +85,7 @@ def test_the_parking_valve_pops_out(table):
     script = Script((open_up("pri-drain", 0.0), open_up("sec-drain", 0.0)), pressures={"reservoirs": gauge(100)})
     trace = simulate(example("truck-6x4"), script, 60.0, options=whole.PLAIN)
     [popped] = [event for event in trace.events if event.device == "park"]
-    against = table.against("published", "US commercial driver manual, section 5")
+    against = table.against("published", "US commercial driver manual, section 5, as study pages quote it")
     band(
         against,
         "truck-6x4 drained: pressure at which the parking valve pops out, gauge",
