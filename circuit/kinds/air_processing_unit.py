@@ -75,7 +75,7 @@ KIND = Kind(
                 shuts=(("1", "3"), ("2", "27")), holds={"unloading": 0.0}),
         Failure("check-leaks-back", "the gallery falls at each purge", opens=(("2", "1"),), share=0.05),
         Failure("blocked", "the cartridge is clogged or frozen", shuts=(("1", "2"),)),
-        *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there empties every circuit",
+        *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there lets out all that is made",
                   opens=(("2", o), (o, "2"))) for o in OUTLETS),
         *(Failure(f"{o}-stuck-shut", f"outlet {o} does not open: its circuit never fills", shuts=(("2", o),))
           for o in OUTLETS),

@@ -106,7 +106,7 @@ def protection_valve(name, title, outlets, aliases):
         stores=(Store("1", cavity(0.05)), *(Store(o, cavity(0.02)) for o in outlets)),
         latches=tuple(latch(o, "1", *(("21", "22") if o in late else ())) for o in outlets),
         failures=(
-            *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there empties every circuit",
+            *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there lets out all that is made",
                       opens=(("1", o), (o, "1"))) for o in outlets),
             *(Failure(f"{o}-stuck-shut", f"outlet {o} does not open: its circuit never fills",
                       shuts=(("1", o), *((high, o) for high in ("21", "22") if o in late))) for o in outlets),

@@ -1,45 +1,46 @@
 """What a hole empties: the air at rest, and one space of it open to the atmosphere."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from circuit.model.air import NEARLY_EMPTY, Air, leaves, opening
 from circuit.model.circuit import SPACE_OUTSIDE, Way
 from circuit.units import ATMOSPHERE
 
 
-def emptied_by(air: Air, space: int) -> frozenset[int]:
-    """Every space that ends empty when `space` is open to the atmosphere and nothing is fed from outside.
+def emptied_by(air: Air, *holes: int) -> frozenset[int]:
+    """Every space that ends empty when all of `holes` are open to the atmosphere and nothing is fed from outside.
 
     First all that could flow towards the hole, or out of an exhaust that the loss opens, at full pressure; then those
     that still do when they are nearly empty. A protection valve, which shuts on the way down, so keeps its feed. A
     valve that snaps over because one of its ports is empty has done so. What the loss newly fills is not followed.
     """
     charged = {there for there, pressure in air.level.items() if pressure > ATMOSPHERE + 1000}
-    falling = _Draining(air, space, air.level).among(charged)
+    falling = _Draining(air, holes, air.level).among(charged)
     while True:
-        still = _Draining(air, space, {**air.level, **dict.fromkeys(falling, NEARLY_EMPTY)}).among(falling)
+        still = _Draining(air, holes, {**air.level, **dict.fromkeys(falling, NEARLY_EMPTY)}).among(falling)
         if still == falling:
             return frozenset(still)
         falling = still
 
 
 class _Draining:
-    """A circuit with a hole: what is found to be empty is seen so by every valve, and by every latch.
+    """A circuit with holes: what is found to be empty is seen so by every valve, and by every latch.
 
     pressures: what each space has while it is asked whether it flows. An exhaust opens only for what is found, not for
     what is supposed: else a supposed loss would let a valve snap, and the valve prove the loss.
     """
 
-    def __init__(self, air: Air, hole: int, pressures: Mapping[int, float]) -> None:
+    def __init__(self, air: Air, holes: Iterable[int], pressures: Mapping[int, float]) -> None:
         self.air, self.pressures = air, pressures
         self.level = dict(pressures)
         self.known = dict(air.level)
         self.states = dict(air.states)
         self.found: set[int] = set()
-        self._empty(hole)
+        for hole in holes:
+            self._empty(hole)
 
     def among(self, spaces: set[int]) -> set[int]:
-        """The hole, and every one of `spaces` whose air flows on to it or out of an exhaust that was shut before."""
+        """The holes, and every one of `spaces` whose air flows on to it or out of an exhaust that was shut before."""
         circuit, before = self.air.circuit, 0
         while before < len(self.found):
             before = len(self.found)

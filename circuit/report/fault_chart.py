@@ -10,8 +10,8 @@ from circuit.kinds.kind import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.report.chart import MOST, Chart, Curve, ticks
 from circuit.report.situations import unit_of
+from circuit.studies.fault_effect import BRAKING
 from circuit.studies.fault_story import WAITS, Told
-from circuit.studies.faults import BRAKING
 from circuit.units import ATMOSPHERE, value_in
 
 POINTS = 240

@@ -7,22 +7,19 @@ from circuit.kinds.kind import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.report.fault_mend import in_unit, mending
+from circuit.report.fault_stop import EMPTY, LESS, clock, parked, stop
 from circuit.report.faults import TITLES
 from circuit.report.situations import unit_of
-from circuit.report.words import CAUTION, SHOP, be, count, listed, verb
-from circuit.report.words import FAST as _FAST
-from circuit.studies.fault_effect import GONE
-from circuit.studies.fault_story import BRAKES_AT, Stop, Told
+from circuit.report.words import CAUTION, FAST, SHOP, be, count, listed, verb
+from circuit.studies.fault_effect import BRAKING, GONE
+from circuit.studies.fault_list import Fault
+from circuit.studies.fault_story import HOLD, MOST, Told, heads_off
 from circuit.studies.fault_times import Event, says
-from circuit.studies.faults import BRAKING, Rank, rank
-from circuit.units import ATMOSPHERE
+from circuit.studies.faults import Rank, rank
 
 ASSUMED = ("Predicted by a simulation from the design file, with typical values where it is silent: air at one "
            "temperature, parts as new but for the fault, the pedal all the way down in a tenth of a second. How far a "
            "vehicle runs until it stands, no pressure tells.")
-LESS = 0.3e5
-"""Pa below the sound vehicle from which it is worth a word; our choice."""
-EMPTY = ATMOSPHERE + 0.25e5
 
 
 class Row(NamedTuple):
@@ -49,12 +46,12 @@ class Story(NamedTuple):
 def story(told: Told) -> Story:
     """A fault in sections."""
     fault = told.effect.fault
-    stop = f"The stop: the pedal all the way down for {told.acts.up - told.acts.pedal:.0f}{_FAST}s"
+    held = f"The stop: the pedal all the way down for {told.acts.up - told.acts.pedal:.0f}{FAST}s"
     sections = (
-        _section(told, "The fault", (f"{fault.name}: {fault.says}", *_start(told))),
+        _section(told, "The fault", (_what(fault), *_start(told))),
         Section("Until the pedal is touched", tuple(_driving(told))),
-        Section(stop, (*_section(told, stop, _stop(told)).rows, *_during(told))),
-        _section(told, "Parked", _parked(told)),
+        Section(held, (*_section(told, held, stop(told)).rows, *_during(told))),
+        _section(told, "Parked", parked(told)),
         _section(told, "What the driver notices", _noticed(told)),
         _section(told, "With the engine running", _running(told)),
         _section(told, "What to do", mending(told.study, told.effect)),
@@ -70,15 +67,21 @@ def _section(told: Told, title: str, sentences: Iterable[str]) -> Section:
 # --- what happens ----------------------------------------------------------------------------------------------------
 
 
+def _what(fault: Fault) -> str:
+    """The fault and what is seen of it, not twice in the same word."""
+    failure = fault.name.rpartition(": ")[2]
+    return fault.name if fault.says.removesuffix("s") == failure else f"{fault.name}: {fault.says}"
+
+
 def _start(told: Told) -> Iterable[str]:
     full = _levels(told.circuit, told.trace, 0.0, unit_of(told.circuit))
     if told.effect.fault.exchanged:
         yield "the vehicles have been coupled so, and the first has filled what it can"
     else:
-        yield f"it comes at 0{_FAST}s, under way with {full}"
+        yield f"it comes at 0{FAST}s, under way with {full}"
     if told.running is not None:
         yield "the engine stands still from then on, so that no compressor hides what is lost"
-    if told.circuit.is_towed:
+    if told.circuit.is_towed and not heads_off(told.circuit, told.effect.fault):
         yield "the towing vehicle keeps its supply line full"
 
 
@@ -93,6 +96,15 @@ def _driving(told: Told) -> Iterable[Row]:
     end += [f"{listed(names)} {verb(names, 'holds')} {pressure}" for pressure, names in kept.items()]
     quiet = "nothing has come on and no knob has popped out" if not told.events else "all is at rest"
     yield Row(clock(rest), _sentence(told, f"{quiet}: {'; '.join(end)}"))
+
+
+def _during(told: Told) -> Iterable[Row]:
+    """What comes on while the pedal is down, at s from the pedal; springs that take its place are told before."""
+    follow = {each.axle for each in told.stops if each.springs and each.springs[2] < GONE}
+    events = [e for e in told.later if e.time < told.acts.up and not (e.kind == "springs" and e.thing in follow)]
+    for time, things in _together(events, told.acts.pedal):
+        now = _levels(told.circuit, told.trace, time, unit_of(told.circuit), changed=True)
+        yield Row(clock(time - told.acts.pedal), _sentence(told, things + (f": {now}" if now else "")))
 
 
 def _together(events: Sequence[Event], since: float = 0.0) -> Iterable[tuple[float, str]]:
@@ -133,130 +145,6 @@ def _gone_and_kept(told: Told, time: float) -> tuple[list[str], dict[str, list[s
     return gone, kept
 
 
-# --- the stop and after ----------------------------------------------------------------------------------------------
-
-
-def _stop(told: Told) -> Iterable[str]:
-    unit = unit_of(told.circuit)
-    for axles, stop in _alike(told):
-        yield from _axles_stop(axles, stop, unit)
-    yield from _heads(told)
-    costs = []
-    for tank in told.circuit.reservoirs_for("supply", "service"):
-        before, after = (told.trace.pressure(tank.name, t) for t in (told.acts.pedal, told.acts.up))
-        sound = told.sound.pressure(tank.name, told.acts.pedal) - told.sound.pressure(tank.name, told.acts.up)
-        if before - after > sound + LESS:
-            costs.append(f"{tank.name} from {in_unit(before, unit)} to {in_unit(after, unit)}")
-    if costs:
-        yield f"the pedal costs more air than it should: {listed(costs)}"
-    lower: dict[str, list[str]] = {}
-    for kept in told.effect.tanks:
-        floor = min(kept.driving, kept.braking)
-        if kept.role in BRAKING and floor < told.trace.pressure(kept.name, told.acts.up) - 2 * LESS:
-            lower.setdefault(in_unit(floor, unit) if floor > EMPTY else "nothing", []).append(kept.name)
-    if lower:
-        says = [f"{listed(names)} to {pressure}" for pressure, names in lower.items()]
-        yield f"held down for longer, or pressed again and again, it takes {listed(says)}"
-
-
-def _during(told: Told) -> Iterable[Row]:
-    """What comes on while the pedal is down, at s from the pedal; springs that take its place are told before."""
-    follow = {stop.axle for stop in told.stops if stop.springs and stop.springs[2] < GONE}
-    events = [e for e in told.later if e.time < told.acts.up and not (e.kind == "springs" and e.thing in follow)]
-    for time, things in _together(events, told.acts.pedal):
-        now = _levels(told.circuit, told.trace, time, unit_of(told.circuit), changed=True)
-        yield Row(clock(time - told.acts.pedal), _sentence(told, things + (f": {now}" if now else "")))
-
-
-def _alike(told: Told) -> Iterable[tuple[list[str], Stop]]:
-    """Axles that do the same, together."""
-    found: dict[object, tuple[list[str], Stop]] = {}
-    for stop in told.stops:
-        key = tuple(round(value, 2) if isinstance(value, float) else value for value in (
-            _bar(stop.given), _bar(stop.sound), stop.reached, _bar(stop.kept), stop.on)) + (
-            tuple(round(share, 1) for share in stop.springs) if stop.springs else None,)
-        found.setdefault(key, ([], stop))[0].append(stop.axle)
-    return found.values()
-
-
-def _bar(pressure: float | None) -> float | None:
-    return None if pressure is None else round((pressure - ATMOSPHERE) / 1e5, 1)
-
-
-def _axles_stop(axles: list[str], stop: Stop, unit: str) -> Iterable[str]:
-    who = listed(axles)
-    if stop.first is not None and stop.given is not None and stop.sound is not None:
-        now, first, normal = (in_unit(pressure, unit) for pressure in (stop.given, stop.first, stop.sound))
-        soon = f"{'it' if len(axles) == 1 else 'they'} never {verb(axles, 'has')} {in_unit(BRAKES_AT, unit)}" if (
-            stop.reached is None) else f"{in_unit(BRAKES_AT, unit)} after {clock(stop.reached)}"
-        if stop.first < EMPTY < stop.sound and stop.given < EMPTY:
-            yield f"{who} {verb(axles, 'gets')} no air from the pedal"
-        elif stop.given >= stop.sound - LESS:
-            yield f"{who} {verb(axles, 'brakes')} as ever: {soon}, {now} in the end"
-        elif abs(stop.first - stop.given) > 3 * LESS:
-            yield (f"{who} {verb(axles, 'brakes')} with {first} at first and {now} in the end, instead of {normal}: "
-                   f"{soon}")
-        else:
-            yield f"{who} {verb(axles, 'brakes')} with {now} instead of {normal}: {soon}"
-    if stop.springs is not None:
-        yield from _springs_stop(axles, stop)
-    if stop.kept > ATMOSPHERE + 0.5e5:
-        yield f"{who} {verb(axles, 'does')} not let go with the pedal: {in_unit(stop.kept, unit)} stay in"
-
-
-def _springs_stop(axles: list[str], stop: Stop) -> Iterable[str]:
-    assert stop.springs is not None
-    before, during, after, _ = stop.springs
-    who = f"the springs of {listed(axles)}"
-    if before > GONE:
-        yield f"{who} are on already" + (f", with {_percent(before)} of their force" if before < 0.95 else "")
-        if during < before - 0.2:
-            yield f"the pedal's air takes their force back to {_percent(during)}"
-    elif during > GONE:
-        yield f"{who} come on in its place, with {_percent(during)} of their force" + (
-            ", and let go again with the pedal" if after < GONE else ", and stay on" if after > 0.95 else "")
-    elif after > GONE:
-        yield f"{who} come on as the pedal is let up, with {_percent(after)} of their force"
-
-
-def _heads(told: Told) -> Iterable[str]:
-    unit = unit_of(told.circuit)
-    for head in told.effect.heads:
-        now, sound = (trace.pressure(head.name, told.acts.up) for trace in (told.trace, told.sound))
-        if abs(now - sound) > LESS:
-            yield (f"{head.name} has {in_unit(now, unit)} instead of {in_unit(sound, unit)} for what is towed")
-
-
-def _parked(told: Told) -> Iterable[str]:
-    rows: dict[str, list[str]] = {}
-    for stop in told.stops:
-        if stop.springs is None:
-            continue
-        before, last = stop.springs[2:]
-        if before > 0.95:
-            how = "are on already"
-        elif stop.on is not None:
-            how = f"are on after {clock(stop.on)}"
-        elif last < GONE:
-            how = "do not come on"
-        else:
-            how = f"come on with {_percent(last)} of their force"
-        rows.setdefault(how, []).append(stop.axle)
-    for how, axles in rows.items():
-        yield f"the springs of {listed(axles)} {how}"
-    if not rows:
-        yield "there is no spring brake: only air holds it, for as long as it lasts, so it must be chocked"
-        return
-    came = [stop for stop in told.stops if stop.springs and stop.springs[3] > GONE]
-    again = [stop.axle for stop in came if stop.springs and stop.springs[2] <= GONE]
-    never = [stop.axle for stop in came if stop.springs and stop.springs[2] > 0.95]
-    if again:
-        yield f"there is air to let {'them' if len(again) == len(came) else f'those of {listed(again)}'} off again"
-    if never:
-        who = "they" if len(never) == len(came) else f"those of {listed(never)}"
-        yield f"{who} cannot be let off with the air that is left"
-
-
 # --- people ----------------------------------------------------------------------------------------------------------
 
 
@@ -283,7 +171,7 @@ def _noticed(told: Told) -> Iterable[str]:
         if event.kind == "knob" and event.time < told.acts.park:
             pressed = event.time >= told.acts.pedal
             since, what = (told.acts.pedal, "of the pedal") if pressed else (0.0, "")
-            yield f"{event.says} after {clock(event.time - since)} {what}".rstrip()
+            yield f"after {clock(event.time - since)} {what}".rstrip() + f" {event.says}"
     if effect.unwarned:
         yield f"nothing warns that {listed(effect.unwarned)} {be(effect.unwarned)} empty"
     if effect.dead:
@@ -310,14 +198,25 @@ def _running(told: Told) -> Iterable[str]:
         yield "no warning comes on while it runs: it hides the leak, and the reservoirs fall when it is stopped"
     dry = [tank.name for tank in told.effect.tanks if tank.role in BRAKING and not tank.refilled and not tank.is_lost]
     if dry:
-        yield f"the compressor does not fill {listed(dry)} again until it is mended"
-        if told.left is not None:
-            yield f"what is stored lasts for {count(told.left, 'full application')} until a warning comes on"
+        yield f"the compressor does not bring {listed(dry)} back to cut-out until it is mended"
+        yield from _again(told)
     if told.effect.rising:
         ends = "nothing lets it out" if told.effect.rising == "nothing" else f"{told.effect.rising} lets it out"
         yield f"the compressor does not rest at cut-out, and {ends}"
     elif not held and not dry:
         yield "the same, before the pedal is touched"
+
+
+def _again(told: Told) -> Iterable[str]:
+    if told.again is None:
+        return
+    warns, lowest = told.again
+    if warns is not None:
+        yield (f"the gauges fall with each stop and do not rise again: {count(warns, 'full application')}, and a "
+               "warning comes on")
+    else:
+        yield (f"{MOST} full applications, one every {2 * HOLD:.0f}{FAST}s, bring on no warning: "
+               f"{in_unit(lowest, unit_of(told.circuit))} are left at the least")
 
 
 def _warns(told: Told, trace: Trace) -> bool:
@@ -326,30 +225,8 @@ def _warns(told: Told, trace: Trace) -> bool:
                and time < told.acts.pedal for s in circuit.having(Trait.WARNS_LOW))
 
 
-# --- small words -----------------------------------------------------------------------------------------------------
-
-
-def clock(seconds: float) -> str:
-    """Seconds as a person times them.
-
-    >>> clock(0.376), clock(20.0), clock(458.2)
-    ('0.38 s', '20 s', '7 min 38 s')
-    """
-    if seconds < 10:
-        return f"{seconds:.{2 if seconds < 1 else 1}f} s"
-    if seconds < 120:
-        return f"{seconds:.0f} s"
-    minutes, rest = divmod(round(seconds), 60)
-    whole = f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60} min"
-    return f"{whole} {rest} s" if rest and minutes < 60 else whole
-
-
-def _percent(share: float) -> str:
-    return "all" if share > 0.95 else f"{share * 100:.0f}{_FAST}%"
-
-
 def _sentence(told: Told, words: str) -> str:
     """With a capital, but for a name of the design, and a full stop."""
     first = words.split(" ")[0].rstrip(":,;")
-    named = first in told.circuit.by_name or first in {stop.axle for stop in told.stops}
+    named = first in told.circuit.by_name or first in {each.axle for each in told.stops}
     return (words if named else words[0].upper() + words[1:]) + ("" if words.endswith(".") else ".")

@@ -13,10 +13,10 @@ from circuit.report.words import FAST as _FAST
 from circuit.report.words import be as _is
 from circuit.report.words import listed as _list
 from circuit.report.words import verb as _verb
-from circuit.studies.fault_effect import GONE, LESS, Axle, Effect
+from circuit.studies.fault_effect import BRAKING, GONE, LESS, Axle, Effect
 from circuit.studies.fault_pairs import Pair
 from circuit.studies.fault_times import Timeline
-from circuit.studies.faults import BRAKING, Rank, Study, differs, rank
+from circuit.studies.faults import Rank, Study, differs, rank
 from circuit.units import ATMOSPHERE
 
 WIDTH = 110
@@ -136,9 +136,13 @@ def left(effect: Effect, unit: str) -> str:
 
 def _brakes_lost(effect: Effect) -> list[str]:
     says = []
-    for share, axles in _alike(effect.axles, lambda a: a.service if a.served and a.service < LESS else None):
+    for share, axles in _alike(effect.axles, lambda a: a.service if a.served and a.service < LESS and not _lame(a)
+                               else None):
+        force = f"{_percent(share)} of {'its' if len(axles) == 1 else 'their'} push-rod force"
         says.append(f"no service brake on {_list(axles)}" if share < GONE else
-                    f"{_list(axles)} {_verb(axles, 'brakes')} with {_percent(share)} of its push-rod force")
+                    f"{_list(axles)} {_verb(axles, 'brakes')} with {force}")
+    for share, axles in _alike(effect.axles, lambda a: 1 - a.wheels if _lame(a) else None):
+        says.append(f"{_part(share)} of the brakes of {_list(axles)} do nothing")
     for share, axles in _alike(effect.axles, lambda a: a.springs if a.springs > GONE else None):
         how = "and stay" if share > LESS else f"with {_percent(share)} of their force"
         says.append(f"springs of {_list(axles)} come on by themselves {how}")
@@ -147,9 +151,18 @@ def _brakes_lost(effect: Effect) -> list[str]:
     return says
 
 
+def _lame(axle: Axle) -> bool:
+    """Whether some wheels brake as ever and the others not at all."""
+    return axle.served and GONE < axle.wheels < LESS and abs(axle.service - axle.wheels) < GONE
+
+
+def _part(share: float) -> str:
+    return {0.25: "a quarter", 0.5: "half", 0.75: "three quarters"}.get(round(share, 2), _percent(share))
+
+
 def _parking_lost(effect: Effect) -> list[str]:
     return [f"springs of {_list(axles)} do not come on when parked" if share < GONE else
-            f"{_percent(share)} of the springs of {_list(axles)} come on when parked"
+            f"only {_part(share)} of the springs of {_list(axles)} come on when parked"
             for share, axles in _alike(effect.axles, lambda a: a.parks if a.sprung and a.parks < LESS else None)]
 
 
@@ -181,7 +194,7 @@ def _air_lost(effect: Effect, unit: str) -> list[str]:
     says += [f"{_list(named)} may fall to {pressure}" for pressure, named in low.items()]
     dry = [tank.name for tank in tanks if not tank.refilled and not tank.is_lost]
     if dry:
-        says.append(f"{_list(dry)} {_is(dry)} not filled again")
+        says.append(f"{_list(dry)} {_is(dry)} not filled up again")
     return says
 
 

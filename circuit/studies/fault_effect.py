@@ -13,6 +13,8 @@ LESS = 0.95
 GONE = 0.05
 BRAKES = 0.3
 """Share of its normal push-rod force with which a wheel still counts as braked; our choice."""
+BRAKING = ("supply", "service", "parking")
+"""Roles of the reservoirs whose air brakes, holds springs off, or is on its way to do so."""
 
 
 class Axle(NamedTuple):

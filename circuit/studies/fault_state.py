@@ -148,10 +148,8 @@ class Left:
         air = self._charged(circuit, situation, frozenset(), floors)
         if not holes and not slow:
             return Loss(circuit, frozenset(), floors, air)
-        gone = holes
-        for hole in holes | slow:
-            if air.level.get(hole, ATMOSPHERE) > ATMOSPHERE + 1000:
-                gone |= emptied_by(air, hole)
+        blowing = [hole for hole in holes | slow if air.level.get(hole, ATMOSPHERE) > ATMOSPHERE + 1000]
+        gone = holes | emptied_by(air, *blowing) if blowing else holes
         falls = {**floors, **falling(air, gone)}
         held_ = snapped(circuit, air, gone, falls)
         circuit = with_held(circuit, held_)

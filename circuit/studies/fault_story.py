@@ -21,6 +21,8 @@ from circuit.units import ATMOSPHERE
 
 PEDAL, UP, PARKED = 10.0, 5.0, 5.0
 """s that the pedal is down, that it is up again, and that the vehicle is watched parked: a stop; our choice."""
+APPLIED = ATMOSPHERE + 0.5e5
+"""Pa in a chamber from which its brake is on; our choice."""
 SOON = 2.0
 """s after the pedal by which brakes have what they get; our choice."""
 WAITS = (5, 10, 15, 20, 30, 45, 60, 90, 120, 180, 300, 600, 900, 1200, 1800, 2700, 3600, 5400, 7200)
@@ -47,13 +49,14 @@ class Acts(NamedTuple):
 class Stop(NamedTuple):
     """What an axle does in the stop and parked.
 
-    first, given, sound: the lowest pressure in its chambers soon after the pedal and as it is let up, and then without
-    the fault; None without chambers. reached: s from the pedal until all of them have 60 psi. kept: the highest in them
-    when the vehicle is parked. springs: share of the springs' force before the pedal, as it is let up, after it, and
-    parked; None without springs. on: s from the park control until all of them are on.
+    before, first, given: the lowest pressure in its chambers before the pedal, soon after it and as it is let up; sound: then
+    without the fault; None without chambers. reached: s from the pedal until all of them have 60 psi. kept: the
+    highest in them when the vehicle is parked. springs: share of the springs' force before the pedal, as it is let up,
+    after it, and parked; None without springs. on: s from the park control until all of them are on.
     """
 
     axle: str
+    before: float | None
     first: float | None
     given: float | None
     sound: float | None
@@ -63,10 +66,18 @@ class Stop(NamedTuple):
     on: float | None
 
 
+class Again(NamedTuple):
+    """Full applications one after the other, the engine running. warns: how many are made when a warning comes on; None
+    when none does in MOST. lowest: the lowest pressure in a service reservoir by then."""
+
+    warns: int | None
+    lowest: float
+
+
 class Told(NamedTuple):
     """A fault's story. trace, sound: with the engine standing, with the fault and without. running: with the fault, the
-    engine at work; None where the vehicle has no compressor. events: before the pedal; later: from then on. left: full
-    applications until a warning comes on, the engine standing, where nothing is lost but nothing is filled again."""
+    engine at work; None where the vehicle has no compressor. events: before the pedal; later: from then on. again: how
+    often the brakes can still be applied; None where service air is lost, or filled again as ever."""
 
     study: Study
     effect: Effect
@@ -77,7 +88,7 @@ class Told(NamedTuple):
     events: tuple[Event, ...]
     later: tuple[Event, ...]
     stops: tuple[Stop, ...]
-    left: int | None
+    again: "Again | None"
 
     @property
     def circuit(self) -> Circuit:
@@ -90,14 +101,16 @@ def tell(study: Study, effect: Effect, hold: float = PEDAL, options: Options = O
     circuit = at_fault(study.circuit, effect.fault)
     waits = _waits(study, circuit, effect, options)
     acts = Acts(waits, waits + hold, waits + hold + UP, waits + hold + UP + PARKED)
-    script = Script((*_held(effect.fault), *apply(circuit, acts.pedal, rig=DEMAND), *let_go(circuit, acts.up),
-                     *park(circuit, acts.park)))
+    done = (*apply(circuit, acts.pedal, rig=DEMAND), *let_go(circuit, acts.up), *park(circuit, acts.park))
+    parted = heads_off(circuit, effect.fault)
+    script = Script((*_held(effect.fault), *(action for action in done if action.place not in parted)))
     trace = _played(circuit, script, effect.fault, acts.end, False, options)
     sound = _played(study.circuit, script, None, acts.end, False, options)
     makes = any(device.kind.source is not None for device in circuit.devices)
     running = _played(circuit, script, effect.fault, acts.end, True, options) if makes else None
     line = read(study, effect, trace, False, True)
-    events = tuple(event for event in line.events if event.time < acts.pedal)
+    events = tuple(sorted((*(event for event in line.events if event.time < acts.pedal),
+                           *_applied(circuit, acts, trace, sound)), key=lambda event: event.time))
     later = tuple(event for event in line.events if event.time >= acts.pedal and event.kind != "on")
     return Told(study, effect, acts, trace, sound, running, events, later, tuple(_stops(circuit, acts, trace, sound)),
                 _applications(circuit, effect, options))
@@ -119,6 +132,25 @@ def _held(fault: Fault) -> tuple[Action, ...]:
     return tuple(move(device, variable, value, 0.0) for device, variable, value in fault.holds)
 
 
+def heads_off(circuit: Circuit, fault: Fault) -> set[str]:
+    """The heads that nothing is coupled to any more."""
+    return {name for name, failure in fault.parts for f in circuit.by_name[name].kind.failures
+            if f.name == failure and f.stops and circuit.by_name[name].has(Trait.COUPLES_VEHICLES)}
+
+
+def _applied(circuit: Circuit, acts: Acts, trace: Trace, sound: Trace) -> Iterable[Event]:
+    """Service brakes that come on without the pedal."""
+    axles: dict[str, float] = {}
+    for wheel in circuit.having(Trait.SERVICE_ACTUATOR):
+        space = circuit.service_space(wheel)
+        time = trace.first_time(space, APPLIED)
+        if time is not None and 0 < time < acts.pedal and sound.pressure(space, time) < APPLIED:
+            axle = wheel.settings["axle"]
+            axles[axle] = min(time, axles.get(axle, time))
+    for axle, time in axles.items():
+        yield Event(time, axle, "come on by themselves", "applied")
+
+
 def _played(circuit: Circuit, script: Script, fault: Fault | None, until: float, running: bool, options: Options
             ) -> Trace:
     variant = Variant(fault.name, fault.parts) if fault else Variant("sound")
@@ -137,8 +169,7 @@ def _waits(study: Study, circuit: Circuit, effect: Effect, options: Options) -> 
     return float(next((wait for wait in WAITS if wait >= rest), WAITS[-1]))
 
 
-def _applications(circuit: Circuit, effect: Effect, options: Options) -> int | None:
-    """Full applications that the stored air gives before the first warning; None where air is lost or filled again."""
+def _applications(circuit: Circuit, effect: Effect, options: Options) -> Again | None:
     tanks = [tank for tank in effect.tanks if tank.role == "service"]
     switches = [s for s in circuit.having(Trait.WARNS_LOW) if s.settings["on-below"] is not None]
     if not tanks or not switches or any(tank.is_lost or tank.is_low or tank.refilled for tank in tanks):
@@ -146,10 +177,11 @@ def _applications(circuit: Circuit, effect: Effect, options: Options) -> int | N
     actions: list[Action] = list(_held(effect.fault))
     for number in range(MOST):
         actions += [*apply(circuit, HOLD * 2 * number), *let_go(circuit, HOLD * (2 * number + 1))]
-    trace = _played(circuit, Script(tuple(actions)), effect.fault, HOLD * 2 * MOST, False, options)
+    trace = _played(circuit, Script(tuple(actions)), effect.fault, HOLD * 2 * MOST, True, options)
     times = [trace.first_time(circuit.store(s), s.settings["on-below"], rising=False) for s in switches]
     first = min((time for time in times if time is not None), default=None)
-    return None if first is None else int(first / (2 * HOLD))
+    lowest = min(trace.lowest(tank.name, until=first) for tank in tanks)
+    return Again(None if first is None else int(first / (2 * HOLD)), lowest)
 
 
 def _watched(circuit: Circuit) -> set[int]:
@@ -175,6 +207,7 @@ def _stops(circuit: Circuit, acts: Acts, trace: Trace, sound: Trace) -> Iterable
         on = [trace.first_time(circuit.spring_space(s), FULLY_ON, rising=False, after=acts.park) for s in sprung]
         yield Stop(
             axle,
+            min((trace.pressure(space, acts.pedal) for space in served), default=None),
             min((trace.pressure(space, min(acts.pedal + SOON, acts.up)) for space in served), default=None),
             min((trace.pressure(space, acts.up) for space in served), default=None),
             min((sound.pressure(space, acts.up) for space in served), default=None),

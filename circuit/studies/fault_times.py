@@ -29,7 +29,8 @@ APART = 0.3e5
 
 class Event(NamedTuple):
     """thing: a switch, an axle, a reservoir or a knob's valve. does: what it does then, in words. kind: `warning`,
-    `springs` (begin to come on), `on` (have come on), `brake` (hardly works) or `knob`."""
+    `springs` (begin to come on), `on` (have come on), `applied` (service brakes, by themselves), `brake` (hardly works)
+    or `knob`."""
 
     time: float
     thing: str
@@ -48,8 +49,8 @@ def says(things: Sequence[str], does: str, kind: str) -> str:
     'springs of drive-1 and drive-2 begin to come on'
     """
     listed = " and ".join(filter(None, (", ".join(things[:-1]), things[-1])))
-    if kind in ("springs", "on"):
-        return f"springs of {listed} {does}"
+    if kind in ("springs", "on", "applied"):
+        return f"{'brakes' if kind == 'applied' else 'springs'} of {listed} {does}"
     verb, _, rest = does.partition(" ")
     return f"{listed} {verb.removesuffix('s') if len(things) > 1 else verb} {rest}".rstrip()
 

@@ -10,7 +10,7 @@ from circuit.model.air import Air, full_pressure, outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.loss import emptied_by
 from circuit.rules.evidence import Evidence
-from circuit.studies.fault_effect import Effect
+from circuit.studies.fault_effect import BRAKING, Effect
 from circuit.studies.fault_floors import pressures_at
 from circuit.studies.fault_list import Fault
 from circuit.studies.fault_reading import Reading
@@ -93,14 +93,16 @@ class Whole(Reading):
         return tuple(tank.name for tank in self.circuit.reservoirs if self.circuit.store(tank) in spaces)
 
     def _unguarded(self, left: Left) -> tuple[tuple[str, tuple[str, ...]], ...]:
-        """What a further loss takes along with this fault and did not without it, where the fault itself takes none."""
+        """The reservoirs of the brakes that a further loss takes along with this fault and did not without it, where the
+        fault itself takes none."""
         circuit = left.loss("driving").circuit
         if left.has_holes or circuit is self.circuit:
             return ()
         air = left.at("driving")
         found = []
         for name, space, before in self.losses:
-            more = self._tanks(emptied_by(air, space)) - before
+            more = {tank for tank in self._tanks(emptied_by(air, space)) - before
+                    if self.circuit.by_name[tank].settings["role"] in BRAKING}
             if more:
                 found.append((name, tuple(sorted(more))))
         return tuple(found)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
-from circuit.studies.fault_effect import GONE, LESS, Effect
+from circuit.studies.fault_effect import BRAKING, GONE, LESS, Effect
 from circuit.studies.fault_list import LEAK, Fault, both, single
 from circuit.studies.fault_state import Left
 from circuit.studies.fault_whole import Whole
@@ -154,10 +154,6 @@ def rank(effect: Effect) -> Rank:
                            if tank.role == "auxiliary"):
         return Rank.USERS
     return Rank.NOTHING
-
-
-BRAKING = ("supply", "service", "parking")
-"""Roles of the reservoirs whose air brakes, holds springs off, or is on its way to do so."""
 
 
 def differs(pressure: float, normal: float) -> bool:
