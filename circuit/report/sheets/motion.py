@@ -3,6 +3,7 @@
 from circuit.model.circuit import Circuit
 from circuit.report import studies
 from circuit.report.sheets.table import Table
+from circuit.report.study_words import FLOW_BAND
 from circuit.studies.band import Band
 from circuit.studies.hands import CannotAsk
 from circuit.studies.respond import Timed, respond
@@ -32,7 +33,7 @@ def response(circuit: Circuit, sets: Sets = ()) -> Table:
             marks.append((timed.name,) if timed.name in circuit.by_name else ())
     target = shown(found.target, "pressure") if found.target is not None else f"{found.share * 100:.0f} % of the final pressure"
     notes = [f"Application to {target} from {shown(found.start, 'pressure')} in the reservoirs; predicted by simulation, worst "
-             "first. A margin below 0 is too slow.", sentence(studies.FLOW_BAND), *map(sentence, found.notes)]
+             "first. A margin below 0 is too slow.", sentence(FLOW_BAND), *map(sentence, found.notes)]
     if not found.complete:
         notes.append("A run fell short of the accuracy asked for: nothing here is to be relied on.")
     return Table("response", title, _TIMES, tuple(rows), tuple(notes), frozenset({"measured s"}),

@@ -38,7 +38,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
         RESPONSE: lambda: (_response(judged), _ways(judged), *_each(judged, _response)),
         "Charging and reserve": lambda: (
             _build_up(judged), *_each(judged, _build_up), stored.duty(circuit, _sets(judged)), _applications(judged),
-            *_each(judged, _applications), stored.leaking(circuit)),
+            *_each(judged, _applications), _limits(judged), *_each(judged, _limits), stored.leaking(circuit)),
         "Trials": lambda: (motion.trials(circuit),),
         "Test record": lambda: (records.test_record(judged),),
         "Leak, stroke and balance records": lambda: (
@@ -77,6 +77,10 @@ def _build_up(judged: Verdict) -> Table:
 
 def _applications(judged: Verdict) -> Table:
     return stored.applications(judged.circuit, _sets(judged))
+
+
+def _limits(judged: Verdict) -> Table:
+    return stored.limits(judged.circuit, _sets(judged))
 
 
 def _coverage(judged: Verdict) -> Table:

@@ -3,14 +3,15 @@
 from itertools import groupby
 
 from circuit.model.circuit import Circuit
-from circuit.report import studies
 from circuit.report.sheets.motion import Sets, band, seconds, sentence, silent
 from circuit.report.sheets.table import Table
+from circuit.report.study_words import clock, quantity
 from circuit.studies.charge import SCATTER, Charge, Filled, charge
 from circuit.studies.hands import CannotAsk
 from circuit.studies.knobs import NOTHING, named
 from circuit.studies.leak_down import leak_down
-from circuit.studies.reserve import reserve
+from circuit.studies.limits import Held
+from circuit.studies.reserve import TRAVEL, reserve
 from circuit.units import shown
 
 _BUILD = ("what", "time s", "quickest s", "slowest s", "limit s", "outcome", "asked by", "measured s")
@@ -35,7 +36,7 @@ def build_up(circuit: Circuit, sets: Sets = ()) -> Table:
              f"Quickest and slowest: compressors that deliver {SCATTER * 100:.0f} % more and less."]
     if found.line is not None:
         notes.append(f"Fed by a supply line held at {shown(found.line, 'pressure')}.")
-    notes += [f"At {studies.clock(each.time)}, with that pressure in every brake reservoir that has filled, the driver "
+    notes += [f"At {clock(each.time)}, with that pressure in every brake reservoir that has filled, the driver "
               f"pushes in {named(circuit, each)}: out until then." for each in found.pushed]
     return Table("build-up", title, _BUILD, tuple(rows), (*notes, *map(sentence, found.notes)), frozenset({"measured s"}),
                  frozenset({"time s", "quickest s", "slowest s", "limit s"}), frozenset({"what"}), assumed=bool(found.assumed))
@@ -71,13 +72,13 @@ def duty(circuit: Circuit, sets: Sets = ()) -> Table:
     rows = []
     if found.cycle is not None:
         cycle = found.cycle
-        rows += [("pumping, from cut-in to cut-out", studies.clock(cycle.pumping), ""),
-                 ("resting, until cut-in again", studies.clock(cycle.resting), ""),
+        rows += [("pumping, from cut-in to cut-out", clock(cycle.pumping), ""),
+                 ("resting, until cut-in again", clock(cycle.resting) if cycle.resting else "it never catches up", ""),
                  ("share of the time that it works", f"{cycle.duty * 100:.0f} %", "")]
     for each in found.recoveries:
         after = f"after {each.applications} full application{'s' if each.applications != 1 else ''}, engine running"
         again = ("the compressor does not start" if each.again == 0 else "not full again" if each.again is None else
-                 f"full again {studies.clock(each.again)} after the last release")
+                 f"full again {clock(each.again)} after the last release")
         rows += [(f"{after}: lowest service reservoir", shown(each.lowest, "pressure"), ""), (f"{after}: then", again, "")]
     notes = () if found.cycle is None else (
         f"Round with one full application a minute ({60e3 * found.cycle.by_braking:.0f} g of air) and reservoirs that lose "
@@ -89,20 +90,44 @@ def duty(circuit: Circuit, sets: Sets = ()) -> Table:
 def applications(circuit: Circuit, sets: Sets = ()) -> Table:
     """Full applications with the engine off: what is left after each."""
     title = "Reserve: full applications with the engine off"
-    figures = ("ratio", *(f"left % after {n}" for n in _LEFT), "to half", "to half by volumes")
+    figures = ("ratio", *(f"left % after {n}" for n in _LEFT), "to half", "to half, at least", "to half, at most",
+               "to half by volumes")
     columns = ("store", *figures, "measured after 8")
     try:
         found = reserve(circuit, sets)
     except CannotAsk as reason:
         return silent("applications", title, columns, reason)
     rows = tuple((store.name, f"{store.ratio:.2f}", *(f"{100 * store.share_left(n):.0f}" for n in _LEFT),
-                  str(store.halves), str(store.counted_halves), "") for store in found.stores)
+                  str(store.halves), *map(str, store.halves_band), str(store.counted_halves), "") for store in found.stores)
     notes = [f"Share of the gauge pressure left, from {shown(found.start, 'pressure')}; predicted by simulation. To half: how "
-             "many leave half the pressure or more, beside the count by volumes alone.", *map(sentence, found.notes)]
+             "many leave half the pressure or more, over brakes that travel "
+             f"{TRAVEL * 100:.0f} % farther and less far, and by volumes alone.", *map(sentence, found.notes)]
     notes += [f"In application {after}: {'; '.join(dict.fromkeys(each.what for each in same))}."
               for after, same in groupby(found.happened, lambda each: each.after)]
     return Table("applications", title, columns, rows, tuple(notes), frozenset({"measured after 8"}), frozenset(figures),
                  assumed=bool(found.assumed))
+
+
+def limits(circuit: Circuit, sets: Sets = ()) -> Table:
+    """What clauses ask of charging and of the reserve, with the place that does worst."""
+    held: list[tuple[str, Held]] = []
+    for word, study in (("charging", charge), ("reserve", reserve)):
+        try:
+            held += [(word, each) for each in study(circuit, sets).held]
+        except CannotAsk:
+            continue
+    rows = []
+    for word, each in held:
+        found, limit = each.figure.found, each.figure.limit
+        bound = "at least" if each.figure.at_least else "at most"
+        said = quantity(found, each.figure.dimension) if each.reached else "not reached"
+        met = _met(each.is_met) + (", a guide" if each.clause.advisory else "")
+        rows.append((word, each.where, each.figure.what, said, f"{bound} {quantity(limit, each.figure.dimension)}", met,
+                     each.clause.cited, ""))
+    return Table("limits", "Limits of charging and reserve",
+                 ("of", "at", "what", "predicted", "limit", "outcome", "asked by", "measured"), tuple(rows),
+                 ("Predicted by simulation, at the place that does worst.",) if rows else (), frozenset({"measured"}),
+                 wide=frozenset({"what"}), assumed=bool(rows and circuit.assumed))
 
 
 def leaking(circuit: Circuit) -> Table:
@@ -113,7 +138,7 @@ def leaking(circuit: Circuit) -> Table:
         found = leak_down(circuit)
     except CannotAsk as reason:
         return silent("leaking", title, columns, reason)
-    rows = tuple((studies.clock(moment.time), *(shown(level, "pressure") for level in moment.level), moment.what, "")
+    rows = tuple((clock(moment.time), *(shown(level, "pressure") for level in moment.level), moment.what, "")
                  for moment in found.moments)
     order = {True: "A warning comes before any knob pops out or a spring is fully on.", None: "",
              False: "NO WARNING comes before a knob pops out or a spring is fully on."}[found.warned_first]
