@@ -61,7 +61,7 @@ def draw_file(path: str, target: str) -> None:
 def specimen(kind_name: str) -> Circuit | None:
     """A circuit of one part, to show the symbol of its kind; None when there is no such kind, or it is a line."""
     from circuit import kinds
-    from circuit.kinds.kind import Trait
+    from circuit.kinds.traits import Trait
     from circuit.report.explain import sample
 
     kind = kinds.find(kind_name)

@@ -19,7 +19,7 @@ from circuit.draw.parts import Body, Small, is_open, is_wheel, vehicle_of
 from circuit.draw.pressure import Reading
 from circuit.draw.roles import ROLES
 from circuit.draw.tree import Drawn, chains
-from circuit.kinds.kind import Role
+from circuit.kinds.traits import Role
 from circuit.model.circuit import Circuit, Device
 
 

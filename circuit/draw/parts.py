@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from circuit.draw.text import figures
-from circuit.kinds.kind import Port, Role, Trait
+from circuit.kinds.kind import Port
+from circuit.kinds.traits import Role, Trait
 from circuit.kinds.symbol import Point, Symbol
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 

@@ -4,7 +4,8 @@ from math import ceil
 
 from circuit.draw import text
 from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel
-from circuit.kinds.kind import Port, Role
+from circuit.kinds.kind import Port
+from circuit.kinds.traits import Role
 from circuit.kinds.symbol import Point, Ring, Symbol
 from circuit.model.circuit import Circuit, Device
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from circuit.kinds.kind import Kind
 
 _FOLDER = Path(__file__).resolve().parent
-_NOT_KINDS = {"__init__", "kind", "symbol"}
+_NOT_KINDS = {"__init__", "common", "kind", "lines", "symbol", "traits"}
 _known: dict[str, Kind] = {}
 _complete = False
 

@@ -1,6 +1,8 @@
 """Aftercooler: cools the compressor's air so that its water falls out before the dryer or the wet reservoir."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Store, Trait, cavity, conductance
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, diamond, line
 
 KIND = Kind(

@@ -1,9 +1,8 @@
 """Air dryer with one cartridge, an outlet check and a purge valve worked by the governor."""
 
-from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, diamond, line, pilot, thick
 
 KIND = Kind(

@@ -1,6 +1,8 @@
 """Load-sensing valve piloted by the air bags: reads the load from the suspension's pressure."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity
+from circuit.kinds.common import COMMON, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.load_sensing_valve import FAILURES, PORTS, RATIOS
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Symbol, arrow, line, pilot

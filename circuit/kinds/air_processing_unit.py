@@ -1,10 +1,9 @@
 """Air processing unit: dryer, governor and multi-circuit protection valve in one body."""
 
 from circuit.kinds.four_circuit_protection_valve import CIRCUITS, each_outlet, latch, outlet_settings, way
-from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, arrow, diamond, line, pilot
 
 OUTLETS = ("21", "22", "23", "24", "25", "26")

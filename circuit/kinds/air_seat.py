@@ -1,7 +1,9 @@
 """Air seat: the driver's seat on a small bag of its own."""
 
 from circuit.kinds.air_spring import bag_failures
-from circuit.kinds.kind import FROM_MEMORY, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.common import FROM_MEMORY
+from circuit.kinds.kind import Kind, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, plate, thick
 
 KIND = Kind(

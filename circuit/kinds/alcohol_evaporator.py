@@ -1,6 +1,8 @@
 """Alcohol evaporator: lets alcohol vapour into the air so that what water is left does not freeze."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Store, Trait, cavity, conductance
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, line
 
 KIND = Kind(

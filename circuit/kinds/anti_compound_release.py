@@ -1,9 +1,8 @@
 """Quick release valve with a double check, for spring brakes: keeps spring and service force from adding up."""
 
-from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
 
 KIND = Kind(

@@ -1,6 +1,8 @@
 """Antifreeze pump: gives a measured drop of antifreeze into the line at each pumping of the compressor."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Store, Trait, cavity, conductance
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, line, pilot
 
 KIND = Kind(

@@ -1,9 +1,8 @@
 """Antilock relay: a relay valve with modulators that can hold and release by electric signal."""
 
-from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, thick
 
 KIND = Kind(

@@ -1,9 +1,8 @@
 """Booster relay: a relay valve that refreshes a long signal line."""
 
-from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Symbol, pilot
 

@@ -2,7 +2,9 @@
 
 from circuit.gas.chamber import knots, volume
 from circuit.kinds.chamber import CHAMBER, TYRE_RADIUS, sizes
-from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.common import FROM_MEMORY
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, plate, spring, thick
 
 DRUM = ("slack-length", "cam-radius", "cam-efficiency", "brake-factor", "drum-radius", "tyre-radius")

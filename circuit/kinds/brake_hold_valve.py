@@ -1,8 +1,8 @@
 """Brake hold valve: applies the service brakes with a set pressure while a switch asks for it."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, upright_spring
 
 KIND = Kind(

@@ -1,7 +1,9 @@
 """Bulkhead fitting: takes a line through a wall or a frame rail."""
 
 from circuit.kinds.elbow import BORE, CONDUCTANCE, LOOSE, like_line
-from circuit.kinds.kind import Group, Kind, Passage, Port, Role, Store, cavity
+from circuit.kinds.common import cavity
+from circuit.kinds.kind import Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, line, thick
 
 KIND = Kind(

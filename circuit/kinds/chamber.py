@@ -1,9 +1,9 @@
 """Service brake chamber: turns pressure into push."""
 
 from circuit.gas.chamber import knots, volume
-from circuit.kinds.kind import (
-    AXLE, COMMON, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
-)
+from circuit.kinds.common import AXLE, COMMON, FROM_MEMORY, SIDE
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Curve, Symbol, line, plate, spring
 from circuit.tables import chambers
 

@@ -1,6 +1,8 @@
 """Outside charging coupling: lets a workshop or a towing vehicle fill the system."""
 
-from circuit.kinds.kind import ON, Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance
+from circuit.kinds.common import ON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
 
 KIND = Kind(

@@ -1,8 +1,8 @@
 """Compressor: makes the air. Its unloader in the head is worked from port 4."""
 
-from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Port, Role, Setting, Source, Store, Trait, Typical, cavity,
-)
+from circuit.kinds.common import COMMON, FROM_MEMORY, cavity
+from circuit.kinds.kind import Failure, Kind, Port, Setting, Source, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, plate
 
 KIND = Kind(

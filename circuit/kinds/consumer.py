@@ -1,6 +1,8 @@
 """Consumer: anything that takes brake-system air for another purpose."""
 
-from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.common import FROM_MEMORY
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol
 
 KIND = Kind(

@@ -1,8 +1,8 @@
 """Coupling head: where a hose between vehicles is joined."""
 
-from circuit.kinds.kind import (
-    COMMON, OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Curve, Symbol, line, thick
 
 

@@ -1,9 +1,8 @@
 """Two-knob dash module: park control, trailer supply control and their double check valve in one body."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance, feeding, returning,
-)
+from circuit.kinds.common import COMMON, cavity, conductance, feeding, returning
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 
 

@@ -1,6 +1,8 @@
 """Door engine, or ramp cylinder: a double-acting cylinder that opens with one side and shuts with the other."""
 
-from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.common import FROM_MEMORY
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, plate, thick
 
 

@@ -1,9 +1,8 @@
 """Double check valve: delivers the higher of two pressures and keeps the two apart."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-    feeding, returning,
-)
+from circuit.kinds.common import COMMON, cavity, conductance, feeding, returning
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, line
 
 KIND = Kind(

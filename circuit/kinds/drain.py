@@ -1,8 +1,8 @@
 """Drain cock: lets the water out of a reservoir by hand."""
 
-from circuit.kinds.kind import (
-    COMMON, ON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, ON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, diamond, line, pilot
 
 KIND = Kind(

@@ -1,10 +1,9 @@
 """Dual foot valve: one pedal, two circuits that share nothing but the driver's foot."""
 
 from circuit.kinds.foot_valve import demand
-from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
 
 KIND = Kind(

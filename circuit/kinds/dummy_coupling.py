@@ -1,6 +1,8 @@
 """Dummy coupling: closes a coupling head that nothing is coupled to."""
 
-from circuit.kinds.kind import ON, Failure, Group, Kind, Port, Role, Trait
+from circuit.kinds.common import ON
+from circuit.kinds.kind import Failure, Kind, Port
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, plate
 
 KIND = Kind(

@@ -1,9 +1,8 @@
 """EBS module: an axle's or a trailer's electronic brake valve, with an air signal as its back-up."""
 
-from circuit.kinds.kind import (
-    COMMON, DELIVERIES, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, DELIVERIES, FROM_MEMORY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Symbol, line, plate
 from circuit.units import ATMOSPHERE

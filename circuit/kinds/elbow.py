@@ -1,6 +1,9 @@
 """Elbow: a fitting that turns a line sharply, and costs as much as some line."""
 
-from circuit.kinds.kind import ELBOW_LENGTH, OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Setting, Store, cavity
+from circuit.kinds.common import cavity
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store
+from circuit.kinds.lines import ELBOW_LENGTH
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, line
 
 BORE = Setting("bore", "bore", "bore through it", required=True)

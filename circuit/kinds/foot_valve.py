@@ -1,9 +1,8 @@
 """Foot valve, single circuit."""
 
-from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
 from circuit.units import ATMOSPHERE
 

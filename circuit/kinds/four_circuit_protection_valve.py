@@ -1,9 +1,8 @@
 """Four-circuit protection valve: shares one feed among circuits and shuts off the one that bursts."""
 
-from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-    conductance,
-)
+from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, arrow, line, spring
 from circuit.units import ATMOSPHERE
 

@@ -1,8 +1,8 @@
 """Automatic front-axle limiting valve: gives the front brakes less until the pedal asks for much."""
 
-from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, arrow, line, pilot
 from circuit.units import ATMOSPHERE
 

@@ -1,6 +1,8 @@
 """Pressure gauge: shows the driver the pressure of the space it is on."""
 
-from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.common import ON, cavity
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line
 
 KIND = Kind(

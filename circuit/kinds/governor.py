@@ -1,8 +1,8 @@
 """Governor: switches the compressor off at cut-out and on at cut-in."""
 
-from circuit.kinds.kind import (
-    Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
-)
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
 
 KIND = Kind(

@@ -1,8 +1,8 @@
 """Hand brake valve: a lever that lets the spring brakes on by degrees, as European vehicles have it."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
 from circuit.units import ATMOSPHERE
 

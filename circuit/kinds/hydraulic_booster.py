@@ -1,9 +1,9 @@
 """Air-over-hydraulic booster: an air piston that presses brake fluid."""
 
 from circuit.gas.chamber import knots, volume
-from circuit.kinds.kind import (
-    AXLE, COMMON, FROM_MEMORY, OUTSIDE, SIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical,
-)
+from circuit.kinds.common import AXLE, COMMON, FROM_MEMORY, SIDE
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, line, plate, thick
 
 

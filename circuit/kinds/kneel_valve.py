@@ -1,6 +1,8 @@
 """Kneel valve: lets one corner of a bus down slowly at a stop."""
 
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity
+from circuit.kinds.common import COMMON, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.restrictor import by_bore
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
 from circuit.kinds.suspension_dump_valve import is_down

@@ -1,8 +1,8 @@
 """Levelling, or height control, valve: keeps the ride height by filling and emptying the bags."""
 
-from circuit.kinds.kind import (
-    COMMON, FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-)
+from circuit.kinds.common import COMMON, FROM_MEMORY, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, thick
 
 MANUAL = "US Army TM 9-2330-373-14&P"

@@ -1,8 +1,8 @@
 """Lift axle valve: lift bags on and ride bags off together, and down by itself when the load comes."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
 from circuit.kinds.symbol import Symbol, arrow, line, pilot
 

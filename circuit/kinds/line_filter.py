@@ -1,6 +1,8 @@
 """Line filter: keeps dirt of the hoses out of the trailer's valves."""
 
-from circuit.kinds.kind import ON, Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance
+from circuit.kinds.common import ON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, diamond, pilot
 
 KIND = Kind(

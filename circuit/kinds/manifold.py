@@ -1,6 +1,8 @@
 """Manifold: a block with several holes and one space."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.common import cavity
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol
 
 KIND = Kind(

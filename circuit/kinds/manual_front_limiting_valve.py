@@ -1,8 +1,8 @@
 """Manual front-axle limiting valve: a knob halves the front brakes on a slippery road."""
 
-from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.units import ATMOSPHERE
 

@@ -1,8 +1,8 @@
 """Oil and water separator, or coalescing filter: catches drops and fog before or after the dryer."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, diamond, line, pilot
 
 KIND = Kind(

@@ -1,6 +1,8 @@
 """Open end: where a piped-away exhaust or vent meets the air."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Trait, conductance
+from circuit.kinds.common import conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, plate
 
 KIND = Kind(

@@ -1,8 +1,8 @@
 """Overflow valve with limited return: guards its feed, and gives air back down to a pressure 2 keeps for itself."""
 
-from circuit.kinds.kind import (
-    COMMON, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.overflow_valve_with_return import FAILURES, FORWARD, MARKS, OPEN, OVERFLOW
 from circuit.kinds.symbol import Symbol, line
 

@@ -1,8 +1,8 @@
 """Overflow valve with return: guards its feed, and gives all its air back when the feed falls."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
 
 OVERFLOW = (

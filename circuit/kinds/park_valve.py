@@ -1,8 +1,8 @@
 """Park control valve: the knob that lets the spring brakes on."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Latch, Passage, Port, Role, Setting, Store, Trait, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
 
 KIND = Kind(

@@ -1,6 +1,8 @@
 """Partition: the wall between two reservoirs that are rooms of one shell."""
 
-from circuit.kinds.kind import FROM_MEMORY, Failure, Group, Kind, Port, Role, Setting, Trait, Typical
+from circuit.kinds.common import FROM_MEMORY
+from circuit.kinds.kind import Failure, Kind, Port, Setting, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, thick
 
 KIND = Kind(

@@ -1,8 +1,8 @@
 """Pressure ratio, or adapter, valve: passes a signal on lower than it comes, up to a knee."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, arrow, line, pilot
 from circuit.units import ATMOSPHERE
 

@@ -1,8 +1,8 @@
 """Quick release valve: lets the brake's air out beside the brake."""
 
-from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Curve, Symbol, line, thick
 
 KIND = Kind(

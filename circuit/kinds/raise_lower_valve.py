@@ -1,8 +1,8 @@
 """Raise-lower valve: lets a hand set the body's height, for docking or for changing a body."""
 
-from circuit.kinds.kind import (
-    COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity, conductance,
-)
+from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
 
 RIDE, RAISE, LOWER, STOP = 0.0, 1.0, -1.0, 2.0

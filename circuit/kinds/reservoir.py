@@ -1,6 +1,7 @@
 """Reservoir, or tank: keeps the air. Its role says what the air is for."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol
 
 KIND = Kind(

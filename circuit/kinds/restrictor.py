@@ -1,7 +1,9 @@
 """Restrictor: a small fixed bore that slows the air down."""
 
 from circuit.gas.flow import hole
-from circuit.kinds.kind import COMMON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity
+from circuit.kinds.common import COMMON, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Curve, Symbol, line
 
 BORE = Setting("bore", "bore", "bore of its hole", required=True)

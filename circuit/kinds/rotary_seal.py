@@ -1,6 +1,8 @@
 """Rotary seal: carries air from an axle into a turning hub."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
 
 KIND = Kind(

@@ -1,8 +1,8 @@
 """Safety valve: the last guard against too much pressure."""
 
-from circuit.kinds.kind import (
-    ON, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
-)
+from circuit.kinds.common import ON, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, plate, spring
 
 KIND = Kind(

@@ -1,8 +1,8 @@
 """Solenoid valve 2/2: opens or shuts one way by current."""
 
-from circuit.kinds.kind import (
-    FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, Typical, cavity,
-)
+from circuit.kinds.common import FROM_MEMORY, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, plate, spring
 
 

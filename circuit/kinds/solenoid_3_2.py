@@ -1,6 +1,8 @@
 """Solenoid valve 3/2: feeds a user or vents it, by current."""
 
-from circuit.kinds.kind import Failure, Group, Kind, Passage, Port, Role, Store, Trait, cavity
+from circuit.kinds.common import cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, BORE_FLOW, BOXES, COIL, DEAD_COIL, WITHOUT_CURRENT, is_open
 from circuit.kinds.symbol import Symbol, arrow, line
 

@@ -1,6 +1,8 @@
 """Solenoid valve 5/2: feeds one side of a double-acting cylinder and vents the other, by current."""
 
-from circuit.kinds.kind import Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity
+from circuit.kinds.common import cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, BORE_FLOW, BOXES, COIL, DEAD_COIL
 from circuit.kinds.symbol import Symbol, arrow, line
 

@@ -2,7 +2,9 @@
 
 from circuit.gas.chamber import knots, spring_knots, spring_volume, volume
 from circuit.kinds.chamber import CHAMBER, sizes
-from circuit.kinds.kind import FROM_MEMORY, OUTSIDE, Failure, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.common import FROM_MEMORY
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Curve, Symbol, line, plate, spring, thick
 
 KIND = Kind(

@@ -1,8 +1,8 @@
 """Spring release valve: a second, held-in control that lifts the springs from a reservoir of their own."""
 
-from circuit.kinds.kind import (
-    Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance,
-)
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, upright_spring
 
 KIND = Kind(

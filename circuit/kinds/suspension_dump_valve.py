@@ -1,8 +1,8 @@
 """Suspension dump valve: empties the bags by a switch."""
 
-from circuit.kinds.kind import (
-    Failure, Group, Kind, Passage, Port, Role, Setting, Store, Trait, cavity, conductance,
-)
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
 from circuit.kinds.symbol import Symbol, arrow, line, plate
 

@@ -1,6 +1,8 @@
 """Tee: joins three lines."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Group, Kind, Port, Role, Store, Trait, cavity
+from circuit.kinds.common import cavity
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol
 
 KIND = Kind(

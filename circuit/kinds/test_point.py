@@ -1,6 +1,8 @@
 """Test point: lets a workshop read the pressure of its space without opening a line."""
 
-from circuit.kinds.kind import ON, OUTSIDE, Failure, Group, Kind, Port, Role, Store, Trait, cavity
+from circuit.kinds.common import ON, cavity
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line
 
 KIND = Kind(

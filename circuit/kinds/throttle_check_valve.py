@@ -1,6 +1,8 @@
 """Throttle-check valve: free one way, slow the other."""
 
-from circuit.kinds.kind import FROM_MEMORY, Failure, Group, Kind, Passage, Port, Role, Setting, Store, Typical, cavity
+from circuit.kinds.common import FROM_MEMORY, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.restrictor import BORE, CONDUCTANCE, by_bore
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
 

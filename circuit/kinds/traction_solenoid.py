@@ -1,6 +1,8 @@
 """Traction or stability solenoid: brakes a wheel or an axle by itself when the electronics ask for it."""
 
-from circuit.kinds.kind import Failure, Group, Kind, Passage, Port, Role, Store, cavity, conductance
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, arrow, line, plate, upright_spring
 
 KIND = Kind(

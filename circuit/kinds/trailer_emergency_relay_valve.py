@@ -1,8 +1,8 @@
 """Trailer emergency relay valve: the European form, which brakes the more the further the supply line falls."""
 
-from circuit.kinds.kind import (
-    COMMON, DELIVERIES, Failure, Group, Kind, Passage, Setting, Trait, Typical, conductance,
-)
+from circuit.kinds.common import COMMON, DELIVERIES, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Typical
+from circuit.kinds.traits import Group, Trait
 from circuit.kinds.relay_emergency_valve import KIND as PLAIN
 from circuit.units import ATMOSPHERE
 

@@ -1,7 +1,9 @@
 """Tyre on a central inflation system: the largest space that air is spent on."""
 
 from circuit.kinds.air_spring import WHERE, bag_failures
-from circuit.kinds.kind import FROM_MEMORY, Group, Kind, Port, Role, Setting, Store, Trait, Typical
+from circuit.kinds.common import FROM_MEMORY
+from circuit.kinds.kind import Kind, Port, Setting, Store, Typical
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, line
 
 KIND = Kind(

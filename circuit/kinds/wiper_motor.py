@@ -1,8 +1,8 @@
 """Air wiper motor: takes air for as long as it runs."""
 
-from circuit.kinds.kind import (
-    OUTSIDE, Failure, Group, Kind, Passage, Port, Role, Store, Trait, cavity, conductance,
-)
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
 
 KIND = Kind(

@@ -1,6 +1,6 @@
 """What a design says of itself: vehicle or combination, sets of rules, axles, circuits meant, findings waived."""
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import COMBINATION, Axle, Intent, Vehicle, Waiver
 from circuit.model.forms import DECLARED, FORMS
 from circuit.model.names import Names

@@ -1,6 +1,6 @@
 """Vehicles coupled together: which coupling heads are joined, and how the others stand."""
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Coupling
 from circuit.model.names import Names
 from circuit.source import Span

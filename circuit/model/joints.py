@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass, field
 
-from circuit.kinds.kind import Port, Role
+from circuit.kinds.kind import Port
+from circuit.kinds.traits import Role
 from circuit.model.circuit import SPACE_OUTSIDE, Device, PortKey
 from circuit.model.names import Names
 from circuit.source import Span

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass, field
 
-from circuit.kinds.kind import Kind, Port, Role
+from circuit.kinds.kind import Kind, Port
+from circuit.kinds.traits import Role
 from circuit.mistake import Mistake
 from circuit.model.circuit import Device, PortKey
 from circuit.model.expand import Flat

@@ -3,7 +3,8 @@
 from typing import Any
 
 from circuit import kinds
-from circuit.kinds.kind import Kind, Trait
+from circuit.kinds.kind import Kind
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Device, Given
 from circuit.model.forms import FORMS
 from circuit.model.joints import Joints

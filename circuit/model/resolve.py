@@ -1,7 +1,8 @@
 """Statements to a circuit: every kind, name, port and setting is looked up once. All that is wrong is reported."""
 
 from circuit import kinds
-from circuit.kinds.kind import Kind, Trait
+from circuit.kinds.kind import Kind
+from circuit.kinds.traits import Trait
 from circuit.mistake import Mistake, Unreadable
 from circuit.model import declared, heads, parts
 from circuit.model.circuit import Circuit

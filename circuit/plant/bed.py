@@ -6,7 +6,8 @@ Whatever stands in another file, or inside an assembly, has no statement here an
 from functools import cached_property
 
 from circuit.clauses import ALWAYS, Clause
-from circuit.kinds.kind import Kind, Port, Role, Trait
+from circuit.kinds.kind import Kind, Port
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import Circuit, Device, PortKey
 from circuit.model.vocabulary import VOCABULARY
 from circuit.plant.sheet import Add, Edit, Swap, dropped, rows_of, swapped, with_setting, without_name

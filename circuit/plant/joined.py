@@ -5,7 +5,8 @@ from itertools import combinations
 from random import Random
 
 from circuit import kinds
-from circuit.kinds.kind import Kind, Role, Trait
+from circuit.kinds.kind import Kind
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site

@@ -5,7 +5,7 @@ from functools import partial
 from random import Random
 
 from circuit import kinds
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site

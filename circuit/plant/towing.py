@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from random import Random
 
 from circuit import kinds
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, PortKey
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site

@@ -6,7 +6,8 @@ from importlib import import_module
 
 from circuit import kinds, rules
 from circuit.clauses import Clause, clause, rule_set, set_names
-from circuit.kinds.kind import OUTSIDE, Group, Kind, Role, Setting, Trait
+from circuit.kinds.kind import OUTSIDE, Kind, Setting
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.near import did_you_mean
 from circuit.report.words import SHOP
 from circuit.rules.judge import consequence

@@ -6,7 +6,7 @@ leak and tenths of a second of a brake side by side.
 
 from collections.abc import Iterator, Sequence
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.report.chart import MOST, Chart, Curve, ticks
 from circuit.report.situations import unit_of

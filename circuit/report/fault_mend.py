@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from circuit.draw.pressure import written
-from circuit.kinds.kind import OUTSIDE, Trait
+from circuit.kinds.kind import OUTSIDE
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Device
 from circuit.report.situations import unit_of
 from circuit.report.words import FAST

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.report.fault_mend import in_unit, mending

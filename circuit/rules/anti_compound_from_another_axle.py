@@ -63,7 +63,8 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import OUTSIDE, Role, Trait
+from circuit.kinds.kind import OUTSIDE
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.rules.causes import listed, move
 from circuit.rules.evidence import Evidence

@@ -43,7 +43,7 @@ Good
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met

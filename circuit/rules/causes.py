@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import Air
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
 from circuit.rules.evidence import Evidence

@@ -52,7 +52,7 @@ Good
 from collections.abc import Iterator, Mapping
 from itertools import combinations
 
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
 from circuit.rules.causes import move
 from circuit.rules.evidence import Evidence

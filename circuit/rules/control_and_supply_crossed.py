@@ -40,7 +40,7 @@ Good
 from collections.abc import Iterator, Mapping
 from functools import reduce
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import PortKey
 from circuit.rules.causes import exchange
 from circuit.rules.evidence import Evidence

@@ -37,7 +37,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met
 

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from functools import cached_property
 
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.air import Air, after, charged, outside_sources, path, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 from circuit.model.loss import emptied_by

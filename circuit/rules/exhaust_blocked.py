@@ -25,7 +25,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE
 from circuit.rules.causes import unplug
 from circuit.rules.evidence import Evidence

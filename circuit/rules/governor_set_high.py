@@ -23,7 +23,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.rules.evidence import Evidence
 from circuit.rules.limits import pressure
 from circuit.rules.rule import Figure, Rule, Statement, fault, met

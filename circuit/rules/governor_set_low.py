@@ -24,7 +24,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.units import shown, to_si

@@ -35,7 +35,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Device
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Figure, Rule, Statement, fault, met

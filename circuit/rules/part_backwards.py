@@ -36,7 +36,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.air import NEARLY_EMPTY
 from circuit.model.circuit import SPACE_OUTSIDE, Device, PortKey
 from circuit.rules.causes import exchange

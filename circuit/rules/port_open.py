@@ -24,7 +24,8 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Port, Role
+from circuit.kinds.kind import Port
+from circuit.kinds.traits import Role
 from circuit.model.circuit import Device, PortKey
 from circuit.rules.causes import join
 from circuit.rules.evidence import Evidence

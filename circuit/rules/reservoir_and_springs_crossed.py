@@ -39,7 +39,7 @@ Good
 from collections.abc import Iterator, Mapping
 from functools import reduce
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import PortKey
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Mend, Rule, Statement, fault, met

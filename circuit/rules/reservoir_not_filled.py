@@ -26,7 +26,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.rules.causes import MOST_MENDS, join, open_cock, stopping, stops_at
 from circuit.rules.evidence import Evidence
 from circuit.rules.rule import Rule, Statement, fault, met, undecided

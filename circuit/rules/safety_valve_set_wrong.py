@@ -26,7 +26,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Device
 from circuit.rules.causes import listed
 from circuit.rules.evidence import Evidence

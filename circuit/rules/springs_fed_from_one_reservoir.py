@@ -65,7 +65,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import Device
 from circuit.rules.causes import listed, move
 from circuit.rules.evidence import Evidence

@@ -37,7 +37,7 @@ Good
 from collections.abc import Iterator, Mapping
 from math import inf
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Device
 from circuit.rules.causes import listed, take
 from circuit.rules.evidence import Evidence

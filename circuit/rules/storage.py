@@ -6,7 +6,7 @@ from math import inf
 from typing import NamedTuple
 
 from circuit.gas.reserve import Application, applications, filling_time
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import Air, charged
 from circuit.model.circuit import Device
 from circuit.rules.evidence import Evidence

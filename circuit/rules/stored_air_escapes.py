@@ -32,7 +32,8 @@ Good
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from circuit.kinds.kind import OUTSIDE, Trait
+from circuit.kinds.kind import OUTSIDE
+from circuit.kinds.traits import Trait
 from circuit.model.air import Air, path
 from circuit.model.circuit import SPACE_OUTSIDE, Device, Way
 from circuit.rules.causes import listed

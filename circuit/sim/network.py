@@ -11,7 +11,8 @@ from circuit.gas.air import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATU
 from circuit.gas.compressor import EXPANSION
 from circuit.gas.flow import THROATS, from_area, piece, tube
 from circuit.gas.volume import Knot, Knots, fixed, held, summed
-from circuit.kinds.kind import OUTSIDE, Kind, Passage, Source, Trait
+from circuit.kinds.kind import OUTSIDE, Kind, Passage, Source
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
 from circuit.sim.arrays import BOTH_WAYS, NOTHING, ONE_WAY, PUMP
 from circuit.sim.script import Options

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuit.clauses import Clause
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
 from circuit.rules import air_builds_slowly

@@ -7,7 +7,7 @@ braking is decided.
 from collections.abc import Iterable
 
 from circuit.clauses import clause
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.rules.rule import Figure
 from circuit.sim import Action, Rig, Script, pull, push

@@ -6,7 +6,7 @@ The proof does the second fault on purpose, on chocked wheels, and watches what 
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.studies.fault_effect import Effect, Tank
 from circuit.studies.fault_list import LEAK, both
 from circuit.studies.faults import Rank, Study, likeness, rank

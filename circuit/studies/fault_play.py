@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import cached_property
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import Air, full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Protocol
 
 from circuit.gas.chamber import SPRING_STARTS
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import Air
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.studies.fault_effect import BRAKES, LESS, Axle, Head, Tank

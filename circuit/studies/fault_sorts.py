@@ -6,7 +6,8 @@ reservoir, a hose to the trailer, a user of air that is not a brake.
 
 from collections.abc import Iterable
 
-from circuit.kinds.kind import OUTSIDE, Failure, Trait
+from circuit.kinds.kind import OUTSIDE, Failure
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.studies.fault_effect import Effect
 from circuit.studies.fault_list import LEAK, Fault

@@ -10,7 +10,8 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
 
-from circuit.kinds.kind import OUTSIDE, SITUATIONS, Failure, Kind, Passage, Pressures, Settings, State, Trait
+from circuit.kinds.kind import OUTSIDE, SITUATIONS, Failure, Kind, Passage, Pressures, Settings, State
+from circuit.kinds.traits import Trait
 from circuit.model.air import Air, after, charged, outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.loss import emptied_by

@@ -7,7 +7,7 @@ beside the same vehicle without the fault. Times are s, pressures absolute Pa.
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Engine, Options, Script, Variant, feed, move, simulate_many

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from circuit.gas.chamber import SPRING_STARTS
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.sim import Action, Engine, Options, Script, Variant, simulate_many

@@ -8,7 +8,8 @@ friction at the disc's effective radius.
 from typing import NamedTuple
 
 from circuit.gas.chamber import push
-from circuit.kinds.kind import Setting, Trait
+from circuit.kinds.kind import Setting
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.studies.band import Assumed, titles_of
 from circuit.studies.hands import PSI, CannotAsk

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from circuit.clauses import Clause
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.rules.judge import NOTHING, Predicted, Verdict

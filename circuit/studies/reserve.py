@@ -8,7 +8,7 @@ and valves take their share, so it may leave less.
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace

@@ -8,7 +8,7 @@ the test rig of that standard.
 from typing import NamedTuple
 
 from circuit.clauses import Clause
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace

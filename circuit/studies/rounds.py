@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from circuit.gas.air import GAS_CONSTANT
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.sim import Engine, Options, Script, simulate
 from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go

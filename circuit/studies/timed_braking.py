@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from circuit.clauses import Clause
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.rules.evidence import Evidence

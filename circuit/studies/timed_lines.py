@@ -6,7 +6,7 @@ from math import pi
 from circuit.clauses import Clause
 from circuit.gas.chamber import PUSHES_OUT
 from circuit.gas.flow import SHARP_HOLE, from_area
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.rules.judge import Predicted

@@ -6,7 +6,7 @@ from itertools import product
 from typing import NamedTuple
 
 from circuit.clauses import Clause
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace

@@ -8,7 +8,7 @@ for the same place; with neither, the pressure at the end of the trial counts.
 from collections.abc import Callable
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.model.places import NoSuchPlace, device_named, port_named, space_named
 from circuit.model.trace import Trace

@@ -4,7 +4,7 @@ import pytest
 
 from circuit import kinds, pipeline
 from circuit.draw import svg
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 
 SHOWN = [kind for kind in kinds.every() if Trait.LINE not in kind.traits]
 

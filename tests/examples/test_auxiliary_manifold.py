@@ -4,7 +4,7 @@ from itertools import combinations
 
 import pytest
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.rules.evidence import Evidence
 from circuit.sim.script import move
 from tests.examples.held import bar, circuit_of, litres, lost, played, stops, verdict_of, whole

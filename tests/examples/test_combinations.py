@@ -4,7 +4,7 @@ from functools import cache
 
 import pytest
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Device
 from circuit.rules.evidence import Evidence
 from circuit.sim.script import shut

@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.trace import Trace
 from circuit.rules.evidence import Evidence
 from circuit.studies.hands import apply, let_go

@@ -15,7 +15,9 @@ from tests.designs import EXAMPLES, completed, loaded, open_findings
 MUFFLER = '''
 """Muffler: quietens an exhaust."""
 
-from circuit.kinds.kind import Failure, Group, Kind, Passage, Port, Role, Store, Trait, cavity, conductance, OUTSIDE
+from circuit.kinds.common import cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="wool-muffler",

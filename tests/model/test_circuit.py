@@ -3,7 +3,7 @@
 import networkx
 import pytest
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.rules.evidence import Evidence
 from tests.designs import completed, example_text, loaded

@@ -9,7 +9,7 @@ import pytest
 
 from circuit.cli import main
 from circuit.draw.sheet import SIZES
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.pipeline import load
 from tests.designs import EXAMPLES, example_names
 from tests.outside import program

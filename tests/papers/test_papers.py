@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from circuit.cli import main
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.pipeline import marks_of
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.columns import PAD, cut_to, long, widths

@@ -13,7 +13,8 @@ from itertools import combinations
 import networkx
 import pytest
 
-from circuit.kinds.kind import OUTSIDE, Trait
+from circuit.kinds.kind import OUTSIDE
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.rules.evidence import Evidence
 from circuit.rules.judge import judge

@@ -5,7 +5,7 @@ Not each of them is a mistake that a drawing can show; but none may give two fin
 
 import pytest
 
-from circuit.kinds.kind import Role
+from circuit.kinds.traits import Role
 from circuit.mistake import Unreadable
 from circuit.model.circuit import SPACE_OUTSIDE
 from circuit.rules.judge import judge

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.report.situations import SITUATIONS
 from circuit.rules.evidence import Evidence

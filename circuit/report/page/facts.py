@@ -3,7 +3,7 @@
 from typing import Any
 
 from circuit.draw.text import line_label
-from circuit.kinds.kind import Role
+from circuit.kinds.traits import Role
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.report.situations import pressure_words, unit_of
 

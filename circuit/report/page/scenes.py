@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from math import isfinite
 from typing import Any, NamedTuple
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.report.page.instruments import states

@@ -2,7 +2,7 @@
 
 from circuit.draw.parts import collect
 from circuit.draw.roles import assign
-from circuit.kinds.kind import Role, Trait
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Given
 from circuit.report.sheets.table import Table
 from circuit.units import shown, value_in

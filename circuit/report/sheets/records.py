@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuit.kinds.kind import Trait
+from circuit.kinds.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.report.sheets.table import Table
