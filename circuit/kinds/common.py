@@ -15,7 +15,7 @@ def conductance(text: str) -> Setting:
 
 
 def feeding(own: str, other: str) -> Callable[[Pressures, Settings, State], float]:
-    """How a shuttle lets port `own` feed on: unless port `other`, on its far side, is the higher by half of `shifts-at`."""
+    """How a shuttle lets port `own` feed on: unless `other`, on its far side, is the higher by half of `shifts-at`."""
     return lambda p, s, x: p[own] - p[other] + s["shifts-at"] / 2
 
 

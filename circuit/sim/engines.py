@@ -32,6 +32,8 @@ MANY = 50
 """Runs for which compiled code is made although there was little to do before."""
 GROUP = 200
 """Most runs in one lockstep, so that their records fit into memory."""
+SHEET = 1_000_000
+"""Numbers for which memory is taken at once."""
 PLAIN = "AIRWRIGHT_PLAIN"
 """Environment variable that keeps the compiler out when it is set to anything."""
 MAKING = 500_000
@@ -175,20 +177,21 @@ class Compiled:
                    array(start), array(pressures), array(air_held(arrays, pressures)), tolerance, packed.places,
                    arrays)
 
-    def integrate(self, job: Job) -> Result:
+    def integrate(self, job: Job, paper: "Paper | None" = None) -> Result:
+        """paper: to write on; a sheet of its own when left out."""
         numpy = self.numpy
         nodes = int(job.index[NODES])
         wide = 1 + 2 * nodes
-        records = max(64, min(1024, 1_000_000 // wide))
+        paper = paper or Paper(numpy, min(1024 * wide, SHEET))
         room, counts = numpy.zeros(int(job.index[W_END])), numpy.zeros(COUNTS, dtype="i8")
         begin(job.index, job.whole, job.real, room, counts, job.start, job.pressures, job.held)
-        events = numpy.zeros(3 * MOST_EVENTS)
+        events = numpy.empty(3 * MOST_EVENTS)
         found = []
         while True:
-            record = numpy.empty(records * wide)
+            record = paper.blank(64 * wide)
             status = self.kernel.integrate(job.index, job.whole, job.real, room, counts, record, events, job.tableau,
-                                           job.tolerance, records)
-            found.append(record[:counts[RECORDS] * wide].reshape(-1, wide))
+                                           job.tolerance, len(record) // wide)
+            found.append(paper.torn_off(counts[RECORDS] * wide).reshape(-1, wide))
             counts[RECORDS] = 0
             if status != FULL:
                 rows = found[0] if len(found) == 1 else numpy.concatenate(found)
@@ -199,10 +202,36 @@ class Compiled:
     def integrate_many(self, jobs: list[Job]) -> list[Result]:
         """Each by itself, on as many threads as there are cores; results do not depend on their number."""
         workers = min(len(jobs), os.cpu_count() or 1)
+        shares = [jobs[first::workers] for first in range(workers)]
         if workers < 2:
-            return [self.integrate(job) for job in jobs]
+            return self._share(jobs)
         with ThreadPoolExecutor(workers) as pool:
-            return list(pool.map(self.integrate, jobs))
+            found = list(pool.map(self._share, shares))
+        return [found[number % workers][number // workers] for number in range(len(jobs))]
+
+    def _share(self, jobs: list[Job]) -> list[Result]:
+        paper = Paper(self.numpy, SHEET)
+        return [self.integrate(job, paper) for job in jobs]
+
+
+class Paper:
+    """Memory that runs write their records on, one after another: large sheets cost the machine less than many small
+    ones. size: of a sheet, numbers."""
+
+    def __init__(self, numpy: Any, size: int):
+        self.numpy, self.size = numpy, size
+        self.sheet = numpy.empty(0)
+
+    def blank(self, least: int) -> Any:
+        """What is not written on yet, `least` numbers or more."""
+        if len(self.sheet) < least:
+            self.sheet = self.numpy.empty(max(self.size, least))
+        return self.sheet
+
+    def torn_off(self, written: int) -> Any:
+        """The part that has been written on."""
+        piece, self.sheet = self.sheet[:written], self.sheet[written:]
+        return piece
 
 
 def _result(times: Any, rows: Any, rates: Any, job: Job, room: Any, counts: Any, events: Any, status: int,
