@@ -173,5 +173,5 @@ def _assumptions(problem: Problem) -> tuple[str, ...]:
         f"{options.exponent:g} (1: heat passes freely)",
         f"a valve is fully open {options.opening / 1e3:g} kPa past its balance; common practice, 10 to 20 kPa",
         "critical ratios of valves, fittings and beds are typical ones, from memory",
-        "no inertia of air: the front of pressure takes about 3 ms more for each metre of line",
+        "no inertia of air: at the end of a line the first pressure comes up to about 10 ms too early",
     )
