@@ -98,17 +98,25 @@ def reading_of(verdict: "Verdict", state: str | None):  # type: ignore[no-untype
     return reading(verdict.evidence, state)
 
 
-def write_sheets(verdict: "Verdict", target: str, size: str, marks=(), state: str | None = None,  # type: ignore[no-untyped-def]
-                 date: str = "") -> None:
-    """The schematic as a PDF of sheets of a size (A4, A3, Letter, Tabloid)."""
-    from pathlib import Path
+def sheets(verdict: "Verdict", target: str, size: str, marks=(), state: str | None = None,  # type: ignore[no-untyped-def]
+           date: str = "") -> dict[str, bytes]:
+    """The schematic on sheets of a size (A4, A3, Letter, Tabloid): file name to content.
 
+    One .pdf holds all sheets; of .svg and .png further ones have their number before the ending.
+    """
+    from circuit.draw.export import png
     from circuit.draw.layout import lay_out_circuit
-    from circuit.draw.sheet import sheets
+    from circuit.draw.sheet import sheets as as_pdf
+    from circuit.draw.sheet import sheets_as_svg
     from circuit.report.sheets.origin import block_of
 
-    pages = sheets(lay_out_circuit(verdict.circuit), block_of(verdict, date), size, marks, reading_of(verdict, state))
-    Path(target).write_bytes(pages)
+    asked = (lay_out_circuit(verdict.circuit), block_of(verdict, date), size, marks, reading_of(verdict, state))
+    stem, _, ending = target.rpartition(".")
+    if ending.lower() == "pdf":
+        return {target: as_pdf(*asked)}
+    pages = sheets_as_svg(*asked)
+    names = (target, *(f"{stem}-{number}.{ending}" for number in range(2, len(pages) + 1)))
+    return {name: page.encode() if ending.lower() == "svg" else png(page) for name, page in zip(names, pages)}
 
 
 def papers(path: str, size: str = "A3", date: str = "", tell: "Callable[[str], None]" = lambda words: None) -> dict[str, bytes]:

@@ -31,7 +31,7 @@ def png(picture: str, zoom: float = 2.0) -> bytes:
         import resvg_py
     except ImportError:
         raise CannotDraw("PNG needs the package resvg-py: pip install resvg-py") from None
-    return bytes(resvg_py.svg_to_bytes(svg_string=picture, font_files=[str(plain), str(bold)], zoom=zoom,
+    return bytes(resvg_py.svg_to_bytes(svg_string=picture, font_files=[str(plain), str(bold)], zoom=zoom, dpi=96,
                                        sans_serif_family=_FAMILY, background="#ffffff"))
 
 

@@ -1,4 +1,4 @@
-"""Drawing sheets of a fixed size as PDF: frame with zones, title block, revisions, legend, over several sheets if needed.
+"""Drawing sheets of a fixed size as PDF or SVG: frame with zones, title block, revisions, legend, over several sheets if needed.
 
 Lengths are in mm unless a name says otherwise. The same circuit gives the same bytes on every run.
 """
@@ -15,6 +15,7 @@ from circuit.draw.labels import Lettering, letter
 from circuit.draw.layout import Layout
 from circuit.draw.paint import Mark, known_marks, paint
 from circuit.draw.pressure import Reading
+from circuit.draw.surface import Surface
 from circuit.draw.text import FAMILY, NAME
 from circuit.draw.windows import GUTTER, Window, windows
 
@@ -67,6 +68,15 @@ def sheets(layout: Layout, block: TitleBlock, size: str, marks: tuple[Mark, ...]
     draw_sheets(canvas, layout, block, size, marks, reading)
     canvas.save()
     return out.getvalue()
+
+
+def sheets_as_svg(layout: Layout, block: TitleBlock, size: str, marks: tuple[Mark, ...] = (),
+                  reading: Reading | None = None) -> tuple[str, ...]:
+    """The same sheets, each as an SVG text. Texts are measured with the fonts of a PDF, so CannotDraw is as likely."""
+    know_fonts()
+    surface = Surface(block.title)
+    draw_sheets(surface, layout, block, size, marks, reading)
+    return tuple(surface.done)
 
 
 def draw_sheets(canvas: Any, layout: Layout, block: TitleBlock, size: str, marks: tuple[Mark, ...] = (),
@@ -134,6 +144,9 @@ def _place(canvas: Any, painted: Sheet, window: Window, room: tuple[float, float
 def _svg_at(canvas: Any, symbols: list[str], rows: list[str], move: tuple[float, float], extent: tuple[float, float],
             at: tuple[float, float, float]) -> None:
     """Rows of SVG on the canvas. move, extent: U. at: left and bottom in mm, and mm for each U."""
+    if isinstance(canvas, Surface):
+        canvas.embed(symbols, rows, move, extent, at, palette.INK)
+        return
     drawing = drawing_of(
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{px(extent[0])}" '
         f'height="{px(extent[1])}" font-family="{FAMILY}" fill="{palette.INK}"><defs>{"".join(symbols)}</defs>'

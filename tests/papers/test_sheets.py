@@ -2,14 +2,16 @@
 
 import io
 import re
+import xml.etree.ElementTree as ET
 from functools import cache
 
 import pytest
 
+from circuit.cli import main
 from circuit.draw.labels import letter
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.measure import line_meets
-from circuit.draw.sheet import LEAST, LEAST_NAME, SIZES, draw_sheets, sheets
+from circuit.draw.sheet import LEAST, LEAST_NAME, SIZES, draw_sheets, sheets, sheets_as_svg
 from circuit.draw.text import NAME
 from circuit.draw.windows import windows
 from circuit.pipeline import judged as judge_circuit
@@ -157,6 +159,51 @@ def test_a_state_is_written_on_the_sheet(state):
     words = words_of(pages("teaching-board", "A3", state))
     assert "predicted" in words and "state shown" in words and "values in bar" in words
     assert len(re.findall(r"^\d\.\d$", words, re.M)) >= 5
+
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@cache
+def drawn(name, size):
+    return sheets_as_svg(layout(name), block_of(verdict(name)), size, marks_of(verdict(name)))
+
+
+def test_sheets_as_svg_say_what_the_pdf_says():
+    found = drawn("truck-6x4", "A4")
+    paged = read(pages("truck-6x4", "A4")).pages
+    assert len(found) == len(paged) == 2
+    for text, page in zip(found, paged):
+        root = ET.fromstring(text)
+        assert (root.get("width"), root.get("height")) == ("297mm", "210mm")
+        words = {"".join(each.itertext()) for each in root.iter(f"{SVG}text")}
+        assert {"revisions", "builder", "signature", f"{found.index(text) + 1} of 2"} <= words
+        there = "".join(page.extract_text().split())
+        assert all("".join(each.split()) in there for each in words)
+        for each in root.iter(f"{SVG}use"):
+            link = each.get("{http://www.w3.org/1999/xlink}href") or each.get("href")
+            assert root.find(f".//*[@id='{link[1:]}']") is not None
+
+
+def test_a_mark_and_a_cut_are_on_the_svg_too():
+    words = "".join(ET.fromstring(drawn("teaching-board", "A3")[0]).itertext())
+    assert "finding: error" in words
+    assert "A1" in "".join(ET.fromstring(drawn("truck-6x4", "A4")[0]).itertext())
+
+
+def test_the_command_writes_each_sheet_and_replaces_none(tmp_path, capsys):
+    design, target = str(EXAMPLES / "teaching-board" / "design.air"), tmp_path / "board.png"
+    (tmp_path / "board-2.png").write_bytes(b"mine")
+    asked = ["draw", design, "--sheet", "A4", "-o", str(target)]
+    assert main(asked) == 2 and "board-2.png is there already" in capsys.readouterr().err
+    assert not target.exists() and (tmp_path / "board-2.png").read_bytes() == b"mine"
+    assert main([*asked, "--force"]) == 0
+    assert "board.png, " in capsys.readouterr().out
+    for path in (target, tmp_path / "board-2.png"):
+        head = path.read_bytes()[:24]
+        wide, high = int.from_bytes(head[16:20], "big"), int.from_bytes(head[20:24], "big")
+        assert head[:4] == b"\x89PNG" and wide / high == pytest.approx(297 / 210, abs=0.002)
+    assert main(["draw", design, "--sheet", "A4", "-o", str(tmp_path / "x.dot")]) == 2
 
 
 def test_fonts_are_embedded():
