@@ -5,8 +5,8 @@ from math import ceil
 from circuit.draw import text
 from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel
 from circuit.kinds.kind import Port
-from circuit.kinds.traits import Role
 from circuit.kinds.symbol import Point, Ring, Symbol
+from circuit.kinds.traits import Role
 from circuit.model.circuit import Circuit, Device
 
 NAME_LINE, FIGURE_LINE, SMALL_LINE = 1.15, 1.0, 0.85

@@ -1,9 +1,9 @@
 """Aftercooler: cools the compressor's air so that its water falls out before the dryer or the wet reservoir."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import DELIVERY, SUPPLY, cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Store
 from circuit.kinds.symbol import Stroke, Symbol, diamond, line
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="aftercooler",
@@ -12,7 +12,7 @@ KIND = Kind(
     purpose="Brings the hot discharge air down towards the air outside, so that its water can be caught.",
     behaviour="Some metres of finned tube: a restriction that passes both ways. Water gathers in it and has to run on "
               "forward, so it must have no low point of its own.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(conductance("8 L/(s.bar)"),),
     passages=(Passage("1", "2", "always open", both_ways=True, throat="fitting"),),
     stores=(Store("1", cavity(0.4)), Store("2", cavity(0.4))),

@@ -1,9 +1,9 @@
 """Air dryer with one cartridge, an outlet check and a purge valve worked by the governor."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
+from circuit.kinds.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, diamond, line, pilot, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="air-dryer",
@@ -14,7 +14,7 @@ KIND = Kind(
               "reservoir at 22. When 4 is charged at cut-out the purge valve opens 1 to 3 and the air of 22 flows back "
               "through the desiccant.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("21", Role.DELIVERY, ("delivery",)),
         Port("22", Role.SPACE, ("regeneration",), required=False),
         Port("3", Role.EXHAUST, ("exhaust", "purge")),

@@ -2,10 +2,10 @@
 
 from circuit.kinds.common import COMMON, cavity
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.load_sensing_valve import FAILURES, PORTS, RATIOS
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 assert RELAY.symbol is not None

@@ -1,10 +1,10 @@
 """Air processing unit: dryer, governor and multi-circuit protection valve in one body."""
 
+from circuit.kinds.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
 from circuit.kinds.four_circuit_protection_valve import CIRCUITS, each_outlet, latch, outlet_settings, way
-from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, arrow, diamond, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 
 OUTLETS = ("21", "22", "23", "24", "25", "26")
 LIMITED = ("23", "24", "25", "26")
@@ -29,7 +29,7 @@ KIND = Kind(
               "at 3, signals at 27 and dries its cartridge with air of the gallery. One body, several faults: each is "
               "studied as in the single parts.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("2", Role.SPACE, ("gallery", "sense"), holes=0, required=False),
         *(Port(o, Role.DELIVERY, required=o in ("21", "22")) for o in OUTLETS),
         Port("3", Role.EXHAUST, ("exhaust", "purge")),

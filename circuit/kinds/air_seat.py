@@ -1,10 +1,10 @@
 """Air seat: the driver's seat on a small bag of its own."""
 
 from circuit.kinds.air_spring import bag_failures
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
+from circuit.kinds.kind import Kind, Port, Setting, Typical
 from circuit.kinds.symbol import Symbol, line, plate, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="air-seat",
@@ -14,7 +14,7 @@ KIND = Kind(
     behaviour="A small bag with a levelling valve of its own inside; to the circuit it is a space that may leak.",
     ports=(Port("1", Role.SPACE, ("supply",)),),
     settings=(Setting("volume", "volume", "air it holds", Typical("0.5 L", FROM_MEMORY + ": 0.3 to 1.5 L")),),
-    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    stores=(ONE_VOLUME,),
     failures=bag_failures("the seat sinks to its stop"),
     traits=frozenset({Trait.USES_AIR}),
     aliases=("seat",),

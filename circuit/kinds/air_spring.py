@@ -1,9 +1,9 @@
 """Air spring: a bag that carries a part of the vehicle on air."""
 
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
 from circuit.kinds.symbol import Curve, Symbol, line, plate
+from circuit.kinds.traits import Group, Role, Trait
 
 WHERE = (
     Setting("axle", "name", "the axle it stands on"),
@@ -32,7 +32,7 @@ KIND = Kind(
         Setting("volume", "volume", "air it holds at ride height", Typical("12 L", FROM_MEMORY + ": 8 to 20 L")),
         Setting("area", "area", "effective area, where a load is to be worked out"),
     ),
-    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    stores=(ONE_VOLUME,),
     failures=(
         *bag_failures("the vehicle leans, and the levelling valve feeds the hole"),
         Failure("over-height", "no check strap holds it: it is stretched beyond its length and tears"),

@@ -1,9 +1,9 @@
 """Alcohol evaporator: lets alcohol vapour into the air so that what water is left does not freeze."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import DELIVERY, OPEN_WAY, SUPPLY, cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
 from circuit.kinds.symbol import Ring, Symbol, line
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="alcohol-evaporator",
@@ -13,12 +13,12 @@ KIND = Kind(
     behaviour="Air passes both ways over a bowl of alcohol and carries its vapour along; 7 is the filler. It does not "
               "change the pressure, and its vapour spoils desiccant, so it never stands before a dryer.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
+        SUPPLY,
+        DELIVERY,
         Port("7", Role.SPACE, ("antifreeze", "filler"), required=False),
     ),
     settings=(conductance("12 L/(s.bar)"),),
-    passages=(Passage("1", "2", "always open", both_ways=True),),
+    passages=(OPEN_WAY,),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.05))),
     failures=(
         Failure("empty", "no guard against frost"),

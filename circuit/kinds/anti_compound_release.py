@@ -1,9 +1,9 @@
 """Quick release valve with a double check, for spring brakes: keeps spring and service force from adding up."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="anti-compound-release",
@@ -15,8 +15,8 @@ KIND = Kind(
     ports=(
         Port("1", Role.SUPPLY, ("supply", "park")),
         Port("4", Role.CONTROL, ("service",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        DELIVERY_BY_COUNT,
+        EXHAUST,
     ),
     settings=(
         Setting("opens-at", "difference", "difference that opens it either way", Typical("0.1 bar", COMMON)),

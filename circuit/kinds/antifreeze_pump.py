@@ -1,9 +1,9 @@
 """Antifreeze pump: gives a measured drop of antifreeze into the line at each pumping of the compressor."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import DELIVERY, OPEN_WAY, SUPPLY, cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
 from circuit.kinds.symbol import Ring, Symbol, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="antifreeze-pump",
@@ -13,13 +13,13 @@ KIND = Kind(
     behaviour="Air passes both ways; at each rise of pressure at 4 a measured drop goes in from the store at 7. It "
               "does not change the pressure, and antifreeze spoils desiccant, so it never stands before a dryer.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
+        SUPPLY,
+        DELIVERY,
         Port("4", Role.CONTROL, ("control",), required=False),
         Port("7", Role.SPACE, ("antifreeze", "filler"), required=False),
     ),
     settings=(conductance("12 L/(s.bar)"),),
-    passages=(Passage("1", "2", "always open", both_ways=True),),
+    passages=(OPEN_WAY,),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.05)), Store("4", cavity(0.01))),
     failures=(
         Failure("empty", "no guard against frost"),

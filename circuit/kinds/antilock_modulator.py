@@ -1,9 +1,9 @@
 """Antilock modulator: holds or releases the brakes of a wheel or an axle by electric signal."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Store
 from circuit.kinds.symbol import Symbol, arrow, line, plate
+from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="antilock-modulator",
@@ -12,11 +12,7 @@ KIND = Kind(
     purpose="Keeps a wheel from locking, and does nothing at all while it has no current.",
     behaviour="Without current air passes freely between 1 and 2. Its hold coil shuts that way; its release coil also "
               "vents 2 to 3. It stands close to the chamber it works on.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(conductance("12 L/(s.bar)"),),
     passages=(
         Passage("1", "2", "open while nothing holds", lambda p, s, x: -1e5 if x["hold"] or x["release"] else 1e5,

@@ -1,9 +1,12 @@
 """Antilock relay: a relay valve with modulators that can hold and release by electric signal."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import (
+    COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, SUPPLIES,
+    SUPPLY_BY_COUNT, SUPPLY_LEAKS, cavity, conductance, lap,
+)
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, thick
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="antilock-relay",
@@ -11,17 +14,12 @@ KIND = Kind(
     group=Group.MODULATE,
     purpose="Works as a relay valve, and keeps wheels from locking while its modulators are energised.",
     behaviour="Without current it is a relay valve. Its hold coil shuts 1 to 2; its release coil vents 2 to 3.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",), holes_from="supplies"),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-        Port("4", Role.CONTROL, ("control", "service")),
-    ),
+    ports=(SUPPLY_BY_COUNT, DELIVERY_BY_COUNT, EXHAUST, CONTROL),
     settings=(
         Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
                 Typical("0.2 bar", COMMON + ": 0.15 to 0.4 bar")),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
-        Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON)),
+        lap("0.15 bar"),
+        SUPPLIES,
         DELIVERIES,
         conductance("20 L/(s.bar)"),
     ),
@@ -33,9 +31,9 @@ KIND = Kind(
     ),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.1)), Store("4", cavity(0.03))),
     failures=(
-        Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),)),
-        Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),)),
-        Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+        DOES_NOT_APPLY,
+        DOES_NOT_RELEASE,
+        SUPPLY_LEAKS,
         Failure("stuck-released", "a release coil stays on: its wheels are not braked",
                 holds={"hold": 1.0, "release": 1.0}),
         Failure("without-current", "no antilock; brakes as a relay valve", holds={"hold": 0.0, "release": 0.0}),

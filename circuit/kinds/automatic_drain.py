@@ -1,9 +1,9 @@
 """Automatic drain: spits water out by itself."""
 
-from circuit.kinds.common import COMMON, ON, cavity, conductance
+from circuit.kinds.common import COMMON, EXHAUST, ON, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, diamond, line, pilot, solid
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="automatic-drain",
@@ -13,7 +13,7 @@ KIND = Kind(
     behaviour="Gives a short spit from 1 to 3 at each fall of pressure or at each signal at 4.",
     ports=(
         Port("1", Role.SPACE, ("supply",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
         Port("4", Role.CONTROL, ("control",), required=False),
     ),
     settings=(

@@ -1,9 +1,9 @@
 """Auxiliary cylinder: a small cylinder that shifts something when it gets air and springs back when it is vented."""
 
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
 from circuit.kinds.symbol import Symbol, line, plate, spring, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="auxiliary-cylinder",
@@ -18,7 +18,7 @@ KIND = Kind(
             "other")),
         Setting("volume", "volume", "air it takes for one stroke", Typical("0.1 L", FROM_MEMORY + ": 0.05 to 0.3 L")),
     ),
-    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    stores=(ONE_VOLUME,),
     failures=(
         Failure("leaks", "a cup or seal leaks while it is out", opens=(("1", OUTSIDE),), share=0.02),
         Failure("burst", "its line comes off", opens=(("1", OUTSIDE),)),

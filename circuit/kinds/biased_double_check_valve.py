@@ -1,9 +1,9 @@
 """Biased double check valve: takes one source as long as it can, and spares the other."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, DELIVERY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, line, spring
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="biased-double-check-valve",
@@ -14,7 +14,7 @@ KIND = Kind(
     ports=(
         Port("11", Role.SUPPLY, ("supply-1", "preferred")),
         Port("12", Role.SUPPLY, ("supply-2", "spared")),
-        Port("2", Role.DELIVERY, ("delivery",)),
+        DELIVERY,
     ),
     settings=(
         Setting("bias", "difference", "how much 12 must be above 11 before it feeds",

@@ -1,10 +1,13 @@
 """Bobtail proportioning relay: brakes a tractor's drive axles gently while it runs without a trailer."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.common import (
+    AHEAD, COMMON, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, SUPPLIES, SUPPLY_BY_COUNT,
+    SUPPLY_LEAKS, cavity, conductance, lap,
+)
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Symbol, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 assert RELAY.symbol is not None
@@ -24,9 +27,9 @@ KIND = Kind(
     behaviour="While the trailer supply line at 42 has pressure it is a relay valve: 2 follows 41. Without it 2 is "
               "only a share of 41. When 41 falls it vents 2 to 3.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",), holes_from="supplies"),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        SUPPLY_BY_COUNT,
+        DELIVERY_BY_COUNT,
+        EXHAUST,
         Port("41", Role.CONTROL, ("control", "service")),
         Port("42", Role.CONTROL, ("trailer-supply",)),
     ),
@@ -34,10 +37,9 @@ KIND = Kind(
         Setting("ratio", "ratio", "share of 41 without a trailer", Typical("0.33", COMMON + ": 0.25 to 0.4")),
         Setting("full-above", "pressure", "pressure at 42 from which all of 41 counts",
                 Typical("3.5 bar", COMMON + ": 45 to 60 psi")),
-        Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
-                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
-        Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON)),
+        AHEAD,
+        lap("0.15 bar"),
+        SUPPLIES,
         DELIVERIES,
         conductance("20 L/(s.bar)"),
     ),
@@ -48,9 +50,9 @@ KIND = Kind(
     ),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("41", cavity(0.03)), Store("42", cavity(0.02))),
     failures=(
-        Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),)),
-        Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),)),
-        Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+        DOES_NOT_APPLY,
+        DOES_NOT_RELEASE,
+        SUPPLY_LEAKS,
         Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=0.02),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),

@@ -1,10 +1,10 @@
 """Booster relay: a relay valve that refreshes a long signal line."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Symbol, pilot
+from circuit.kinds.traits import Group, Role, Trait
 
 assert RELAY.symbol is not None
 
@@ -16,15 +16,15 @@ KIND = Kind(
     behaviour="A relay valve that opens at a very small difference and feeds a signal line, not chambers. Its own "
               "reservoir lost, the signal ends here.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        SUPPLY,
+        DELIVERY_BY_COUNT,
+        EXHAUST,
         Port("4", Role.CONTROL, ("control", "signal")),
     ),
     settings=(
         Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
                 Typical("0.05 bar", COMMON + ": 0 to 0.15 bar")),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.1 bar", COMMON)),
+        lap("0.1 bar"),
         DELIVERIES._replace(typical=Typical("1", COMMON)),
         conductance("15 L/(s.bar)"),
     ),

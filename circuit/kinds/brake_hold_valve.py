@@ -1,9 +1,9 @@
 """Brake hold valve: applies the service brakes with a set pressure while a switch asks for it."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, upright_spring
+from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="brake-hold-valve",
@@ -12,11 +12,7 @@ KIND = Kind(
     purpose="Holds a standing vehicle on its service brakes: at a stop with open doors, or while a body is at work.",
     behaviour="Energised, it feeds 2 from 1 up to its set pressure; without current 2 vents to 3 and the brakes are "
               "the pedal's again. It joins each service circuit through a double check valve, never by a tee.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY_BY_COUNT, EXHAUST),
     settings=(
         Setting("holds", "pressure", "pressure it gives while energised",
                 Typical("4.8 bar", "US Army TM 9-2320-272-10, brake lock regulator: 70 psi")),

@@ -1,10 +1,10 @@
 """Bulkhead fitting: takes a line through a wall or a frame rail."""
 
+from circuit.kinds.common import OPEN_WAY, cavity
 from circuit.kinds.elbow import BORE, CONDUCTANCE, LOOSE, like_line
-from circuit.kinds.common import cavity
-from circuit.kinds.kind import Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.kind import Kind, Port, Store
 from circuit.kinds.symbol import Symbol, line, thick
+from circuit.kinds.traits import Group, Role
 
 KIND = Kind(
     name="bulkhead",
@@ -14,7 +14,7 @@ KIND = Kind(
     behaviour="Always open; it lets through as much as 0.3 m of straight line of its bore.",
     ports=(Port("1", Role.SPACE, ("one",)), Port("2", Role.SPACE, ("other",))),
     settings=(BORE, CONDUCTANCE),
-    passages=(Passage("1", "2", "always open", both_ways=True),),
+    passages=(OPEN_WAY,),
     stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
     failures=(LOOSE,),
     derive=like_line(0.3),

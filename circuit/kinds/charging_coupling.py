@@ -1,9 +1,9 @@
 """Outside charging coupling: lets a workshop or a towing vehicle fill the system."""
 
-from circuit.kinds.common import ON, cavity, conductance
+from circuit.kinds.common import DELIVERY, ON, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
+from circuit.kinds.traits import Group, Role
 
 KIND = Kind(
     name="charging-coupling",
@@ -13,7 +13,7 @@ KIND = Kind(
     behaviour="Its check passes air from the hose at 1 into the system at 2 and keeps it there when the hose is taken "
               "off. Without a hose, 1 is capped and does nothing.",
     ports=(
-        Port("2", Role.DELIVERY, ("delivery",)),
+        DELIVERY,
         Port("1", Role.SUPPLY, ("outside",), required=False),
     ),
     settings=(ON, conductance("6 L/(s.bar)")),

@@ -1,9 +1,9 @@
 """Check valve: air passes one way only."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY, STUCK_SHUT, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Ring, Symbol, line
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="check-valve",
@@ -11,7 +11,7 @@ KIND = Kind(
     group=Group.GUARD,
     purpose="Keeps a reservoir's air when whatever feeds it is lost.",
     behaviour="Opens when 1 is above 2 by a little, shuts when it is not.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(
         Setting("opens-at", "difference", "how much 1 must be above 2",
                 Typical("0.1 bar", COMMON + ": 0.05 to 0.2 bar")),
@@ -22,7 +22,7 @@ KIND = Kind(
     stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
     failures=(
         Failure("stuck-open", "dirt holds it open: air can go back", opens=(("1", "2"), ("2", "1"))),
-        Failure("stuck-shut", "nothing passes", shuts=(("1", "2"),)),
+        STUCK_SHUT,
         Failure("leaks-back", "does not seal", opens=(("2", "1"),), share=0.02),
     ),
     traits=frozenset({Trait.ONE_WAY}),

@@ -1,9 +1,9 @@
 """Compressor: makes the air. Its unloader in the head is worked from port 4."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, cavity
+from circuit.kinds.common import COMMON, DELIVERY, FROM_MEMORY, cavity
 from circuit.kinds.kind import Failure, Kind, Port, Setting, Source, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, plate
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="compressor",
@@ -14,7 +14,7 @@ KIND = Kind(
               "open and nothing is delivered.",
     ports=(
         Port("0", Role.SPACE, ("inlet",), required=False),
-        Port("2", Role.DELIVERY, ("delivery",)),
+        DELIVERY,
         Port("4", Role.CONTROL, ("unloader",)),
     ),
     settings=(

@@ -1,9 +1,9 @@
 """Consumer: anything that takes brake-system air for another purpose."""
 
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
 from circuit.kinds.symbol import Symbol
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="consumer",
@@ -16,7 +16,7 @@ KIND = Kind(
         Setting("use", "text", "what it is, in words", required=True),
         Setting("volume", "volume", "air it holds", Typical("0.5 L", FROM_MEMORY)),
     ),
-    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    stores=(ONE_VOLUME,),
     failures=(
         Failure("burst", "its line or bag bursts", opens=(("1", OUTSIDE),)),
         Failure("leaks", "leaks steadily", opens=(("1", OUTSIDE),), share=0.01),

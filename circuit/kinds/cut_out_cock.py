@@ -1,9 +1,9 @@
 """Cut-out cock: a tap in a line. Its state is written, never implied."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, line, plate
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="cut-out-cock",
@@ -11,11 +11,7 @@ KIND = Kind(
     group=Group.GUARD,
     purpose="Shuts a line by hand.",
     behaviour="Open, air passes both ways; shut, nothing passes, and a vented cock empties 2 to 3.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(
         Setting("state", "word", "how it stands", required=True, choices=("open", "shut")),
         Setting("vented", "word", "whether it empties 2 when shut", Typical("no", COMMON), choices=("yes", "no")),

@@ -1,9 +1,9 @@
 """Two-knob dash module: park control, trailer supply control and their double check valve in one body."""
 
-from circuit.kinds.common import COMMON, cavity, conductance, feeding, returning
+from circuit.kinds.common import COMMON, EXHAUST, cavity, conductance, feeding, returning
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def _higher(p):
@@ -45,7 +45,7 @@ KIND = Kind(
         Port("12", Role.SUPPLY, ("supply-2", "secondary")),
         Port("21", Role.DELIVERY, ("park",)),
         Port("22", Role.DELIVERY, ("trailer",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("pops-out-at", "pressure", "source pressure at which the yellow knob pops out",

@@ -2,8 +2,8 @@
 
 from circuit.kinds.common import FROM_MEMORY
 from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, plate, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def _side(settings, pressure):

@@ -1,9 +1,9 @@
 """Double check valve: delivers the higher of two pressures and keeps the two apart."""
 
-from circuit.kinds.common import COMMON, cavity, conductance, feeding, returning
+from circuit.kinds.common import COMMON, DELIVERY, cavity, conductance, feeding, returning
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, line
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="double-check-valve",
@@ -15,7 +15,7 @@ KIND = Kind(
     ports=(
         Port("11", Role.SUPPLY, ("supply-1",)),
         Port("12", Role.SUPPLY, ("supply-2",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
+        DELIVERY,
     ),
     settings=(
         Setting("shifts-at", "difference", "difference at which the shuttle moves",

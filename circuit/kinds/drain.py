@@ -1,9 +1,9 @@
 """Drain cock: lets the water out of a reservoir by hand."""
 
-from circuit.kinds.common import COMMON, ON, cavity, conductance
+from circuit.kinds.common import COMMON, EXHAUST, ON, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, diamond, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="drain",
@@ -11,7 +11,7 @@ KIND = Kind(
     group=Group.STORE,
     purpose="Lets the water out that gathers as compressed air cools.",
     behaviour="Shut until a hand turns it or pulls its cord; then 1 empties to 3.",
-    ports=(Port("1", Role.SPACE, ("supply",)), Port("3", Role.EXHAUST, ("exhaust",))),
+    ports=(Port("1", Role.SPACE, ("supply",)), EXHAUST),
     settings=(
         ON,
         Setting("operated", "word", "how it is worked", Typical("by-hand", COMMON), choices=("by-hand", "by-cord")),

@@ -1,10 +1,10 @@
 """Dual foot valve: one pedal, two circuits that share nothing but the driver's foot."""
 
+from circuit.kinds.common import COMMON, EXHAUST, FROM_MEMORY, cavity, conductance
 from circuit.kinds.foot_valve import demand
-from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="dual-foot-valve",
@@ -18,7 +18,7 @@ KIND = Kind(
         Port("12", Role.SUPPLY, ("supply-2",)),
         Port("21", Role.DELIVERY, ("delivery-1",), holes_from="deliveries"),
         Port("22", Role.DELIVERY, ("delivery-2",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("deliveries", "count", "how many holes each delivery port has", Typical("1", COMMON)),

@@ -1,10 +1,13 @@
 """EBS module: an axle's or a trailer's electronic brake valve, with an air signal as its back-up."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, FROM_MEMORY, cavity, conductance
+from circuit.kinds.common import (
+    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, cavity,
+    conductance, lap,
+)
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Symbol, line, plate
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 assert RELAY.symbol is not None
@@ -27,9 +30,9 @@ KIND = Kind(
               "current it is a relay valve of 4. The checks look at it without current, because that is what air must "
               "do.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",), holes_from="supplies"),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        SUPPLY_BY_COUNT,
+        DELIVERY_BY_COUNT,
+        EXHAUST,
         Port("4", Role.CONTROL, ("control", "back-up")),
     ),
     settings=(
@@ -37,8 +40,8 @@ KIND = Kind(
                 Typical("10 bar", FROM_MEMORY)),
         Setting("opens-at", "difference", "how much the back-up signal stays ahead of the delivery",
                 Typical("0.3 bar", COMMON)),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
-        Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON)),
+        lap("0.15 bar"),
+        SUPPLIES,
         DELIVERIES,
         conductance("20 L/(s.bar)"),
     ),
@@ -52,7 +55,7 @@ KIND = Kind(
         Failure("without-current", "brakes by its back-up signal, a little later", holds={"energised": 0.0}),
         Failure("does-not-apply", "its axle is not braked", shuts=(("1", "2"),)),
         Failure("does-not-release", "its axle stays braked", shuts=(("2", "3"),)),
-        Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+        SUPPLY_LEAKS,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     aliases=("ebs-axle-modulator", "ebs-trailer-module"),

@@ -1,10 +1,10 @@
 """Elbow: a fitting that turns a line sharply, and costs as much as some line."""
 
-from circuit.kinds.common import cavity
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store
+from circuit.kinds.common import OPEN_WAY, cavity
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
 from circuit.kinds.lines import ELBOW_LENGTH
-from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, line
+from circuit.kinds.traits import Group, Role
 
 BORE = Setting("bore", "bore", "bore through it", required=True)
 CONDUCTANCE = Setting("conductance", "conductance", "sonic conductance, where it is not to follow from the bore")
@@ -28,7 +28,7 @@ KIND = Kind(
               "Many of them in a signal line are felt at the brake.",
     ports=(Port("1", Role.SPACE, ("one",)), Port("2", Role.SPACE, ("other",))),
     settings=(BORE, CONDUCTANCE),
-    passages=(Passage("1", "2", "always open", both_ways=True),),
+    passages=(OPEN_WAY,),
     stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
     failures=(LOOSE,),
     derive=like_line(ELBOW_LENGTH),

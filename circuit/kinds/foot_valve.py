@@ -1,9 +1,9 @@
 """Foot valve, single circuit."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
+from circuit.kinds.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 
@@ -19,11 +19,7 @@ KIND = Kind(
     purpose="Gives the brakes a pressure that grows with the driver's foot.",
     behaviour="Feeds 2 from 1 until 2 has the pressure the pedal asks for, then laps and holds; when the pedal rises "
               "it vents 2 to 3 down to the smaller pressure.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY_BY_COUNT, EXHAUST),
     settings=(
         Setting("deliveries", "count", "how many holes port 2 has", Typical("1", COMMON)),
         Setting("full-delivery", "pressure", "pressure it asks for at full stroke, never more than its supply gives",

@@ -1,9 +1,9 @@
 """Four-circuit protection valve: shares one feed among circuits and shuts off the one that bursts."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
+from circuit.kinds.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, arrow, line, spring
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 
@@ -98,7 +98,7 @@ def protection_valve(name, title, outlets, aliases):
         behaviour="Each outlet opens when the feed at 1, helped by what its circuit holds, lifts its piston. Open "
                   "outlets share their air down to the closing pressure; a burst circuit pulls the others no lower. "
                   "What is pumped above the burst outlet's opening pressure goes on being lost.",
-        ports=(Port("1", Role.SUPPLY, ("supply",)), *(Port(o, Role.DELIVERY) for o in outlets)),
+        ports=(SUPPLY, *(Port(o, Role.DELIVERY) for o in outlets)),
         settings=(*CIRCUITS, *outlet_settings(outlets), *((ORDER,) if late else ()), BLEED[0],
                   conductance("10 L/(s.bar)"), BLEED[1]),
         passages=tuple(_ways(outlets, late)),

@@ -1,9 +1,9 @@
 """Automatic front-axle limiting valve: gives the front brakes less until the pedal asks for much."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group
 from circuit.units import ATMOSPHERE
 
 
@@ -26,17 +26,13 @@ KIND = Kind(
     purpose="Keeps lightly braked front wheels from locking on a wet road; old practice.",
     behaviour="2 is a share of 1 up to a first pressure, then rises faster and equals 1 from a second pressure on, so "
               "that an emergency stop has the whole front brake. When 1 falls it vents 2 to 3.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY_BY_COUNT, EXHAUST),
     settings=(
         Setting("ratio", "ratio", "share of 1 that is let through at first", Typical("0.5", COMMON)),
         Setting("limits-below", "pressure", "pressure at 1 up to which only that share passes",
                 Typical("2.8 bar", COMMON)),
         Setting("full-above", "pressure", "pressure at 1 from which all of it passes", Typical("4.1 bar", COMMON)),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.1 bar", COMMON)),
+        lap("0.1 bar"),
         DELIVERIES,
         conductance("10 L/(s.bar)"),
     ),

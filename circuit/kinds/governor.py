@@ -1,9 +1,9 @@
 """Governor: switches the compressor off at cut-out and on at cut-in."""
 
-from circuit.kinds.common import cavity, conductance
+from circuit.kinds.common import EXHAUST, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="governor",
@@ -15,7 +15,7 @@ KIND = Kind(
     ports=(
         Port("1", Role.SUPPLY, ("reservoir", "sense")),
         Port("2", Role.DELIVERY, ("unloader",), holes=2),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("cut-in", "pressure", "pressure at which pumping starts again", required=True),

@@ -1,9 +1,9 @@
 """Hand brake valve: a lever that lets the spring brakes on by degrees, as European vehicles have it."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
+from circuit.kinds.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 
@@ -26,10 +26,10 @@ KIND = Kind(
               "22 falls with it and so brakes the trailer; in the test position 22 is full again and the trailer "
               "released, to prove that the springs hold the combination alone.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("21", Role.DELIVERY, ("spring",)),
         Port("22", Role.DELIVERY, ("trailer",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("full-delivery", "pressure", "pressure it gives when released, never more than 1 has",

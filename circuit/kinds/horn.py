@@ -2,8 +2,8 @@
 
 from circuit.kinds.common import COMMON, cavity, conductance
 from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, plate
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="horn",

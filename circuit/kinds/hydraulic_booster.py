@@ -3,8 +3,8 @@
 from circuit.gas.chamber import knots, volume
 from circuit.kinds.common import AXLE, COMMON, FROM_MEMORY, SIDE
 from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, line, plate, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def _sizes(settings):

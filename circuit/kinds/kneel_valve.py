@@ -1,12 +1,12 @@
 """Kneel valve: lets one corner of a bus down slowly at a stop."""
 
-from circuit.kinds.common import COMMON, cavity
+from circuit.kinds.common import COMMON, EXHAUST, cavity, deliveries
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.restrictor import by_bore
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
 from circuit.kinds.suspension_dump_valve import is_down
 from circuit.kinds.symbol import Curve, Symbol, arrow, line, plate
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="kneel-valve",
@@ -18,7 +18,7 @@ KIND = Kind(
     ports=(
         Port("1", Role.SUPPLY, ("levelling",)),
         Port("2", Role.DELIVERY, ("bags",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("without-current", "word", "how it stands when the current fails", required=True,
@@ -27,7 +27,7 @@ KIND = Kind(
         Setting("conductance", "conductance", "sonic conductance of that hole, where not to follow from its bore"),
         Setting("through-conductance", "conductance", "sonic conductance from 1 to 2 while riding",
                 Typical("2 L/(s.bar)", COMMON)),
-        Setting("deliveries", "count", "how many holes the delivery port has", Typical("1", COMMON)),
+        deliveries("1"),
     ),
     passages=(
         Passage("1", "2", "open while riding", lambda p, s, x: -1e5 if is_down(s, x, "kneeled") else 1e5, True,

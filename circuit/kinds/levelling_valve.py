@@ -1,9 +1,9 @@
 """Levelling, or height control, valve: keeps the ride height by filling and emptying the bags."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, cavity
+from circuit.kinds.common import COMMON, EXHAUST, FROM_MEMORY, SUPPLY, cavity, deliveries
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 MANUAL = "US Army TM 9-2330-373-14&P"
 
@@ -27,9 +27,9 @@ KIND = Kind(
               "acts only after a delay, so a wave of the road moves no air. A check in the inlet keeps the bags when "
               "the supply is gone. Height is read here as the pressure the load asks for.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("2", Role.DELIVERY, ("bags",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("ride-pressure", "pressure", "bag pressure at ride height under the load at hand",
@@ -39,7 +39,7 @@ KIND = Kind(
         Setting("delay", "time", "time after which it acts", Typical("5 s", MANUAL + ": about 5 s")),
         Setting("inlet-check", "word", "whether a check keeps the bags' air", Typical("yes", MANUAL),
                 choices=("yes", "no")),
-        Setting("deliveries", "count", "how many holes the delivery port has", Typical("1", COMMON)),
+        deliveries("1"),
         Setting("conductance", "conductance", "sonic conductance (ISO 6358) when fully open",
                 Typical("1 L/(s.bar)", FROM_MEMORY)),
     ),

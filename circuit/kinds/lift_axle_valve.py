@@ -1,10 +1,10 @@
 """Lift axle valve: lift bags on and ride bags off together, and down by itself when the load comes."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
 from circuit.kinds.symbol import Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def lifted(p, s, x):
@@ -22,10 +22,10 @@ KIND = Kind(
               "It lowers by itself while the ride pressure of the other axles at 4 is at its dropping pressure or "
               "above. `without-current` says what ignition off does.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("21", Role.DELIVERY, ("lift",)),
         Port("22", Role.DELIVERY, ("ride",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
         Port("4", Role.CONTROL, ("load",), required=False),
     ),
     settings=(

@@ -1,10 +1,10 @@
 """Lift bag or lift cylinder: raises an axle that is not needed."""
 
 from circuit.kinds.air_spring import WHERE, bag_failures
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
+from circuit.kinds.kind import Kind, Port, Setting, Typical
 from circuit.kinds.symbol import Curve, Symbol, arrow, line, plate
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="lift-bag",
@@ -18,7 +18,7 @@ KIND = Kind(
         *WHERE,
         Setting("volume", "volume", "air it holds when lifted", Typical("5 L", FROM_MEMORY + ": 3 to 8 L")),
     ),
-    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    stores=(ONE_VOLUME,),
     failures=bag_failures("the lifted axle drops to the road"),
     traits=frozenset({Trait.USES_AIR}),
     aliases=("lift-cylinder",),

@@ -1,9 +1,9 @@
 """Line filter: keeps dirt of the hoses out of the trailer's valves."""
 
-from circuit.kinds.common import ON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import DELIVERY, ON, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Store
 from circuit.kinds.symbol import Symbol, diamond, pilot
+from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="line-filter",
@@ -11,7 +11,7 @@ KIND = Kind(
     group=Group.TOWING,
     purpose="Keeps dirt that enters at the couplings out of the valves.",
     behaviour="Passes both ways; a spring lets air past the element when it is clogged.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(ON, conductance("10 L/(s.bar)")),
     passages=(Passage("1", "2", "always open", both_ways=True, throat="bed"),),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.02))),

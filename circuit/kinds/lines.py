@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from math import pi
 
-from circuit.kinds.kind import OUTSIDE, Failure, Passage, Port, Setting, Settings, Store, Typical
 from circuit.kinds.common import COMMON
+from circuit.kinds.kind import OUTSIDE, Failure, Passage, Port, Setting, Settings, Store, Typical
 from circuit.kinds.traits import Role
 
 LENGTH = Setting("length", "length", "length along the line", required=True)

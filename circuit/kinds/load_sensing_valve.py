@@ -1,10 +1,12 @@
 """Load-sensing valve by lever: gives an axle less pressure the higher the frame stands above it."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import (
+    COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, SUPPLY_LEAKS, cavity, conductance, lap,
+)
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Ring, Symbol, arrow, line
+from circuit.kinds.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 assert RELAY.symbol is not None
@@ -30,7 +32,7 @@ RATIOS = (
             Typical("0.5", "our choice, to be stated by its maker")),
     Setting("opens-at", "difference", "how much its share of the signal stays ahead of the delivery",
             Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
-    Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+    lap("0.15 bar"),
     DELIVERIES,
     conductance("15 L/(s.bar)"),
 )
@@ -38,14 +40,9 @@ FAILURES = (
     Failure("stuck-empty", "gives the empty share whatever the load", holds={"load": 0.0}),
     Failure("does-not-apply", "its axles are not braked", shuts=(("1", "2"),)),
     Failure("does-not-release", "its axles stay braked", shuts=(("2", "3"),)),
-    Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+    SUPPLY_LEAKS,
 )
-PORTS = (
-    Port("1", Role.SUPPLY, ("supply",)),
-    Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-    Port("3", Role.EXHAUST, ("exhaust",)),
-    Port("4", Role.CONTROL, ("control", "service")),
-)
+PORTS = (SUPPLY, DELIVERY_BY_COUNT, EXHAUST, CONTROL)
 
 KIND = Kind(
     name="load-sensing-valve",

@@ -1,9 +1,9 @@
 """Low-pressure switch: warns the driver while too little air is stored."""
 
-from circuit.kinds.common import ON, cavity
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.kinds.kind import Failure, Kind, Port, Setting, Store
 from circuit.kinds.symbol import Symbol, line, pilot, plate
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="low-pressure-switch",
@@ -19,7 +19,7 @@ KIND = Kind(
     stores=(Store("4", cavity(0.002)),),
     failures=(
         Failure("dead", "gives no warning", idle=("4",)),
-        Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
+        LEAKS_AT_THREAD,
     ),
     traits=frozenset({Trait.WARNS_LOW}),
     symbol=Symbol(2, 3, {"4": (1, 3)}, body="none", marks=(

@@ -1,9 +1,9 @@
 """Manual front-axle limiting valve: a knob halves the front brakes on a slippery road."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 
@@ -19,14 +19,10 @@ KIND = Kind(
     purpose="Lets the driver halve the front brakes on a slippery road; old practice.",
     behaviour="With the knob on dry road 2 equals 1; on slippery road 2 is a share of 1 at every pressure, in an "
               "emergency too. When 1 falls it vents 2 to 3.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY_BY_COUNT, EXHAUST),
     settings=(
         Setting("ratio", "ratio", "share of 1 on slippery road", Typical("0.5", COMMON)),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.1 bar", COMMON)),
+        lap("0.1 bar"),
         DELIVERIES,
         conductance("10 L/(s.bar)"),
     ),

@@ -1,9 +1,9 @@
 """Oil and water separator, or coalescing filter: catches drops and fog before or after the dryer."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, diamond, line, pilot
+from circuit.kinds.traits import Group, Role
 
 KIND = Kind(
     name="oil-separator",
@@ -13,8 +13,8 @@ KIND = Kind(
     behaviour="Passes both ways through an element whose restriction rises as it loads; the bowl below it is emptied "
               "to 3 by hand or by itself.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
+        SUPPLY,
+        DELIVERY,
         Port("3", Role.EXHAUST, ("exhaust", "drain")),
     ),
     settings=(

@@ -2,8 +2,8 @@
 
 from circuit.kinds.common import conductance
 from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, plate
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="open-end",

@@ -1,10 +1,10 @@
 """Overflow valve with limited return: guards its feed, and gives air back down to a pressure 2 keeps for itself."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Kind, Passage, Setting, Store, Typical
 from circuit.kinds.overflow_valve_with_return import FAILURES, FORWARD, MARKS, OPEN, OVERFLOW
 from circuit.kinds.symbol import Symbol, line
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="overflow-valve-with-limited-return",
@@ -13,7 +13,7 @@ KIND = Kind(
     purpose="Fills a second user only while the first has enough, and lets the second help the first a little.",
     behaviour="Shut until 1 reaches the opening pressure; shuts again when 1 has fallen to the closing pressure. While "
               "2 is above 1 its air goes back, but only down to the return pressure; the rest stays with 2.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(
         *OVERFLOW,
         Setting("returns-down-to", "pressure", "pressure that 2 keeps for itself",

@@ -1,9 +1,9 @@
 """Overflow valve with return: guards its feed, and gives all its air back when the feed falls."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.kinds.traits import Group, Trait
 
 OVERFLOW = (
     Setting("opens-at", "pressure", "pressure at 1 that opens it", Typical("6.5 bar", COMMON + ": 5.5 to 7 bar")),
@@ -33,7 +33,7 @@ KIND = Kind(
     purpose="Fills a second user only while the first has enough, and lets the second help the first.",
     behaviour="Shut until 1 reaches the opening pressure; shuts again when 1 has fallen to the closing pressure. "
               "Whenever 2 is above 1 its air goes back, down to nothing: what hangs on 2 drains with 1.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(*OVERFLOW, conductance("7 L/(s.bar)")),
     passages=(FORWARD, Passage("2", "1", "open while 2 is above 1", lambda p, s, x: p["2"] - p["1"])),
     stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),

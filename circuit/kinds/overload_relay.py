@@ -1,9 +1,9 @@
 """Overload relay: feeds the spring chambers with the higher of park and service signal, so that forces do not add."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import AHEAD, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot, plate, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def asked(p, s):
@@ -19,16 +19,15 @@ KIND = Kind(
     behaviour="A relay valve with two signals: 2 follows the higher of the service line at 41 and the park line at 42, "
               "fed from 1; when both fall it vents 2 to 3.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        SUPPLY,
+        DELIVERY_BY_COUNT,
+        EXHAUST,
         Port("41", Role.CONTROL, ("service", "control")),
         Port("42", Role.CONTROL, ("park",)),
     ),
     settings=(
-        Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
-                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+        AHEAD,
+        lap("0.15 bar"),
         DELIVERIES,
         conductance("15 L/(s.bar)"),
     ),

@@ -1,9 +1,9 @@
 """Park and shunt valve: two buttons at a trailer's side, black to move it uncoupled, red to park it."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, EXHAUST, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="park-and-shunt-valve",
@@ -19,7 +19,7 @@ KIND = Kind(
         Port("11", Role.SUPPLY, ("reservoir",)),
         Port("21", Role.DELIVERY, ("emergency",)),
         Port("22", Role.DELIVERY, ("spring",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("springs-on-below", "pressure", "reservoir pressure below which the springs are let on",

@@ -1,9 +1,9 @@
 """Park control valve: the knob that lets the spring brakes on."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="park-valve",
@@ -12,11 +12,7 @@ KIND = Kind(
     purpose="Holds the spring brakes off while pushed, and lets them on when pulled or when the air runs out.",
     behaviour="Pushed, 2 is fed from 1. Pulled, 2 vents to 3. It pops out by itself when 1 falls to its pop-out "
               "pressure and will not stay in below it.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(
         Setting("pops-out-at", "pressure", "pressure at 1 at which it pops out",
                 Typical("2.1 bar", COMMON + ": 20 to 45 psi")),
@@ -33,7 +29,7 @@ KIND = Kind(
     failures=(
         Failure("does-not-stay-in", "pops out at once: the springs stay on", holds={"pushed": 0.0}),
         Failure("does-not-pop", "stays in without air", holds={"pushed": 1.0}),
-        Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),), share=0.01),
+        SUPPLY_LEAKS_OUT,
     ),
     traits=frozenset({Trait.PARK_CONTROL}),
     rest={"pushed": 1.0},

@@ -2,8 +2,8 @@
 
 from circuit.kinds.common import FROM_MEMORY
 from circuit.kinds.kind import Failure, Kind, Port, Setting, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, line, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="partition",

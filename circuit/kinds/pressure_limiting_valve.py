@@ -1,9 +1,9 @@
 """Pressure limiting, or reducing, valve: passes air on up to a set pressure and no further."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import DELIVERY, DELIVERY_LEAKS_OUT, EXHAUST, STUCK_SHUT, SUPPLY, cavity, conductance, lap
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="pressure-limiting-valve",
@@ -12,14 +12,10 @@ KIND = Kind(
     purpose="Gives doors, seats, clutches or a brake lock no more pressure than they are made for.",
     behaviour="Feeds 2 from 1 until 2 holds the set pressure; vents 2 to 3 when it rises above that. When 1 is "
               "emptied, the air of 2 goes back with it.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(
         Setting("limits-to", "pressure", "highest pressure at 2", required=True),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.2 bar", COMMON)),
+        lap("0.2 bar"),
         conductance("6 L/(s.bar)"),
     ),
     passages=(
@@ -32,8 +28,8 @@ KIND = Kind(
     failures=(
         Failure("does-not-limit", "drifts or sticks open: 2 gets all of 1", opens=(("1", "2"),), shuts=(("2", "3"),)),
         Failure("no-relief", "a rise at 2 is not vented", shuts=(("2", "3"),)),
-        Failure("stuck-shut", "nothing passes", shuts=(("1", "2"),)),
-        Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.01),
+        STUCK_SHUT,
+        DELIVERY_LEAKS_OUT,
     ),
     aliases=("pressure-reducing-valve", "pressure-regulator", "limiting-valve"),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2), "3": (2, 4)}, marks=(

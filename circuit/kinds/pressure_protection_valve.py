@@ -1,9 +1,9 @@
 """Pressure protection valve: lets an auxiliary have air only while the brakes have enough."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="pressure-protection-valve",
@@ -12,7 +12,7 @@ KIND = Kind(
     purpose="Keeps a burst auxiliary line from emptying the reservoir that feeds it.",
     behaviour="Shut until 1 reaches the opening pressure; shuts again when 1 has fallen to the closing pressure, "
               "whatever happens at 2. Air does not return from 2.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(
         Setting("opens-at", "pressure", "pressure at 1 that opens it",
                 Typical("5.9 bar", COMMON + ": 55 to 105 psi in steps")),

@@ -1,9 +1,9 @@
 """Pressure ratio, or adapter, valve: passes a signal on lower than it comes, up to a knee."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, DELIVERY, DOES_NOT_RELEASE, EXHAUST, STUCK_SHUT, cavity, conductance, lap
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group, Role
 from circuit.units import ATMOSPHERE
 
 
@@ -42,8 +42,8 @@ KIND = Kind(
               "When 1 falls, 2 vents to 3. It belongs in a control line, not in a feed.",
     ports=(
         Port("1", Role.SUPPLY, ("supply", "signal")),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        DELIVERY,
+        EXHAUST,
     ),
     settings=(
         Setting("ratio", "ratio", "pressure of 2 over that of 1 below the knee", Typical("1", COMMON + ": 0.5 to 1")),
@@ -51,7 +51,7 @@ KIND = Kind(
                 Typical("0 bar", COMMON + ": 0.3 to 1.0 bar in adapter valves")),
         Setting("knee", "pressure", "pressure at 1 from which 2 catches up"),
         Setting("full-from", "pressure", "pressure at 1 from which 2 equals it"),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.1 bar", COMMON)),
+        lap("0.1 bar"),
         conductance("8 L/(s.bar)"),
     ),
     passages=(
@@ -62,8 +62,8 @@ KIND = Kind(
     stores=(Store("1", cavity(0.02)), Store("2", cavity(0.02))),
     failures=(
         Failure("full", "sticks: 2 gets all of 1", opens=(("1", "2"),), shuts=(("2", "3"),)),
-        Failure("stuck-shut", "nothing passes", shuts=(("1", "2"),)),
-        Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),)),
+        STUCK_SHUT,
+        DOES_NOT_RELEASE,
     ),
     aliases=("adapter-valve",),
     derive=_knee,

@@ -1,9 +1,9 @@
 """Quick release valve: lets the brake's air out beside the brake."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Curve, Symbol, line, thick
+from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="quick-release-valve",
@@ -11,11 +11,7 @@ KIND = Kind(
     group=Group.MODULATE,
     purpose="Releases brakes quickly by venting them close by, not through the long way back.",
     behaviour="Feeds 2 from 1 while 1 is the higher; as soon as 1 falls below 2 it vents 2 to 3 until they are equal.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY_BY_COUNT, EXHAUST),
     settings=(
         Setting("opens-at", "difference", "difference that opens it either way",
                 Typical("0.1 bar", COMMON + ": 0.05 to 0.3 bar")),

@@ -1,9 +1,9 @@
 """Raise-lower valve: lets a hand set the body's height, for docking or for changing a body."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import DELIVERY_LEAKS_OUT, EXHAUST, cavity, conductance, deliveries
+from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
+from circuit.kinds.traits import Group, Role
 
 RIDE, RAISE, LOWER, STOP = 0.0, 1.0, -1.0, 2.0
 
@@ -18,11 +18,11 @@ KIND = Kind(
         Port("11", Role.SUPPLY, ("supply",)),
         Port("12", Role.SUPPLY, ("levelling",)),
         Port("2", Role.DELIVERY, ("bags",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("returns", "word", "what brings it back to ride", choices=("on-motion", "without-current", "by-hand")),
-        Setting("deliveries", "count", "how many holes the delivery port has", Typical("1", COMMON)),
+        deliveries("1"),
         conductance("2 L/(s.bar)"),
     ),
     passages=(
@@ -35,7 +35,7 @@ KIND = Kind(
         Failure("left-raised", "left in raise: the bags are over-filled", holds={"position": RAISE}),
         Failure("left-lowered", "left in lower: driven on the stops", holds={"position": LOWER}),
         Failure("stuck-mid-way", "stands between two positions: no levelling", holds={"position": STOP}),
-        Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.01),
+        DELIVERY_LEAKS_OUT,
     ),
     rest={"position": RIDE},
     symbol=Symbol(6, 4, {"11": (0, 1), "12": (0, 3), "3": (3, 4)}, grows="2", marks=(

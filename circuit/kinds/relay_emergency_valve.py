@@ -1,10 +1,12 @@
 """Relay emergency valve: a trailer's relay that brakes from the reservoir when the supply line is lost."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
+from circuit.kinds.common import (
+    AHEAD, COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, cavity, conductance, lap,
+)
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
 from circuit.kinds.symbol import Ring, Symbol, line
+from circuit.kinds.traits import Group, Role, Trait
 
 assert RELAY.symbol is not None
 
@@ -26,9 +28,9 @@ KIND = Kind(
     ports=(
         Port("1", Role.SUPPLY, ("supply", "line")),
         Port("1-2", Role.DELIVERY, ("reservoir",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-        Port("4", Role.CONTROL, ("control", "service")),
+        DELIVERY_BY_COUNT,
+        EXHAUST,
+        CONTROL,
     ),
     settings=(
         Setting("applies-below", "pressure", "supply-line pressure below which it brakes by itself",
@@ -37,9 +39,8 @@ KIND = Kind(
                 Typical("4.4 bar", "US Army TM 5-3655-210-12: 65 psi at most")),
         Setting("bleeds-back", "word", "whether reservoir air can go back into the line", Typical("no", COMMON),
                 choices=("no", "yes")),
-        Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
-                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+        AHEAD,
+        lap("0.15 bar"),
         DELIVERIES,
         conductance("15 L/(s.bar)"),
     ),

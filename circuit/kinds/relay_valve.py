@@ -1,9 +1,12 @@
 """Relay valve: repeats a small signal with the reservoir's own large flow."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import (
+    AHEAD, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, SUPPLIES,
+    SUPPLY_BY_COUNT, SUPPLY_LEAKS, cavity, conductance, lap,
+)
+from circuit.kinds.kind import Failure, Kind, Passage, Store
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, thick
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="relay-valve",
@@ -12,17 +15,11 @@ KIND = Kind(
     purpose="Applies and releases far brakes quickly: a thin line carries the signal, a near reservoir the air.",
     behaviour="Feeds 2 from 1 until 2 equals the signal at 4 less its opening difference, then laps; when 4 falls it "
               "vents 2 to 3.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",), holes_from="supplies"),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-        Port("4", Role.CONTROL, ("control", "service")),
-    ),
+    ports=(SUPPLY_BY_COUNT, DELIVERY_BY_COUNT, EXHAUST, CONTROL),
     settings=(
-        Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
-                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
-        Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON)),
+        AHEAD,
+        lap("0.15 bar"),
+        SUPPLIES,
         DELIVERIES,
         conductance("20 L/(s.bar)"),
     ),
@@ -34,9 +31,9 @@ KIND = Kind(
     ),
     stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("4", cavity(0.03))),
     failures=(
-        Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),)),
-        Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),)),
-        Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02),
+        DOES_NOT_APPLY,
+        DOES_NOT_RELEASE,
+        SUPPLY_LEAKS,
         Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=0.02),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),

@@ -1,8 +1,9 @@
 """Reservoir, or tank: keeps the air. Its role says what the air is for."""
 
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import ONE_VOLUME
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting
 from circuit.kinds.symbol import Symbol
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="reservoir",
@@ -21,7 +22,7 @@ KIND = Kind(
         Setting("tested-to", "pressure", "hydrostatic test pressure its maker declares"),
         Setting("holes", "count", "bosses it has; unused ones are then findings"),
     ),
-    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    stores=(ONE_VOLUME,),
     failures=(
         Failure("burst", "its air is lost at once", opens=(("1", OUTSIDE),)),
         Failure("leaks", "a seam or boss leaks", opens=(("1", OUTSIDE),), share=0.01),

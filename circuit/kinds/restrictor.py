@@ -1,10 +1,10 @@
 """Restrictor: a small fixed bore that slows the air down."""
 
 from circuit.gas.flow import hole
-from circuit.kinds.common import COMMON, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Curve, Symbol, line
+from circuit.kinds.traits import Group
 
 BORE = Setting("bore", "bore", "bore of its hole", required=True)
 CONDUCTANCE = Setting("conductance", "conductance", "sonic conductance of the hole, where not to follow from its bore")
@@ -21,7 +21,7 @@ KIND = Kind(
     group=Group.GUARD,
     purpose="Slows air down: damps a levelling line, delays a signal, starves a hose that bursts.",
     behaviour="Always open both ways, as wide as its bore.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(
         BORE,
         CONDUCTANCE,

@@ -1,9 +1,9 @@
 """Rotary seal: carries air from an axle into a turning hub."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import OPEN_WAY, cavity, conductance
+from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
+from circuit.kinds.traits import Group, Role
 
 KIND = Kind(
     name="rotary-seal",
@@ -13,7 +13,7 @@ KIND = Kind(
     behaviour="Always open both ways; its lips wear, so it is charged only while a tyre is being filled or emptied.",
     ports=(Port("1", Role.SUPPLY, ("axle",)), Port("2", Role.DELIVERY, ("hub",))),
     settings=(conductance("2 L/(s.bar)"),),
-    passages=(Passage("1", "2", "always open", both_ways=True),),
+    passages=(OPEN_WAY,),
     stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
     failures=(
         Failure("worn", "its lips leak while the line is charged", opens=(("1", OUTSIDE),), share=0.1),

@@ -1,9 +1,9 @@
 """Safety valve: the last guard against too much pressure."""
 
-from circuit.kinds.common import ON, cavity, conductance
+from circuit.kinds.common import EXHAUST, ON, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, plate, spring
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="safety-valve",
@@ -11,7 +11,7 @@ KIND = Kind(
     group=Group.SOURCE,
     purpose="Blows off when the governor fails, before a reservoir is over-stressed.",
     behaviour="Shut until 1 reaches its set pressure, then fully open to 3 a little above, and shut again below.",
-    ports=(Port("1", Role.SPACE, ("supply",)), Port("3", Role.EXHAUST, ("exhaust",))),
+    ports=(Port("1", Role.SPACE, ("supply",)), EXHAUST),
     settings=(
         ON,
         Setting("opens-at", "pressure", "set pressure", required=True),

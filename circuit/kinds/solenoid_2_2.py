@@ -1,9 +1,9 @@
 """Solenoid valve 2/2: opens or shuts one way by current."""
 
-from circuit.kinds.common import FROM_MEMORY, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import DELIVERY, FROM_MEMORY, SUPPLY, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, arrow, line, plate, spring
+from circuit.kinds.traits import Group, Trait
 
 
 def is_open(settings, state):
@@ -27,7 +27,7 @@ KIND = Kind(
     group=Group.MODULATE,
     purpose="Opens or shuts one line by a switch.",
     behaviour="Stands as stated without current, the other way with it. Open, it passes both ways.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(WITHOUT_CURRENT, BORE_FLOW),
     passages=(Passage("1", "2", "open or shut by current", lambda p, s, x: 1e5 if is_open(s, x) else -1e5, True),),
     stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),

@@ -1,10 +1,10 @@
 """Solenoid valve 3/2: feeds a user or vents it, by current."""
 
-from circuit.kinds.common import cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Store
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, BORE_FLOW, BOXES, COIL, DEAD_COIL, WITHOUT_CURRENT, is_open
 from circuit.kinds.symbol import Symbol, arrow, line
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="solenoid-3-2",
@@ -13,11 +13,7 @@ KIND = Kind(
     purpose="Works a cylinder, a horn or a brake hold by a switch.",
     behaviour="Open, 2 is fed from 1; shut, 1 is blocked and 2 vents to 3. `without-current shut` is a normally closed "
               "valve, `without-current open` a normally open one.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(WITHOUT_CURRENT, BORE_FLOW),
     passages=(
         Passage("1", "2", "open or shut by current", lambda p, s, x: 1e5 if is_open(s, x) else -1e5, True),
@@ -31,7 +27,7 @@ KIND = Kind(
         Failure("stuck-venting", "does not open: what it works stays off", shuts=(("1", "2"),), opens=(("2", "3"),)),
         Failure("stuck-mid-way", "hangs half way: leaks from 1 to 3", opens=(("1", "2"), ("2", "3")), share=0.1),
         Failure("exhaust-iced", "ice shuts the exhaust: what it works does not let go", shuts=(("2", "3"),)),
-        Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),), share=0.01),
+        SUPPLY_LEAKS_OUT,
     ),
     traits=frozenset({Trait.SWITCHED_BY_CURRENT}),
     aliases=("solenoid-valve", "magnet-valve"),

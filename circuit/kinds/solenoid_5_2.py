@@ -1,10 +1,10 @@
 """Solenoid valve 5/2: feeds one side of a double-acting cylinder and vents the other, by current."""
 
-from circuit.kinds.common import cavity
+from circuit.kinds.common import SUPPLY, cavity
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, BORE_FLOW, BOXES, COIL, DEAD_COIL
 from circuit.kinds.symbol import Symbol, arrow, line
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def _feeds(outlet):
@@ -23,7 +23,7 @@ KIND = Kind(
     behaviour="Without current the stated one of 21 and 22 is fed from 1 and the other vented; with current they "
               "change places. Each side has an exhaust of its own.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("21", Role.DELIVERY, ("first",)),
         Port("22", Role.DELIVERY, ("second",)),
         Port("31", Role.EXHAUST, ("first-exhaust",)),

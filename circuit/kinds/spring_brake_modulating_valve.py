@@ -1,9 +1,9 @@
 """Spring-brake modulating (inversion) valve: with the primary circuit lost, the pedal lets the springs on in step."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, DELIVERY, EXHAUST, cavity, conductance, lap
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, spring, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def wanted(p, s):
@@ -22,8 +22,8 @@ KIND = Kind(
               "at 41 lowers 2, so the springs come on with the pedal. When 1 is vented by the park control, 2 follows.",
     ports=(
         Port("1", Role.SUPPLY, ("supply", "park")),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        DELIVERY,
+        EXHAUST,
         Port("41", Role.CONTROL, ("secondary",)),
         Port("42", Role.CONTROL, ("primary",)),
     ),
@@ -33,7 +33,7 @@ KIND = Kind(
         Setting("holds", "pressure", "pressure it gives the springs while driving",
                 Typical("6.6 bar", "US Army TM 5-3820-256-24-4: 95 psi")),
         Setting("gain", "ratio", "fall of 2 for each rise of 41", Typical("1", COMMON)),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.2 bar", COMMON)),
+        lap("0.2 bar"),
         conductance("8 L/(s.bar)"),
     ),
     passages=(

@@ -4,8 +4,8 @@ from circuit.gas.chamber import knots, spring_knots, spring_volume, volume
 from circuit.kinds.chamber import CHAMBER, sizes
 from circuit.kinds.common import FROM_MEMORY
 from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Curve, Symbol, line, plate, spring, thick
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="spring-chamber",

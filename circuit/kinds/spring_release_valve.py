@@ -1,9 +1,9 @@
 """Spring release valve: a second, held-in control that lifts the springs from a reservoir of their own."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Store
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, upright_spring
+from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="spring-release-valve",
@@ -12,11 +12,7 @@ KIND = Kind(
     purpose="Lifts the spring brakes a few times after the air is lost, to clear a road or a crossing.",
     behaviour="While held in, 2 is fed from 1, a protected reservoir; let go, a spring returns it and 2 vents to 3. It "
               "joins the spring line through a double check valve.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(conductance("6 L/(s.bar)"),),
     passages=(
         Passage("1", "2", "open while it is held in", lambda p, s, x: 1e5 if x["held"] else -1e5, both_ways=True),

@@ -1,10 +1,10 @@
 """Suspension dump valve: empties the bags by a switch."""
 
-from circuit.kinds.common import cavity, conductance
+from circuit.kinds.common import DELIVERY_LEAKS_OUT, EXHAUST, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
 from circuit.kinds.symbol import Symbol, arrow, line, plate
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def is_down(settings, state, word):
@@ -22,7 +22,7 @@ KIND = Kind(
     ports=(
         Port("1", Role.SUPPLY, ("levelling",)),
         Port("2", Role.DELIVERY, ("bags",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("without-current", "word", "how it stands when the current fails", required=True,
@@ -38,7 +38,7 @@ KIND = Kind(
         DEAD_COIL, ALWAYS_ON,
         Failure("stuck-dumped", "does not come back: driven on the stops", shuts=(("1", "2"),), opens=(("2", "3"),)),
         Failure("stuck-riding", "does not dump", opens=(("1", "2"), ("2", "1")), shuts=(("2", "3"),)),
-        Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.01),
+        DELIVERY_LEAKS_OUT,
     ),
     traits=frozenset({Trait.SWITCHED_BY_CURRENT}),
     aliases=("dump-valve",),

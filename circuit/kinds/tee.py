@@ -2,8 +2,8 @@
 
 from circuit.kinds.common import cavity
 from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="tee",

@@ -1,9 +1,9 @@
 """Test point: lets a workshop read the pressure of its space without opening a line."""
 
-from circuit.kinds.common import ON, cavity
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.kinds.kind import Failure, Kind, Port, Store
 from circuit.kinds.symbol import Symbol, line
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="test-point",
@@ -18,7 +18,7 @@ KIND = Kind(
     stores=(Store("4", cavity(0.002)),),
     failures=(
         Failure("cap-lost", "dirt gets in"),
-        Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005),
+        LEAKS_AT_THREAD,
     ),
     traits=frozenset({Trait.TESTS_PRESSURE}),
     symbol=Symbol(2, 2, {"4": (1, 2)}, body="none", marks=(

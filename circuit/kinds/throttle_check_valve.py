@@ -1,10 +1,10 @@
 """Throttle-check valve: free one way, slow the other."""
 
-from circuit.kinds.common import FROM_MEMORY, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import DELIVERY, FROM_MEMORY, SUPPLY, cavity
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.restrictor import BORE, CONDUCTANCE, by_bore
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
+from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="throttle-check-valve",
@@ -12,7 +12,7 @@ KIND = Kind(
     group=Group.GUARD,
     purpose="Lets a thing fill quickly and empty slowly, or the other way round when it is turned.",
     behaviour="From 1 to 2 the check opens and air passes freely; from 2 to 1 it has only the small hole.",
-    ports=(Port("1", Role.SUPPLY, ("supply",)), Port("2", Role.DELIVERY, ("delivery",))),
+    ports=(SUPPLY, DELIVERY),
     settings=(
         BORE,
         CONDUCTANCE,

@@ -1,9 +1,9 @@
 """Traction or stability solenoid: brakes a wheel or an axle by itself when the electronics ask for it."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role
+from circuit.kinds.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Store
 from circuit.kinds.symbol import Symbol, arrow, line, plate, upright_spring
+from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="traction-solenoid",
@@ -12,11 +12,7 @@ KIND = Kind(
     purpose="Brakes a spinning or skidding wheel without the driver's foot.",
     behaviour="Energised, 2 is fed from 1; without current 2 vents to 3. It joins the service line through a double "
               "check valve, and takes its air from the reservoir of that same circuit.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(conductance("8 L/(s.bar)"),),
     passages=(
         Passage("1", "2", "open while energised", lambda p, s, x: 1e5 if x["energised"] else -1e5, both_ways=True),

@@ -1,9 +1,9 @@
 """Tractor protection valve: shuts the trailer's control line while its supply line has no air."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, OPEN_WAY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="tractor-protection-valve",
@@ -27,7 +27,7 @@ KIND = Kind(
         conductance("10 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "always open", both_ways=True),
+        OPEN_WAY,
         Passage("11", "21", "open while the supply line has pressure", both_ways=True, keeps="shuts-at",
                 opening=lambda p, s, x: p["1"] - (s["shuts-at"] if x["open"] else s["opens-at"])),
     ),

@@ -1,9 +1,9 @@
 """Trailer control valve: works a trailer's two lines from both service circuits and the hand brake, European."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, EXHAUST, cavity, conductance, lap
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, thick
+from circuit.kinds.traits import Group, Role
 from circuit.units import ATMOSPHERE
 
 BITES = ATMOSPHERE + 0.2e5
@@ -32,7 +32,7 @@ KIND = Kind(
         Port("11", Role.SUPPLY, ("supply",)),
         Port("21", Role.DELIVERY, ("supply-head",)),
         Port("22", Role.DELIVERY, ("control-head",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
         Port("41", Role.CONTROL, ("service-1",)),
         Port("42", Role.CONTROL, ("service-2",)),
         Port("43", Role.CONTROL, ("hand-brake",)),
@@ -46,7 +46,7 @@ KIND = Kind(
                 Typical("7.5 bar", COMMON + ": 6.5 to 8.5 bar")),
         Setting("throttles-at", "difference", "how far 22 must stay behind before the supply is throttled",
                 Typical("3 bar", COMMON)),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+        lap("0.15 bar"),
         conductance("10 L/(s.bar)"),
     ),
     passages=(

@@ -1,9 +1,9 @@
 """Trailer emergency relay valve: the European form, which brakes the more the further the supply line falls."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, conductance
+from circuit.kinds.common import COMMON, DELIVERIES, conductance, lap
 from circuit.kinds.kind import Failure, Kind, Passage, Setting, Typical
-from circuit.kinds.traits import Group, Trait
 from circuit.kinds.relay_emergency_valve import KIND as PLAIN
+from circuit.kinds.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 BITES = ATMOSPHERE + 0.2e5
@@ -34,7 +34,7 @@ KIND = Kind(
                 Typical("0 bar", COMMON + ": 0 to 1 bar")),
         Setting("opens-at", "difference", "how much the signal must rise before it delivers",
                 Typical("0.2 bar", COMMON)),
-        Setting("lap", "difference", "difference between feeding and venting", Typical("0.15 bar", COMMON)),
+        lap("0.15 bar"),
         DELIVERIES,
         conductance("15 L/(s.bar)"),
     ),

@@ -1,9 +1,9 @@
 """Trailer hand valve: brakes the trailer alone, by a lever at the wheel."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
+from circuit.kinds.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 
@@ -20,11 +20,7 @@ KIND = Kind(
     behaviour="Feeds 2 from 1 until 2 has the pressure the lever asks for; when the lever goes back it vents 2 to 3. "
               "It joins the trailer's signal through a double check valve. Its air leaks away, so it is no parking "
               "brake.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY_BY_COUNT, EXHAUST),
     settings=(
         Setting("deliveries", "count", "how many holes port 2 has", Typical("1", COMMON)),
         Setting("full-delivery", "pressure", "pressure it asks for with the lever fully on",

@@ -1,9 +1,9 @@
 """Trailer spring brake valve: fills the trailer's reservoirs and holds its springs off from the supply line."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, upright_spring
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def _filling(p, s, x):
@@ -21,10 +21,10 @@ KIND = Kind(
               "protection valve that shuts when 1 falls to its closing pressure, so a burst reservoir cannot pull the "
               "springs' air down. When 1 falls below its venting pressure, 22 is emptied to 3.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("21", Role.DELIVERY, ("reservoir",), holes_from="deliveries"),
         Port("22", Role.DELIVERY, ("spring",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
     ),
     settings=(
         Setting("order", "word", "which is filled first", Typical("springs-first", COMMON),

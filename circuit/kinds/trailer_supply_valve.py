@@ -1,9 +1,9 @@
 """Trailer supply valve: the red knob that gives a trailer its air and takes it away."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import COMMON, DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity, conductance
+from circuit.kinds.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="trailer-supply-valve",
@@ -14,11 +14,7 @@ KIND = Kind(
     behaviour="Pushed, 2 is fed from 1. Pulled, 2 vents to 3 and the trailer brakes itself. It pops out by itself "
               "when 1 falls to its pop-out pressure, before the park control does, and so keeps what is left for the "
               "towing vehicle.",
-    ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
-        Port("2", Role.DELIVERY, ("delivery",)),
-        Port("3", Role.EXHAUST, ("exhaust",)),
-    ),
+    ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(
         Setting("pops-out-at", "pressure", "pressure at 1 at which it pops out",
                 Typical("2.8 bar", COMMON + ": 20 to 45 psi")),
@@ -36,7 +32,7 @@ KIND = Kind(
         Failure("does-not-stay-in", "pops out at once: the trailer cannot be filled", holds={"pushed": 0.0}),
         Failure("does-not-pop", "stays in without air: a lost trailer empties the towing vehicle",
                 opens=(("1", "2"),), holds={"pushed": 1.0}),
-        Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),), share=0.01),
+        SUPPLY_LEAKS_OUT,
     ),
     traits=frozenset({Trait.PROTECTS_TOWING}),
     aliases=("tractor-protection-control", "red-knob-valve"),

@@ -1,9 +1,9 @@
 """Twin-tower dryer: one tower dries the air while a little of it dries the other tower."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, cavity, conductance
+from circuit.kinds.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Stroke, Symbol, diamond, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="twin-tower-dryer",
@@ -13,7 +13,7 @@ KIND = Kind(
     behaviour="Air goes from 1 through one tower and the outlet check to 21. A part of the dried air goes back through "
               "the other tower to 3, and the towers change places every minute or so: no pause at cut-out is needed.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("21", Role.DELIVERY, ("delivery",)),
         Port("3", Role.EXHAUST, ("exhaust", "purge")),
         Port("4", Role.CONTROL, ("control",), required=False),

@@ -1,10 +1,10 @@
 """Tyre on a central inflation system: the largest space that air is spent on."""
 
 from circuit.kinds.air_spring import WHERE, bag_failures
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import Kind, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
+from circuit.kinds.kind import Kind, Port, Setting, Typical
 from circuit.kinds.symbol import Ring, Symbol, line
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="tyre",
@@ -14,7 +14,7 @@ KIND = Kind(
     behaviour="A space of 100 to 250 L that may burst.",
     ports=(Port("1", Role.SPACE, ("valve",)),),
     settings=(*WHERE, Setting("volume", "volume", "air it holds", Typical("150 L", FROM_MEMORY + ": 100 to 250 L"))),
-    stores=(Store("1", lambda settings, pressure: settings["volume"]),),
+    stores=(ONE_VOLUME,),
     failures=bag_failures("the tyre is flat, and the unit feeds the hole while it inflates"),
     traits=frozenset({Trait.USES_AIR}),
     aliases=("tire",),

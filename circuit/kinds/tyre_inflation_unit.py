@@ -1,9 +1,9 @@
 """Tyre inflation unit: fills and empties the tyres from the cab, the brakes first."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
+from circuit.kinds.common import EXHAUST, SUPPLY, cavity, conductance, deliveries
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.kinds.traits import Group, Role, Trait
 
 
 def _feeds(p, s, x):
@@ -26,9 +26,9 @@ KIND = Kind(
               "the brake priority. Deflating, it vents 2 to 3 down to the lower target. At rest it vents the line, so "
               "that the wheel valves shut. Tyres are the largest user of air on a vehicle.",
     ports=(
-        Port("1", Role.SUPPLY, ("supply",)),
+        SUPPLY,
         Port("2", Role.DELIVERY, ("tyres",), holes_from="deliveries"),
-        Port("3", Role.EXHAUST, ("exhaust",)),
+        EXHAUST,
         Port("4", Role.CONTROL, ("priority",)),
     ),
     settings=(
@@ -38,7 +38,7 @@ KIND = Kind(
                 Typical("4.5 bar", "US Army TM 9-2320-363-10: 65 psi")),
         Setting("deflates-to", "pressure", "lowest tyre pressure, for mud or sand",
                 Typical("1.1 bar", "US Army TM 9-2320-363-10: 15 to 18 psi")),
-        Setting("deliveries", "count", "how many holes the delivery port has", Typical("1", COMMON)),
+        deliveries("1"),
         conductance("5 L/(s.bar)"),
     ),
     passages=(

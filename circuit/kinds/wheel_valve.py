@@ -2,8 +2,8 @@
 
 from circuit.kinds.common import COMMON, cavity, conductance
 from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.traits import Group, Role
 from circuit.kinds.symbol import Ring, Symbol, line, pilot
+from circuit.kinds.traits import Group, Role
 
 KIND = Kind(
     name="wheel-valve",

@@ -2,8 +2,8 @@
 
 from circuit.kinds.common import cavity, conductance
 from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.kinds.symbol import Curve, Ring, Symbol, line
+from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="wiper-motor",

@@ -11,8 +11,8 @@ from circuit.draw import measure
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.paint import picture
 from circuit.kinds.kind import Kind
-from circuit.kinds.traits import Role, Trait
 from circuit.kinds.symbol import Ring
+from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import Circuit
 from tests.designs import completed, loaded
 
