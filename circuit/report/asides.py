@@ -2,12 +2,18 @@
 
 import textwrap
 
-from circuit.report.study_words import WIDTH, clock, head, names, page, pressure, table, tail
+from circuit.report.study_words import WIDTH, cited, clock, head, names, page, pressure, table, tail
 from circuit.studies.charge import SCATTER
 from circuit.studies.force import TORQUE, Forces, Pushed
 from circuit.studies.leak_down import HOLES, LeakDown
+from circuit.studies.limits import all_holding
 from circuit.studies.water import Water
 from circuit.units import shown, value_in
+
+LOW_AIR = ("us-federal/S5.1.5", "us-federal/5.3-spring-brakes", "us-federal/393.43(a)", "us-federal/393.43(d)",
+           "un-r13/5.2.1.13.1", "un-r13/Annex 8 2.6")
+DRAINS = ("us-federal/S5.1.2.4", "us-federal/S5.2.1.3", "us-federal/393.50(d)")
+"""What a time line and a sum of water are worth looking at for; no limit of theirs is held here."""
 
 
 def leak_down(found: LeakDown) -> str:
@@ -26,6 +32,7 @@ def leak_down(found: LeakDown) -> str:
     if found.warned_first is not None:
         lines += ["", "a warning comes before any knob pops out or a spring is fully on" if found.warned_first else
                   "NO WARNING comes before a knob pops out or a spring is fully on"]
+    lines += ["", *cited(all_holding(found.circuit, LOW_AIR))]
     return page([*lines, *tail(found.assumed, found.notes)])
 
 
@@ -85,6 +92,7 @@ def water(found: Water) -> str:
     else:
         lines.append(f"in eight hours {_litres(8 * (found.settles + found.before))} of water lie in the reservoirs: "
                      "drain every day")
+    lines += ["", *cited(all_holding(found.circuit, DRAINS))]
     return page([*lines, *tail((), found.notes)])
 
 

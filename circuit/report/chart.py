@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from circuit.draw.palette import FAINT, INK, PAPER, QUIET
 
-WIDE, HIGH = 860, 480
-LEFT, RIGHT, TOP, BOTTOM = 64, 190, 58, 52
+WIDE, HIGH = 900, 480
+LEFT, RIGHT, TOP, BOTTOM = 64, 230, 58, 52
 COLOURS = ("#212dff", "#111111", "#b0560a", "#0b6b3a", "#7a2a8c", "#1c7fb8", "#a01030", "#5a6068")
 DASHES = ("", "7 3", "2 3", "10 3 2 3", "14 4", "4 2 1 2", "1 4", "9 3 2 3 2 3")
 MOST = 8

@@ -17,6 +17,7 @@ from circuit.report.words import CAUTION
 from circuit.source import Span
 from circuit.studies.charge import Charge
 from circuit.studies.force import Forces
+from circuit.studies.knobs import named
 from circuit.studies.leak_down import LeakDown
 from circuit.studies.reserve import HALF_TURN, Reserve
 from circuit.studies.respond import HOLDS, Response, worst_first
@@ -25,8 +26,8 @@ from circuit.syntax.tree import Name
 from circuit.units import ATMOSPHERE
 
 POINTS = 400
-_DERIVED = ("margin", "is_met", "hangs", "halves", "halves_band", "counted_halves", "duty", "cam_torques", "torques", "spring_torque",
-            "tyre_forces", "sound")
+_DERIVED = ("margin", "is_met", "hangs", "halves", "halves_band", "counted_halves", "duty", "cam_torques", "torques",
+            "spring_torque", "tyre_forces", "sound")
 
 
 def document(study: str, circuit: Circuit, found: Any, **more: Any) -> str:
@@ -111,27 +112,33 @@ def response_chart(found: Response, release: bool = False) -> Chart:
     for timed in shown.values():
         device = found.circuit.by_name.get(timed.name)
         place: str | int = found.circuit.service_space(device) if device is not None else timed.name.split(",")[0]
-        if isinstance(place, int) or place in trace.rigs:
-            places.append((place, timed.name))
+        if (isinstance(place, int) or place in trace.rigs) and place not in [each for each, _ in places]:
+            places.append((place, timed.name.split(",")[0]))
     levels = [(bar(found.target), f"{bar(found.target) / 0.0689476:.0f} psi")] if found.target and not release else []
     if release:
         levels = [(5 * 0.0689476, "5 psi")]
     limits = tuple(dict.fromkeys((timed.limit, f"limit {timed.limit:.2f} s") for timed in rows if timed.limit))
+    end = begin + max(2.5 * slowest, *(1.1 * limit for limit, _ in limits), 0.1)
     verb = "Release" if release else "Application"
     return Chart(f"{verb}: {found.circuit.vehicle.title}", "predicted; pressure in the brake, from the first movement",
                  "time, s", "pressure, bar above atmosphere",
-                 tuple(curve(trace, place, name, begin, begin + 2.5 * slowest) for place, name in places),
+                 tuple(curve(trace, place, name, begin, end) for place, name in places),
                  tuple(levels), limits)
 
 
 def charge_chart(found: Charge) -> Chart:
+    """Every reservoir from empty, with what the driver does on the way and the times that are allowed."""
     trace = found.trace
     ends = max([tank.whole for tank in found.filled if tank.whole] or [trace.end]) * 1.25
     tanks = [found.circuit.by_name[tank.name] for tank in found.filled]
-    return Chart(f"Charging from empty: {found.circuit.vehicle.title}", "predicted; compressors at their stated speed",
-                 "time, s", "pressure, bar above atmosphere",
+    moments = [(each.time, f"in: {named(found.circuit, each)}") for each in found.pushed]
+    moments += [(limit, f"limit for {share}") for limit, share in zip(found.limits, ("65 %", "100 %")) if limit]
+    under = "compressors at their stated speed" if found.line is None else f"supply line held at {bar(found.line):.1f} bar"
+    full = "governor's cut-in" if found.line is None else "100 %"
+    return Chart(f"Charging from empty: {found.circuit.vehicle.title}", f"predicted; {under}", "time, s",
+                 "pressure, bar above atmosphere",
                  tuple(curve(trace, found.circuit.store(tank), tank.name, 0.0, ends) for tank in tanks),
-                 ((bar(found.rated), "governor's cut-in"), (0.65 * bar(found.rated), "65 %")))
+                 ((bar(found.rated), full), (0.65 * bar(found.rated), "65 %")), tuple(moments))
 
 
 def reserve_chart(found: Reserve) -> Chart:
@@ -152,7 +159,7 @@ def leak_chart(found: LeakDown) -> Chart:
     curves = [curve(trace, circuit.store(tank), tank.name, per=60.0) for tank in tanks[:6]]
     shown, moments = set(), []
     for moment in found.moments:
-        what = moment.what.split(":")[0]
+        what = moment.what.split(":")[0] if moment.what.startswith("springs ") else moment.what
         if what not in shown:
             shown.add(what)
             moments.append((moment.time / 60.0, what))

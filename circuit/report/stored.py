@@ -95,8 +95,12 @@ def reserve(found: Reserve) -> str:
                          f"{100 * store.share_given(number):.0f} %"))
         lines += table(rows)
         least, most = store.halves_band
-        lines += [f"  {count(store.halves, 'application')} leave half the pressure or more, {least} to {most} over the band; "
-                  f"by volumes alone {store.counted_halves}", ""]
+        if found.stops_at is not None and found.stops_at <= store.halves:
+            lines += [f"  from application {found.stops_at} on the brakes stay on by themselves and take no more; by "
+                      f"volumes alone {count(store.counted_halves, 'application')} leave half the pressure or more", ""]
+        else:
+            lines += [f"  {count(store.halves, 'application')} leave half the pressure or more, {least} to {most} over "
+                      f"the band; by volumes alone {store.counted_halves}", ""]
     lines += [*held(found.held), f"band: brakes that travel {100 * TRAVEL:.0f} % farther, and less far, than assumed",
               *cited(each.clause for each in found.held), *unheld(*(each.figure.limit for each in found.held)), ""]
     if found.happened:

@@ -77,7 +77,12 @@ def cited(clauses: Iterable[Clause | None]) -> list[str]:
 
 
 def page(lines: Iterable[str]) -> str:
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    """Lines as a text, no two blank ones behind each other."""
+    kept: list[str] = []
+    for line in lines:
+        if line.strip() or (kept and kept[-1]):
+            kept.append(line.rstrip())
+    return "\n".join(kept) + "\n"
 
 
 def names(all_names: Iterable[str]) -> str:

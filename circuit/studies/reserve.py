@@ -29,6 +29,7 @@ COUNTED = 8
 """The number after which UN R13 looks."""
 TRAVEL = 0.25
 """How far the travel of the push rods is taken to scatter; our choice, between freshly adjusted and due."""
+BY_ITSELF = "brakes by itself"
 HALF_TURN = 3.0
 """s that the brakes are held, and s that they are let go, so that all comes to rest; our choice."""
 EUROPE_STORED = ATMOSPHERE + 850e3
@@ -95,6 +96,11 @@ class Reserve(NamedTuple):
     trace: Trace
     assumed: tuple[Assumed, ...]
     notes: tuple[str, ...]
+
+    @property
+    def stops_at(self) -> int | None:
+        """The application from which on the brakes stay on by themselves and take no more air; None if they do not."""
+        return min((each.after for each in self.happened if each.what.endswith(BY_ITSELF)), default=None)
 
 
 @once
@@ -186,7 +192,7 @@ def _happened(circuit: Circuit, trace: Trace) -> tuple[Happened, ...]:
         if event.value == 0 and "pushed" in event.variable:
             found.append((event.time, f"{event.device} pops out"))
         elif event.value == 1 and event.variable == "emergency":
-            found.append((event.time, f"{event.device} brakes by itself"))
+            found.append((event.time, f"{event.device} {BY_ITSELF}"))
     lifted: dict[int, list[tuple[float, str]]] = {}
     for chamber in circuit.having(Trait.SPRING_ACTUATOR):
         time = trace.first_time(circuit.spring_space(chamber), chamber.settings["holds-off-at"], rising=False)

@@ -201,7 +201,7 @@ class _Europe:
         else:
             own = circuit.vehicle.vehicle_class == "tractor"
             pipe = (0.0, 0.0) if own else (PIPE_BORE, PIPE_LENGTH)
-            self.rigs = tuple(Rig(head.name, PIPE_END, *pipe, name=f"end of the pipe on {head.name}")
+            self.rigs = tuple(Rig(head.name, PIPE_END, *pipe, name=f"pipe on {head.name}")
                               for head in tail_heads(circuit, "control"))
             self.rigs += tuple(Rig(head.name, SIMULATOR_PIPE, name=f"vessel on {head.name}")
                                for head in tail_heads(circuit, "supply"))
@@ -229,7 +229,7 @@ class _Europe:
             for head in tail_heads(circuit, "control"):
                 space = circuit.store(head)
                 for share, word in ((0.10, "first_s"), (0.75, "second_s")):
-                    end = f"end of the pipe on {head.name}"
+                    end = f"pipe on {head.name}"
                     times = [self._reaches(run, end, share, 0.0) for run in runs]
                     found.append(Timed(f"{end}, {share * 100:.0f} %", Band(*times), runs[0].last(end),
                                        float(heads.values[word]) if heads else None, heads,

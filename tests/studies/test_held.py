@@ -11,7 +11,7 @@ from circuit import pipeline
 from circuit.report import machine
 from circuit.rules.judge import NOTHING
 from circuit.rules.rule import Result
-from tests.designs import example_text, loaded, patched
+from tests.designs import example_names, example_text, loaded, patched
 from tests.studies.examples import example
 
 
@@ -82,3 +82,9 @@ def test_a_plain_check_imports_no_simulation(part):
     code = ("import sys; from circuit.cli import main; main(['check', 'examples/teaching-board/design.air']);"
             f"sys.exit(any(name.startswith('circuit.{part}') for name in sys.modules))")
     assert subprocess.run([sys.executable, "-c", code], capture_output=True).returncode == 0
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", [name for name in example_names() if name != "teaching-board"])
+def test_every_example_but_the_board_is_clean_when_simulated(name):
+    assert pipeline.judged(example(name), simulate=True).is_clean
