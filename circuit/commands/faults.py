@@ -73,9 +73,6 @@ def _one(found: "Study", options: argparse.Namespace) -> int:
         named = ", ".join(f"`{effect.fault.name}`" for effect in several[:8])
         return complain(f"{len(several)} faults are called so, write one of them: {named}"
                         + (", ..." if len(several) > 8 else ""))
-    if options.json:
-        print(report.as_json(found, several), end="")
-        return CLEAN
     hold = PEDAL if options.hold is None else options.hold
     if not 0 < hold <= 3600:
         return complain("--hold is some seconds, above 0 and up to 3600")
@@ -88,6 +85,9 @@ def _one(found: "Study", options: argparse.Namespace) -> int:
         told = tell(found, several[0], hold)
     except CannotAsk as why:
         return complain(str(why))
+    if options.json:
+        print(report.as_json(found, several, {"story": fault_paper.plain(story(told))}), end="")
+        return CLEAN
     files = fault_paper.files(told, **targets)
     if not all(is_free(name, options.force) for name in files):
         return complain("nothing was written")

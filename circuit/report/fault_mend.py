@@ -5,11 +5,11 @@ from collections.abc import Iterable
 from circuit.draw.pressure import written
 from circuit.kinds.kind import OUTSIDE
 from circuit.kinds.traits import Trait
-from circuit.model.circuit import Device
+from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.report.situations import unit_of
 from circuit.report.words import FAST
 from circuit.studies.fault_effect import Effect
-from circuit.studies.fault_pairs import Pair, pair_of, proof
+from circuit.studies.fault_pairs import Pair, pair_of
 from circuit.studies.fault_times import is_slow
 from circuit.studies.faults import Rank, Study, rank
 
@@ -65,16 +65,34 @@ def repair(device: Device, failure: str, says: str) -> str:
     return f"renew or repair {device.name}, the {device.kind.title.lower()}: {says}"
 
 
+def order(study: Study, second: Effect) -> str:
+    """How a workshop does a second fault on purpose."""
+    circuit, fault = study.circuit, second.fault
+    device = circuit.by_name[fault.device]
+    if device.has(Trait.STORES_AIR):
+        return f"empty {device.name} by its drain"
+    if device.has(Trait.COMPRESSES):
+        return "let the engine stand"
+    if device.has(Trait.COUPLES_VEHICLES):
+        return f"uncouple {device.name}"
+    if device.has(Trait.SWITCHED_BY_CURRENT):
+        return f"give {device.name} current"
+    zones = [study.whole.zone(space) for _, space in circuit.spaces_of[device.name] if space != SPACE_OUTSIDE]
+    point = next((each.name for each in circuit.having(Trait.TESTS_PRESSURE)
+                  if any(circuit.store(each) in zone for zone in zones)), None)
+    return f"open {point}" if point else f"put a cock on {device.title} while it is empty, fill, and open the cock"
+
+
 def proving(study: Study, pair: Pair, unit: str) -> str:
     """How a workshop shows whether a hidden fault is there: a second one made on purpose, and what to look at."""
     second, shows = pair.test or (pair.second, pair.differs)
     first = pair.first.fault
     waits = f"wait ten{FAST}minutes" if first.parts and is_slow(study.circuit, pair.first) else ""
-    order = ", ".join(filter(None, (proof(study, second), waits, shows.by)))
+    steps = ", ".join(filter(None, (order(study, second), waits, shows.by)))
     if shows.kept is None:
-        return f"{order}; {shows.place} must {shows.sound}, with {first.device} faulty {shows.faulty}"
+        return f"{steps}; {shows.place} must {shows.sound}, with {first.device} faulty {shows.faulty}"
     sound, left = (in_unit(pressure, unit) for pressure in shows.kept)
-    return (f"{order}; {shows.place} must {shows.sound} {sound} ({_read_at(study, shows.place)}), with {first.device} "
+    return (f"{steps}; {shows.place} must {shows.sound} {sound} ({_read_at(study, shows.place)}), with {first.device} "
             f"faulty {shows.faulty} {left}")
 
 

@@ -146,6 +146,8 @@ def _brakes_lost(effect: Effect) -> list[str]:
     for share, axles in _alike(effect.axles, lambda a: a.springs if a.springs > GONE else None):
         how = "and stay" if share > LESS else f"with {_percent(share)} of their force"
         says.append(f"springs of {_list(axles)} come on by themselves {how}")
+    for _, axles in _alike(effect.axles, lambda a: a.lifts if a.lifts < LESS and a.springs <= GONE else None):
+        says.append(f"springs of {_list(axles)} stay on once they are parked")
     for _, axles in _alike(effect.axles, lambda a: a.stays if a.stays > GONE else None):
         says.append(f"service brake of {_list(axles)} does not let go")
     return says

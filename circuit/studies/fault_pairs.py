@@ -141,16 +141,3 @@ def _trouble(study: Study, pair: Pair) -> tuple[int, int]:
         if device.has(trait):
             return trouble, pair.differs.kept is None
     return 3, pair.differs.kept is None
-
-
-def proof(study: Study, second: Effect) -> str:
-    """How a workshop does a second fault on purpose, as an order."""
-    name = second.fault.device
-    device = study.circuit.by_name[name]
-    if device.has(Trait.STORES_AIR):
-        return f"empty {name} by its drain"
-    if device.has(Trait.COMPRESSES):
-        return "let the engine stand"
-    if device.has(Trait.COUPLES_VEHICLES):
-        return f"uncouple {name}"
-    return f"let the air out at {device.title}"

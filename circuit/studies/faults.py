@@ -135,7 +135,7 @@ def rank(effect: Effect) -> Rank:
         return Rank.LESS_BRAKE
     if any(axle.sprung and axle.parks < LESS for axle in effect.axles):
         return Rank.NO_PARKING
-    if any(axle.springs > GONE or axle.stays > GONE for axle in effect.axles):
+    if any(axle.springs > GONE or axle.stays > GONE or axle.lifts < LESS for axle in effect.axles):
         return Rank.STUCK
     if any(differs(h.driving, h.full_driving) or differs(h.braking, h.full_braking) for h in effect.heads):
         return Rank.TOWED

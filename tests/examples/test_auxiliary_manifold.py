@@ -7,6 +7,7 @@ import pytest
 from circuit.kinds.traits import Trait
 from circuit.rules.evidence import Evidence
 from circuit.sim.script import move
+from tests.designs import design_of, findings_of, loaded
 from tests.examples.held import bar, circuit_of, litres, lost, played, stops, verdict_of, whole
 
 TRUCK = "auxiliary-manifold"
@@ -45,6 +46,17 @@ def test_any_branch_bursts_and_the_brakes_keep_their_air(evidence: Evidence):
 def test_any_two_branches_burst_and_the_brakes_keep_their_air(evidence: Evidence):
     for one, other in combinations(users(evidence), 2):
         assert not lost(evidence, (one, "1"), (other, "1")), (one, other)
+
+
+def test_without_its_protection_valve_a_torn_branch_takes_the_wet_reservoir_and_the_check_says_so():
+    text = design_of(f"""on: {TRUCK}
+- pressure-protection-valve aux-guard
+- tube wet -> aux-guard.1
+- tube aux-guard.2 -> block
++ tube wet -> block: size 3/8 in, length 1.2 m
+""")
+    assert lost(Evidence(loaded(text)), ("block", "1")) == {"wet", "purge-tank"}
+    assert {rule for _, rule in findings_of(text)} == {"auxiliary-not-protected"}
 
 
 def test_a_valve_without_current_vents_its_cylinder(evidence: Evidence):

@@ -4,6 +4,7 @@ Times and pressures are those of a simulation; what they are held to here are se
 pressure, closing pressures) or the same run read in another way.
 """
 
+import json
 import xml.etree.ElementTree as xml
 from functools import cache
 
@@ -14,7 +15,10 @@ from circuit.report.fault_chart import chart
 from circuit.report.fault_paper import files, text
 from circuit.report.fault_stop import clock
 from circuit.report.fault_story import story
+from circuit.report.faults import pair_table, table
+from circuit.studies.fault_pairs import pairs
 from circuit.studies.fault_story import Stop, Told, tell
+from circuit.studies.faults import Rank, rank
 from circuit.studies.reserve import reserve
 from circuit.units import ATMOSPHERE
 from tests.faults.studied import EXAMPLES, study_of
@@ -93,6 +97,21 @@ def test_a_hidden_fault_comes_with_its_proof():
     assert "prove it at every service" in words.lower() and "empty pri by its drain, press the pedal" in words
 
 
+def test_a_spring_relay_that_does_not_feed_shows_when_the_springs_are_to_come_off():
+    lost = next(e for e in study_of("truck-europe").effects if e.fault.name == "spring-relay: does not feed")
+    assert rank(lost) is Rank.STUCK
+    assert "springs of rear stay on once they are parked" in table(study_of("truck-europe"), "spring-relay")
+
+
+def test_a_proof_is_an_order_that_can_be_followed():
+    told_all = pair_table(study_of("truck-europe"), pairs(study_of("truck-europe")))
+    proofs = [row for row in told_all.split("\n\n") if "  prove " in row]
+    assert len(proofs) >= 8
+    assert all(any(word in row for word in ("by its drain", "uncouple", "open ", "put a cock on", "give ", "engine"))
+               for row in proofs)
+    assert all("with" in row and "faulty" in row for row in proofs)
+
+
 def test_a_relay_that_does_not_let_go_keeps_the_springs_off_when_parked():
     """Its air stays on the anti-compound release."""
     found = told("truck-6x4", "rear-relay: does not release")
@@ -137,6 +156,14 @@ def test_the_command_tells_writes_and_never_overwrites(tmp_path, capsys: pytest.
     assert main([*asked, "-o", str(target)]) == 2
     assert "--force" in capsys.readouterr().err
     assert main([*asked, "-o", str(target), "--force"]) == 0
+
+
+def test_the_command_gives_a_story_to_programs(capsys: pytest.CaptureFixture[str]):
+    assert main(["faults", TRUCK, "--fault", "pri: burst", "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    sections = {section["title"]: section["rows"] for section in data["story"]}
+    assert data["faults"][0]["fault"] == "pri: burst" and "Parked" in sections
+    assert all(row["when"].endswith(" s") for row in sections["Until the pedal is touched"])
 
 
 @pytest.mark.parametrize(("asked", "says"), (
