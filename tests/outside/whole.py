@@ -99,5 +99,6 @@ def hold_application(against, name, trace, times, rows, milliseconds, kilopascal
 
 def apart(trace, times, rows, nodes):
     """The greatest distance of ours from theirs, Pa; rows: a column for each node."""
-    ours = np.array([[trace._at(node, time) for node in nodes] for time in times])
-    return float(np.abs(ours - rows).max())
+    space = {node: space for space, node in trace.node.items()}
+    ours = np.array([trace.curve(space[node], times) for node in nodes])
+    return float(np.abs(ours.T - rows).max())
