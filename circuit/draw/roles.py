@@ -202,7 +202,7 @@ def _role(ends: set[str], pilot: bool, is_charged: dict[str, bool]) -> str:
     if (is_charged["parked"] and is_charged["driving"]) or ends & {"store", "trailer supply"}:
         return SUPPLY
     if is_charged["driving"]:
-        return SPRING
+        return SUPPLY if "use" in ends and "spring" not in ends else SPRING
     if is_charged["braking"]:
         return DELIVERY
     return SPRING if "spring" in ends else DELIVERY if "service" in ends else SUPPLY

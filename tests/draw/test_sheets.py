@@ -142,6 +142,16 @@ def test_trailer_circuits() -> None:
     assert found["springs.22 -> compound-guard.11"] == ("parking", "spring")
 
 
+def test_lines_to_a_user_of_air_are_no_spring_lines() -> None:
+    """Charged while driving, empty while parked, and not to springs: air fed to a user."""
+    sheet = layout("tyre-inflation")
+    natures = {m.number: m.nature for m in sheet.roles.circuits}
+    found = {run.line.name: (natures[drawn.wire.circuit], sheet.roles.run_role[drawn.wire.number, place])
+             for drawn in sheet.wires for place, run in enumerate(drawn.wire.runs) if run.line}
+    assert found["rear-vent.2 -> d2-left-wheel.line"] == ("auxiliary", "supply")
+    assert found["spring-release.2 -> d2-left.spring"] == ("parking", "spring")
+
+
 def test_same_bytes_under_another_hash_seed() -> None:
     program = (
         "from circuit.pipeline import load; from circuit.draw import svg; import sys; "
