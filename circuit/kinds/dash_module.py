@@ -38,8 +38,8 @@ KIND = Kind(
     purpose="Holds the spring brakes off with the yellow knob and fills the trailer with the red one, from two "
             "sources.",
     behaviour="A double check valve takes the higher of 11 and 12. Yellow in feeds the springs at 21, red in feeds "
-              "the trailer at 22; out, each vents to 3. Pulling yellow pops red too. Red pops out at the higher "
-              "pressure, so that it goes first.",
+              "the trailer at 22; out, each vents to 3. Pulling yellow pops red too, and only a hand pushes it "
+              "again. Red pops out at the higher pressure, so that it goes first.",
     ports=(
         Port("11", Role.SUPPLY, ("supply-1", "primary")),
         Port("12", Role.SUPPLY, ("supply-2", "secondary")),
@@ -75,7 +75,7 @@ KIND = Kind(
     stores=tuple(Store(port, cavity(0.02)) for port in ("11", "12", "21", "22")),
     latches=(
         Latch("pushed", None, lambda p, s: s["pops-out-at"] - _higher(p)),
-        Latch("trailer-pushed", None, lambda p, s: s["trailer-pops-out-at"] - _higher(p)),
+        Latch("trailer-pushed", None, lambda p, s: s["trailer-pops-out-at"] - _higher(p), taken_by="pushed"),
     ),
     failures=(
         Failure("red-does-not-pop", "red stays in without air: a lost trailer empties both reservoirs",

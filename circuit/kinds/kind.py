@@ -119,12 +119,14 @@ class Source(NamedTuple):
 class Latch(NamedTuple):
     """A state variable that snaps over at one pressure and back at another.
 
-    sets, resets: positive in Pa when the variable becomes 1 or 0; None when only a hand does that.
+    sets, resets: positive in Pa when the variable becomes 1 or 0; None when only a hand does that. taken_by: the
+    variable of another knob that takes this one along when a hand puts it to 0; only a hand brings this one back.
     """
 
     variable: str
     sets: Callable[[Pressures, Settings], float] | None
     resets: Callable[[Pressures, Settings], float] | None
+    taken_by: str = ""
 
 
 class Failure(NamedTuple):

@@ -148,10 +148,18 @@ class Plan:
             chosen = [action.variable] if action.variable else list(kind.when.get("parked", kind.rest))
             for variable in chosen:
                 self._set(self._slot(device, variable), action.at, float(stands.get(variable, 0.0)))
+                self._take_along(device, variable, action.at, float(stands.get(variable, 0.0)))
             return
         variable = action.variable or driven(device)
         to = starting(device, variable) if action.what == "release" else action.to
         self._course(self._slot(device, variable)).go(action.at, to, action.over)
+        self._take_along(device, variable, action.at + action.over, to)
+
+    def _take_along(self, device: Device, variable: str, at: float, to: float) -> None:
+        """What a knob that a hand has put to 0 takes along."""
+        for latch in device.kind.latches:
+            if latch.taken_by == variable and to == 0.0:
+                self._set(self._slot(device, latch.variable), at, 0.0)
 
     def _by_hand(self, action: Action) -> None:
         device = device_named(self.circuit, action.place)

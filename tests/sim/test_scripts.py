@@ -266,3 +266,32 @@ def test_a_factor_on_delivery_is_that_of_the_compressors():
     half, whole = simulate_many(example("truck-6x4"), script, [Variant("half", delivery=0.5), Variant("whole")], 20.0,
                                 engine=Engine(True))
     assert half.balance.made == pytest.approx(whole.balance.made / 2, rel=0.02)
+
+
+DASH = """
+reservoir pri: volume 40 L, rated 10 bar, role service
+reservoir sec: volume 40 L, rated 10 bar, role service
+dash-module dash
+tube pri -> dash.11: size 1/2 in, length 1 m
+tube sec -> dash.12: size 1/2 in, length 1 m
+consumer springs: use "springs", volume 2 L
+consumer trailer: use "trailer", volume 2 L
+tube dash.21 -> springs: size 3/8 in, length 1 m
+tube dash.22 -> trailer: size 3/8 in, length 1 m
+"""
+
+
+@pytest.mark.parametrize("hand", [
+    lambda at, to: push("dash", at, "pushed") if to else pull("dash", at, "pushed"),
+    lambda at, to: move("dash", "pushed", float(to), at),
+])
+def test_a_knob_that_takes_another_along_does_not_bring_it_back(hand):
+    """Yellow pulled takes red along; yellow pushed again feeds the springs alone, until a hand pushes red."""
+    script = Script((hand(1.0, 0), hand(5.0, 1), push("dash", 9.0, "trailer-pushed")), pressures=FULL)
+    trace = simulate(built(DASH), script, 14.0)
+    full = trace.pressure("trailer", 0.9)
+    assert full > gauge(90)
+    assert trace.last("trailer") == pytest.approx(full, rel=0.05) and trace.state("dash", "trailer-pushed", 13.0) == 1.0
+    assert trace.pressure("springs", 4.9) < gauge(2) and trace.pressure("trailer", 4.9) < gauge(2)
+    assert trace.pressure("springs", 8.9) == pytest.approx(full, rel=0.05)
+    assert trace.pressure("trailer", 8.9) < gauge(2) and trace.state("dash", "trailer-pushed", 8.9) == 0.0
