@@ -115,12 +115,11 @@ def _times(rows: Sequence[Timed]) -> list[str]:
 
 
 def alike(rows: Sequence[Timed]) -> list[list[Timed]]:
-    """Neighbours with the same time, limit and way by kind: left and right."""
+    """Neighbours with the same times as printed and the same limit: left and right."""
     groups: list[list[Timed]] = []
     for timed in rows:
         last = groups[-1][0] if groups else None
-        if last is not None and timed.time.value is not None and last.time.value is not None \
-                and abs(last.time.value - timed.time.value) < 5e-4 and last.limit == timed.limit:
+        if last is not None and [*map(clock, last.time)] == [*map(clock, timed.time)] and last.limit == timed.limit:
             groups[-1].append(timed)
         else:
             groups.append([timed])
