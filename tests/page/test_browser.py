@@ -155,7 +155,9 @@ def test_every_control_has_a_name_and_is_large_enough(truck):
 @pytest.mark.parametrize("width", [360, 768, 1400])
 def test_nothing_sticks_out_sideways(running, files, width):
     found, _ = opened(running, files / "teaching-board.html", viewport={"width": width, "height": 800})
-    assert found.evaluate("document.documentElement.scrollWidth") <= width
+    for mode in ("circuits", "rest", "play", "trial", "fault"):
+        show(found, mode)
+        assert found.evaluate("document.documentElement.scrollWidth") <= width, mode
     found.close()
 
 

@@ -16,6 +16,7 @@ from circuit.report.page.pack import Parts, packed, parts_of, sampled, times_of
 from circuit.report.page.scenes import is_sound, park, parking_words
 from circuit.report.situations import unit_of
 from circuit.sim import Engine, Script, Variant, simulate, simulate_many
+from circuit.sim.engines import choose
 from circuit.studies.fault_effect import Effect
 from circuit.studies.fault_list import Fault
 from circuit.studies.fault_state import Left, failing
@@ -31,6 +32,8 @@ PRESSED, LET_GO, PARKED = 4.0, 4.0, 6.0
 RIG = ATMOSPHERE + 6.5e5
 ROOM = 1_000_000
 """Characters that the courses of all faults may take; those for which none is left are shown at rest."""
+WORST = 40
+"""Faults that are simulated where no compiler is installed, which takes about a quarter of a minute for a truck."""
 AT_REST = ("without the fault, driving", "with the fault in time, driving", "with the fault in time, pedal down")
 
 
@@ -59,14 +62,23 @@ def drive(circuit: Circuit, before: float) -> Drive:
     return Drive(Script((*actions, *parks)), tuple(done), at + PARKED, parts_of(moments, at + PARKED))
 
 
-def played(study: Study, spaces: Sequence[int]) -> dict[str, Any]:
-    """All faults, the worst first, as data for the page: drives, a sound course for each, then every fault."""
+def most_played() -> int | None:
+    """How many faults are simulated with the engine that is installed; None is all."""
+    return None if choose("auto").name == "compiled" else WORST
+
+
+def played(study: Study, spaces: Sequence[int], most: int | None = None) -> dict[str, Any]:
+    """All faults, the worst first, as data for the page: drives, a sound course for each, then every fault.
+
+    most: how many are simulated at most; the others are shown at rest.
+    """
     circuit = study.circuit
+    simulated = study.effects[:most]
     drives = [drive(circuit, before) for before in (FAST, SLOW)]
     traces: dict[int, tuple[int, Trace]] = {}
     sound = []
     for number, each in enumerate(drives):
-        chosen = [e for e in study.effects if is_slow(circuit, e) == bool(number)]
+        chosen = [e for e in simulated if is_slow(circuit, e) == bool(number)]
         first, *found = _simulated(study, each, chosen)
         sound.append((first, sampled(first, spaces, times_of(each.parts))))
         traces |= {id(effect): (number, trace) for effect, trace in zip(chosen, found, strict=True)}
@@ -74,9 +86,9 @@ def played(study: Study, spaces: Sequence[int]) -> dict[str, Any]:
     entries = []
     used = 0
     for effect in study.effects:
-        number, trace = traces[id(effect)]
+        number, trace = traces.get(id(effect), (0, None))
         words = ""
-        if is_sound(trace) and trace.complete:
+        if trace is not None and is_sound(trace) and trace.complete:
             base = sound[number][1]
             words = packed(sampled(trace, spaces, times_of(drives[number].parts)), base)
         if words and words not in courses and used + len(words) <= ROOM:
@@ -85,7 +97,7 @@ def played(study: Study, spaces: Sequence[int]) -> dict[str, Any]:
         fault = effect.fault
         entry: dict[str, Any] = {"title": fault.name, "part": fault.device, "seen": fault.says,
                                  "rank": int(rank(effect)), "says": told(study, effect)}
-        if words in courses:
+        if trace is not None and words in courses:
             entry |= {"drive": number, "course": courses[words], "states": _changed(trace, sound[number][0]),
                       "events": [[round(e.time, 2), e.says] for e in read(study, effect, trace, False, True).events]}
         else:

@@ -89,8 +89,7 @@ def rail(found: list[Found]) -> str:
     """Everything found as a button above the schematic, which lights up its parts."""
     rows = "".join(
         f'<li><button type="button" class="chip {_class_of(each)}" data-finding="{text(each.label)}" '
-        f'aria-pressed="false"><span class="flag">{text(each.label)}</span> <span class="severity">{text(each.word)}</span> '
-        f"{text(each.says)}</button></li>" for each in found)
+        f'aria-pressed="false">{_flag(each)} {text(each.says)}</button></li>' for each in found)
     return f'<ul class="rail" aria-label="Findings">{rows}</ul>' if rows else ""
 
 
@@ -107,9 +106,13 @@ def findings(found: list[Found]) -> str:
 
 
 def _finding(found: Found) -> str:
-    return (f'<li class="finding {_class_of(found)}" data-finding="{text(found.label)}"><button type="button" class="pick" '
-            f'aria-pressed="false"><span class="flag">{text(found.label)}</span> <span class="severity">{text(found.word)}'
-            f'</span> <span class="says">{text(found.says)}</span></button>{found.body}</li>')
+    return (f'<li class="finding {_class_of(found)}" data-finding="{text(found.label)}">'
+            f'<button type="button" class="pick" aria-pressed="false">{_flag(found)} '
+            f'<span class="says">{text(found.says)}</span></button>{found.body}</li>')
+
+
+def _flag(found: Found) -> str:
+    return f'<span class="flag">{text(found.label)}</span> <span class="severity">{text(found.word)}</span>'
 
 
 def _class_of(found: Found) -> str:

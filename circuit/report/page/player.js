@@ -103,7 +103,7 @@ function tellStory() {
   if (scene) {
     const head = element("h3", scene.title);
     if (scene.rank) head.append(" ", element("span", scene.rank, "rank"));
-    words.push(head, element("p", [...scene.says, scene.words ? "Shown at rest, predicted." : "Simulated, predicted."].join(" ")));
+    words.push(head, element("p", [...scene.says, scene.words ? "Shown at rest, with all the time it needs; not played over time. Predicted." : "Simulated, predicted."].join(" ")));
     if (!scene.complete) words.push(element("p", "The simulation fell short of the accuracy asked for.", "weak"));
     if (scene.expected.length) words.push(expectations());
   }
@@ -141,7 +141,7 @@ function setMarks() {
     tick.style.left = along(each.frame);
     tick.title = `${clockWords(each.at)}: ${each.words}`;
     const share = each.frame / (scene.times.length - 1);
-    const room = (each.words.length * 6.4 + 14) / Math.max(200, slide.clientWidth);
+    const room = (each.words.length * 7 + 10) / Math.max(200, slide.clientWidth);
     if (each.own && share >= free && share + room <= 1.02) {
       tick.append(element("span", each.words, "tick-words"));
       free = share + room;
