@@ -27,15 +27,17 @@ def load_source(source: Source) -> Circuit:
     return resolve(source, statements, _used, mistakes)
 
 
-def check(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False) -> "Verdict":
+def check(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False,
+          tell: "Callable[[str], None]" = lambda words: None) -> "Verdict":
     """The verdict on a design file under its own rule sets, or under `rule_sets`. Raises mistake.Unreadable."""
-    return judged(load(path), rule_sets, simulate)
+    return judged(load(path), rule_sets, simulate, tell)
 
 
-def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = False) -> "Verdict":
+def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = False,
+           tell: "Callable[[str], None]" = lambda words: None) -> "Verdict":
     """The verdict on a circuit; a combination's vehicles are each judged from their own files too.
 
-    simulate: decide what asks for pressures over time as well, from simulations.
+    simulate: decide what asks for pressures over time as well, from simulations. tell: is told what is worked on.
     """
     from circuit.rules.judge import judge
 
@@ -43,10 +45,10 @@ def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = F
     if simulate:
         from circuit.studies.held import with_predictions
 
-        verdict = with_predictions(verdict)
+        verdict = with_predictions(verdict, tell)
     if not circuit.vehicles:
         return verdict
-    own = tuple((name, check(path, rule_sets, simulate)) for name, path in circuit.vehicles.items())
+    own = tuple((name, check(path, rule_sets, simulate, tell)) for name, path in circuit.vehicles.items())
     return verdict._replace(vehicles=own)
 
 

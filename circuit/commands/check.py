@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, FINDINGS, UNREADABLE, complain, paint, show_mistakes
+from circuit.commands.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, paint, show_mistakes
 
 GROUP = "hold"
 HELP = "hold designs to the rules and say what was met, not met, not decided"
@@ -24,7 +24,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit import pipeline
     from circuit.clauses import set_names
     from circuit.mistake import Unreadable
 
@@ -35,7 +34,7 @@ def run(options: argparse.Namespace) -> int:
     entries = []
     for place, name in enumerate(options.files):
         try:
-            judged = pipeline.check(name, tuple(options.rules), options.simulate)
+            judged = _judged(name, options)
             status = max(status, FINDINGS if judged.fails(options.fail_on) else CLEAN)
             if options.format == "json":
                 from circuit.report import machine
@@ -59,3 +58,12 @@ def run(options: argparse.Namespace) -> int:
 
         print(machine.document(entries), end="")
     return status
+
+
+def _judged(name: str, options: argparse.Namespace):  # type: ignore[no-untyped-def]
+    from circuit import pipeline
+
+    if not options.simulate:
+        return pipeline.check(name, tuple(options.rules))
+    with Telling() as tell:
+        return pipeline.check(name, tuple(options.rules), True, tell)

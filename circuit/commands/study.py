@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, UNREADABLE, complain, is_free, show_mistakes
+from circuit.commands.say import CLEAN, UNREADABLE, Telling, complain, is_free, show_mistakes
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -50,7 +50,9 @@ def run(options: argparse.Namespace, ask: "Callable[[Any], Any]", words: "Callab
         return UNREADABLE
     try:
         circuit = pipeline.load(options.file)
-        found = ask(circuit)
+        with Telling() as tell:
+            tell(f"{name}: simulating {circuit.vehicle.name}")
+            found = ask(circuit)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     except (CannotAsk, NoSuchPlace) as trouble:

@@ -22,9 +22,12 @@ PARKED_WITHIN = 3.0
 RIG = ATMOSPHERE + 100 * PSI
 
 
-def with_predictions(verdict: Verdict) -> Verdict:
-    """The verdict with every clause decided that a simulation can decide; they leave the list of open ones."""
-    every = tuple(predictions(verdict.circuit, tuple(each.name for each in verdict.sets)))
+def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda words: None) -> Verdict:
+    """The verdict with every clause decided that a simulation can decide; they leave the list of open ones.
+
+    tell: is told what is worked on.
+    """
+    every = tuple(predictions(verdict.circuit, tuple(each.name for each in verdict.sets), tell))
     found = tuple(each for each in every if each.result is not Result.UNDECIDED)
     keys = {each.clause.key for each in found}
     lacks = {each.clause.key: each.says for each in every if each.result is Result.UNDECIDED}
@@ -33,9 +36,11 @@ def with_predictions(verdict: Verdict) -> Verdict:
     return verdict._replace(predicted=found, open_clauses=left)
 
 
-def predictions(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
+def predictions(circuit: Circuit, sets: tuple[str, ...], tell: Callable[[str], None] = lambda words: None
+                ) -> Iterator[Predicted]:
     """One for each clause and place, worst first within a clause; a run that fell short decides nothing."""
     asked = _Asked(circuit, sets)
+    tell(f"{circuit.vehicle.name}: timing the brakes")
     yield from _response(circuit, sets)
     if (found := asked.clause("us-federal/S5.6.3.3")) is not None:
         yield from _parking(circuit, found)
@@ -44,7 +49,9 @@ def predictions(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
     for keys, decide in ASKED:
         for key in keys:
             if (one := asked.clause(key)) is not None:
+                tell(f"{circuit.vehicle.name}: {one.cited}")
                 yield from decide(circuit, one)
+    tell(f"{circuit.vehicle.name}: single faults")
     yield from fault_clauses.predicted(circuit, sets)
 
 
