@@ -58,7 +58,8 @@ def _parser(words: "Sequence[str]") -> "argparse.ArgumentParser":
 
     wanted = words[0] if words and words[0] in commands.names() else ""
     parser = argparse.ArgumentParser(
-        prog="airwright", usage=None if wanted else "airwright COMMAND ...", formatter_class=argparse.RawTextHelpFormatter,
+        prog="airwright", usage=None if wanted else "airwright COMMAND ...",
+        formatter_class=argparse.RawTextHelpFormatter,
         description="Check, size, explain and draw the compressed-air circuit of a heavy vehicle,\nwritten down in "
         "a small text language.",
         epilog="" if wanted else _listed() + "\n\n`airwright COMMAND --help` tells the rest of a command.\n"

@@ -121,11 +121,12 @@ def sheets(verdict: "Verdict", target: str, size: str, marks=(), state: str | No
     return {name: page.encode() if ending.lower() == "svg" else png(page) for name, page in zip(names, pages)}
 
 
-def papers(path: str, size: str = "A3", date: str = "", tell: "Callable[[str], None]" = lambda words: None) -> dict[str, bytes]:
+def papers(path: str, size: str = "A3", date: str = "",
+           tell: "Callable[[str], None]" = lambda words: None) -> dict[str, bytes]:
     """Everything that is handed in for a design: file name to content, one PDF and a CSV file for each table.
 
-    size: of the schematic's sheets. tell: is told what is worked on. Raises mistake.Unreadable, and draw.CannotDraw where
-    a library is missing.
+    size: of the schematic's sheets. tell: is told what is worked on. Raises mistake.Unreadable, and draw.CannotDraw
+    where a library is missing.
     """
     from circuit.report.sheets.papers import papers as all_papers
     from circuit.report.sheets.printed import printed

@@ -5,10 +5,12 @@ import os
 
 from circuit.commands.say import CLEAN, complain, say, show_mistakes
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 GROUP = "hand-in"
 HELP = "write the papers: schematic, parts, volumes, tubes, settings, clauses, faults, test record"
-
-
 PATIENCE = 2.0
 """s without a word."""
 
@@ -48,7 +50,7 @@ def run(options: argparse.Namespace) -> int:
     return CLEAN
 
 
-def _teller():  # type: ignore[no-untyped-def]
+def _teller() -> "Callable[[str], None]":
     """Says what is worked on, where nothing was said for a while."""
     from time import monotonic
 

@@ -99,7 +99,8 @@ def draw_sheets(canvas: Any, layout: Layout, block: TitleBlock, size: str, marks
 
 def how_many(layout: Layout, size: str, marks: tuple[Mark, ...] = (), reading: Reading | None = None) -> int:
     """How many sheets a circuit takes."""
-    lettering = letter(layout, tuple(mark.device_name for mark in known_marks(layout.circuit, marks)), reading is not None)
+    shown = known_marks(layout.circuit, marks)
+    lettering = letter(layout, tuple(mark.device_name for mark in shown), reading is not None)
     return len(_windows(layout, lettering, size))
 
 

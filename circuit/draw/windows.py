@@ -18,6 +18,8 @@ _LOOSE = 8.0
 """How much empty room a sheet may keep on a side where nothing goes on."""
 _HIT, _NEAR = 8.0, 3.0
 """What cutting a body or a text costs, and running a cut along a line, in crossings."""
+_WHOLE = 3
+"""How much worse it is to cut a body than a text, in texts."""
 
 
 class Crossing(NamedTuple):
@@ -134,6 +136,7 @@ def _cuts(layout: Layout, lettering: Lettering, block: Box, most: float, upright
         return []
     most -= 2 * GUTTER
     things = [(b[axis], b[axis + 2]) for b in (*lettering.boxes, *(words.box for words in lettering.texts))]
+    things += [((b.x, b.y)[axis], (b.x + b.width, b.y + b.height)[axis]) for b in layout.bodies] * _WHOLE
     found: list[tuple[float, list[float]]] = []
     for more in range(_MORE):  # one sheet more leaves more choice of places where nothing is cut through
         number = ceil((end - start) / most) + more

@@ -2,8 +2,8 @@
 
 Why
 ---
-A standard for vessels made in series covers them up to a volume, a pressure and the product of the two, which stands for
-the energy in them. Beyond that its rules for the plate, the welds and the test say nothing of the vessel.
+A standard for vessels made in series covers them up to a volume, a pressure and the product of the two, which stands
+for the energy in them. Beyond that its rules for the plate, the welds and the test say nothing of the vessel.
 
 What happens
 ------------

@@ -107,7 +107,7 @@ def test_a_large_circuit_is_cut_into_sheets_whose_references_agree():
 
 
 @pytest.mark.parametrize("name", ["truck-6x4", *(pytest.param(name, marks=SLOW) for name in (
-    "combination-semi", "combination-train", "city-bus", "tyre-inflation"))])
+    "combination-semi", "combination-train", "city-bus", "tyre-inflation", "semitrailer-europe"))])
 @pytest.mark.parametrize(("wide", "high"), [(200.0, 110.0), (140.0, 75.0)])
 def test_windows_hold_every_body_whole_and_every_cut_line_has_two_signs(name, wide, high):
     own = layout(name)

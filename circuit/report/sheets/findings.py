@@ -6,8 +6,8 @@ from circuit.rules.judge import Verdict, consequence
 from circuit.rules.rule import Judgement, Result
 
 _COLUMNS = ("no.", "severity", "what is wrong", "at", "so", "mend", "found", "limit", "asked by", "mended by, date")
-NONE = ("No finding in what was checked. That is predicted from the drawing and is no approval; the clause coverage says what "
-        "is not decided.")
+NONE = ("No finding in what was checked. That is predicted from the drawing and is no approval; the clause coverage says "
+        "what is not decided.")
 
 
 def labelled(judged: Verdict) -> list[tuple[str, Judgement]]:
@@ -31,7 +31,8 @@ def findings(judged: Verdict) -> Table:
         found, limit, _ = figures(statement.figure)
         mend = statement.remedy
         if judgement.waiver is not None:
-            mend = f"accepted: {judgement.waiver.because}" + (f" ({judgement.waiver.by})" if judgement.waiver.by else "")
+            by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
+            mend = f"accepted: {judgement.waiver.because}{by}"
         if judgement.follows:
             gone = dict.fromkeys(f"{each.rule.name} at {each.statement.thing}" for each in judgement.follows)
             mend += f"; with it would go {', '.join(gone)}"

@@ -8,7 +8,7 @@ Cells = tuple[str, ...]
 
 
 class Folded(NamedTuple):
-    """table: the columns that stay. groups: what is said above, empty where there are no bands, and the rows below it."""
+    """table: the columns that stay. groups: what is said above, empty without bands, and the rows below it."""
 
     table: Table
     groups: tuple[tuple[Cells, tuple[Cells, ...]], ...]

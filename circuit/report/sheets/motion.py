@@ -13,7 +13,8 @@ from circuit.units import shown
 Sets = tuple[str, ...]
 """Names of rule sets to hold the figures to; the design's own where there are none."""
 
-_TIMES = ("done", "place", "time s", "quickest s", "slowest s", "limit s", "margin s", "outcome", "asked by", "measured s")
+_TIMES = ("done", "place", "time s", "quickest s", "slowest s", "limit s", "margin s", "outcome", "asked by",
+          "measured s")
 _LEAST = 0.0005
 """s that a part of a way has to cost to be listed."""
 
@@ -31,9 +32,10 @@ def response(circuit: Circuit, sets: Sets = ()) -> Table:
             rows.append((done, timed.name, seconds(timed.time.value), *band(timed.time), seconds(timed.limit),
                          seconds(timed.margin), outcome(timed), timed.clause.cited if timed.clause else "", ""))
             marks.append((timed.name,) if timed.name in circuit.by_name else ())
-    target = shown(found.target, "pressure") if found.target is not None else f"{found.share * 100:.0f} % of the final pressure"
-    notes = [f"Application to {target} from {shown(found.start, 'pressure')} in the reservoirs; predicted by simulation, worst "
-             "first. A margin below 0 is too slow.", sentence(FLOW_BAND), *map(sentence, found.notes)]
+    target = shown(found.target, "pressure") if found.target is not None else \
+        f"{found.share * 100:.0f} % of the final pressure"
+    notes = [f"Application to {target} from {shown(found.start, 'pressure')} in the reservoirs; predicted by simulation, "
+             "worst first. A margin below 0 is too slow.", sentence(FLOW_BAND), *map(sentence, found.notes)]
     if not found.complete:
         notes.append("A run fell short of the accuracy asked for: nothing here is to be relied on.")
     return Table("response", title, _TIMES, tuple(rows), tuple(notes), frozenset({"measured s"}),
@@ -52,7 +54,8 @@ def ways(circuit: Circuit, sets: Sets = ()) -> Table:
                  for done, times in (("apply", found.applied[:1]), ("release", found.released[:1])) for timed in times
                  for leg in timed.path.legs if leg.costs >= _LEAST)
     return Table("ways", title, columns, rows, ("From the pedal or the rig to the slowest place; predicted.",),
-                 numbers=frozenset({"costs ms"}), wide=frozenset({"part"}), bands=("done", "to"), assumed=bool(found.assumed))
+                 numbers=frozenset({"costs ms"}), wide=frozenset({"part"}), bands=("done", "to"),
+                 assumed=bool(found.assumed))
 
 
 def trials(circuit: Circuit) -> Table:
@@ -65,8 +68,8 @@ def trials(circuit: Circuit) -> Table:
             met = {True: "met", False: "not met", None: "unknown"}[each.met]
             rows.append((run.trial.name, each.place, studies.asked(each), met, studies.found(each), ""))
     return Table("trials", "Trials", ("trial", "place", "expected", "outcome", "predicted", "measured"), tuple(rows),
-                 ("Written into the design and played by simulation; predicted.",) if rows else (), frozenset({"measured"}),
-                 wide=frozenset({"expected", "predicted"}), bands=("trial",), assumed=bool(rows and circuit.assumed))
+                 ("Written into the design and played by simulation; predicted.",) if rows else (),
+                 frozenset({"measured"}), wide=frozenset({"expected", "predicted"}), bands=("trial",), assumed=bool(rows and circuit.assumed))
 
 
 def outcome(timed: Timed) -> str:

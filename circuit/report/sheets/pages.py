@@ -76,13 +76,13 @@ def put_table(pages: Pages, paper: str, table: Table) -> None:
             pages.turn(paper)
             _put_head(pages, laid)
         _put_band(pages, laid, group, False)
-        for lines, row_high in zip(group.rows, group.heights):
-            with_notes = under if lines is group.rows[-1] and group is laid.groups[-1] else 0.0
+        for row, row_high in zip(group.rows, group.heights):
+            with_notes = under if row is group.rows[-1] and group is laid.groups[-1] else 0.0
             if pages.left < min(row_high + with_notes, _TALL):
                 pages.turn(paper)
                 _put_head(pages, laid)
                 _put_band(pages, laid, group, True)
-            _put_row(pages, laid, lines, row_high)
+            _put_row(pages, laid, row, row_high)
     for lines in notes:
         if pages.left < _note_height(lines, size):
             pages.turn(paper)
@@ -97,7 +97,7 @@ Lines = list[str]
 
 @dataclass
 class _Group:
-    """What is said above some rows, and the rows, each cell in lines. label: the first cell; rest: the others, in lines."""
+    """What is said above some rows, and the rows, each cell in lines. label: the first cell above; rest: the others."""
 
     label: str
     rest: Lines
@@ -137,7 +137,8 @@ class _Laid:
 
     @property
     def height(self) -> float:
-        return (self.head_high if self.groups else 0.0) + sum(group.band_high + sum(group.heights) for group in self.groups)
+        rows = sum(group.band_high + sum(group.heights) for group in self.groups)
+        return (self.head_high if self.groups else 0.0) + rows
 
 
 def _cells(words: str, width: float, font: str) -> Lines:
@@ -198,7 +199,8 @@ def _put_band(pages: Pages, laid: _Laid, group: _Group, again: bool) -> None:
         left = EDGE + PAD + long(group.label, SIZE, BOLD) + 4
         for place, words in enumerate(group.rest):
             more = ", continued" if again and place == len(group.rest) - 1 else ""
-            say(canvas, words + more if words else more.removeprefix(", "), left, base - place * line_height(SIZE), SIZE)
+            said = words + more if words else more.removeprefix(", ")
+            say(canvas, said, left, base - place * line_height(SIZE), SIZE)
         rule(canvas, y, wide, 0.25)
 
     pages.put(draw, group.band_high)

@@ -55,7 +55,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
 
 
 def in_motion(judged: Verdict) -> tuple[Table, ...]:
-    """What simulations say: response, build-up, applications. What several took for granted is said once, at the first."""
+    """What simulations say: response, build-up, applications. What several take for granted is said at the first."""
     return said_once((_response(judged), _build_up(judged), _applications(judged)))
 
 
@@ -95,7 +95,7 @@ def _each(judged: Verdict, make: Callable[[Verdict], Table]) -> tuple[Table, ...
 
 
 def pointed(table: Table, moving: tuple[Table, ...]) -> Table:
-    """Clause coverage, where a clause that the drawing leaves open, or counts from volumes, points at the simulation."""
+    """Clause coverage, where a clause that a drawing leaves open, or counts from volumes, points at the simulation."""
     times: dict[str, set[str]] = {}
     for each in moving:
         if "asked by" in each.columns:

@@ -125,8 +125,8 @@ def settings_sheet(circuit: Circuit) -> Table:
             rows.append((device.name, device.kind.title, name, setting.says, given.text, both,
                          f"assumed: {given.source}" if given.assumed else "declared", "", ""))
     blank = ("as found", "set by, date")
-    return Table("settings", "Settings sheet", ("part", "kind", "setting", "what it is", "value", "in both units", "basis", *blank),
-                 tuple(rows), ("Declared is what the design writes; nothing here was measured.",), frozenset(blank),
+    return Table("settings", "Settings sheet",
+                 ("part", "kind", "setting", "what it is", "value", "in both units", "basis", *blank), tuple(rows), ("Declared is what the design writes; nothing here was measured.",), frozenset(blank),
                  frozenset(), frozenset({"what it is", "basis", "kind"}), assumed, tuple((row[0],) for row in rows))
 
 
@@ -136,12 +136,13 @@ def assumptions(circuit: Circuit) -> Table:
     rows = tuple((_confirms(device, name), device.title, name, given.text, given.source, "", "")
                  for device, name, given in circuit.assumed)
     return Table("assumptions", "Assumptions",
-                 ("who must confirm it", "part", "setting", "taken as", "source", "confirmed value", "confirmed by, date"), rows,
-                 ("Results hang on these values; whoever signs has to confirm or replace each. Written into the design they "
-                  "are assumed no longer.",),
+                 ("who must confirm it", "part", "setting", "taken as", "source", "confirmed value", "confirmed by, date"),
+                 rows, ("Results hang on these values; whoever signs has to confirm or replace each. Written into the "
+                        "design they are assumed no longer.",),
                  frozenset({"confirmed value", "confirmed by, date"}), wide=frozenset({"part", "source"}),
                  assumed=any(id(device) in safety for device, _, _ in circuit.assumed),
-                 marks=tuple((device.name,) for device, _, _ in circuit.assumed), bands=("who must confirm it",), joined="part")
+                 marks=tuple((device.name,) for device, _, _ in circuit.assumed), bands=("who must confirm it",),
+                 joined="part")
 
 
 _BY_CHOICE = frozenset({"word", "text", "name", "names", "reference", "count", "size", "bore", "chamber"})

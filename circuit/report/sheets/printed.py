@@ -1,4 +1,4 @@
-"""The papers as one PDF: cover, contents, the schematic on its sheets, then every table on pages of its own. Lengths: mm."""
+"""The papers as one PDF: cover, contents, the schematic on its sheets, then every table on pages. Lengths in mm."""
 
 import io
 from typing import Any
@@ -74,9 +74,10 @@ class _Press:
             self.mark(title)
         say(canvas, title + (", continued" if again else ""), EDGE, high - EDGE - 4.5, _TITLE, BOLD)
         right(canvas, block.title, wide - EDGE, high - EDGE - 2.6, 2.6, BOLD)
-        right(canvas, f"{block.source}, {block.fingerprint}", wide - EDGE, high - EDGE - 6.2, _FINE)
+        about = ", ".join(filter(None, (block.source, block.fingerprint, block.date)))
+        right(canvas, about, wide - EDGE, high - EDGE - 6.2, _FINE)
         rule(canvas, high - EDGE - 8.5, wide - 2 * EDGE, 0.4)
         rule(canvas, EDGE + 6.5, wide - 2 * EDGE, 0.2)
-        say(canvas, "Predicted or declared as each entry says; not an approval and not a measurement. Local codes and licensed "
-            "practice come first.", EDGE, EDGE + 2.8, _FINE)
+        say(canvas, "Predicted or declared as each entry says; not an approval and not a measurement. Local codes and "
+            "licensed practice come first.", EDGE, EDGE + 2.8, _FINE)
         right(canvas, f"{block.tool}, page {number} of {self.of}", wide - EDGE, EDGE + 2.8, _FINE)

@@ -26,7 +26,7 @@ _STEPS = (
 _PARTED = 120.0
 """s after which what a parted line takes and leaves is read; our choice."""
 _PLAY = 2e3
-"""Pa by which a reading has to differ from the step before to be asked for where there is no gauge and no test point."""
+"""Pa by which a reading has to differ from the step before to be asked for where there is no gauge or test point."""
 
 _TOWED_STEPS = (
     ("charge", "coupled, filled through the supply line, control line without air", "driving"),
@@ -82,8 +82,8 @@ def test_record(judged: Verdict) -> Table:
     return Table(
         "test-record", "Test record",
         ("step", "what is done", "place", "how", "expected", "basis", *_BLANK), tuple(rows),
-        ("Settled pressures, predicted with a full circuit, some by simulation; what is measured decides. A place without a "
-         "gauge or a test point is asked for where its pressure changes. Times of application and release are under response prediction.",
+        ("Settled pressures, predicted with a full circuit, some by simulation; what is measured decides. A place without "
+         "a gauge or a test point is asked for where its pressure changes. Times of application and release are under response prediction.",
          "Wheels chocked on level ground; a licensed person tests and signs."),
         frozenset(_BLANK), wide=frozenset({"how"}), assumed=bool(circuit.assumed), bands=("step", "what is done"),
     )
@@ -97,7 +97,8 @@ def _readings(step: str, done: str, measured: list[Place], before: dict[int, flo
 
 
 def _governors(circuit: Circuit) -> Iterator[Row]:
-    for setting, done in (("cut-out", "engine on: the compressor stops"), ("cut-in", "air let out slowly: it pumps again")):
+    for setting, done in (("cut-out", "engine on: the compressor stops"),
+                          ("cut-in", "air let out slowly: it pumps again")):
         for governor in circuit.having(Trait.GOVERNS):
             yield (setting, done, governor.name, "on the nearest gauge", *_set(governor, setting), "", "", "")
 

@@ -25,7 +25,7 @@ def build_up(circuit: Circuit, sets: Sets = ()) -> Table:
         found = charge(circuit, sets)
     except CannotAsk as reason:
         return silent("build-up", title, _BUILD, reason)
-    rows = []
+    rows: list[tuple[str, ...]] = []
     if found.build is not None:
         met = "" if found.limit is None else _met(found.margin is not None and found.margin >= 0)
         rows.append(("85 to 100 psi in every supply and service reservoir", seconds(found.build.value),
@@ -38,14 +38,15 @@ def build_up(circuit: Circuit, sets: Sets = ()) -> Table:
         notes.append(f"Fed by a supply line held at {shown(found.line, 'pressure')}.")
     notes += [f"At {clock(each.time)}, with that pressure in every brake reservoir that has filled, the driver "
               f"pushes in {named(circuit, each)}: out until then." for each in found.pushed]
-    return Table("build-up", title, _BUILD, tuple(rows), (*notes, *map(sentence, found.notes)), frozenset({"measured s"}),
-                 frozenset({"time s", "quickest s", "slowest s", "limit s"}), frozenset({"what"}), assumed=bool(found.assumed))
+    return Table("build-up", title, _BUILD, tuple(rows), (*notes, *map(sentence, found.notes)),
+                 frozenset({"measured s"}), frozenset({"time s", "quickest s", "slowest s", "limit s"}),
+                 frozenset({"what"}), assumed=bool(found.assumed))
 
 
 def _from_empty(found: Charge, tank: Filled) -> list[tuple[str, ...]]:
     """A reservoir's two times; the slowest brake reservoir's are held to limits where there are some."""
     held = tank is found.slowest and found.filling_clause is not None
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for share, time, limit in (("65 % of ", tank.share, found.limits[0]), ("", tank.whole, found.limits[1])):
         asked = held and limit is not None
         what = f"{tank.name} from empty to {share}{shown(found.rated, 'pressure')}"
@@ -79,10 +80,11 @@ def duty(circuit: Circuit, sets: Sets = ()) -> Table:
         after = f"after {each.applications} full application{'s' if each.applications != 1 else ''}, engine running"
         again = ("the compressor does not start" if each.again == 0 else "not full again" if each.again is None else
                  f"full again {clock(each.again)} after the last release")
-        rows += [(f"{after}: lowest service reservoir", shown(each.lowest, "pressure"), ""), (f"{after}: then", again, "")]
+        rows += [(f"{after}: lowest service reservoir", shown(each.lowest, "pressure"), ""),
+                 (f"{after}: then", again, "")]
     notes = () if found.cycle is None else (
-        f"Round with one full application a minute ({60e3 * found.cycle.by_braking:.0f} g of air) and reservoirs that lose "
-        f"2 psi a minute ({60e3 * found.cycle.by_leak:.0f} g); predicted by simulation.",)
+        f"Round with one full application a minute ({60e3 * found.cycle.by_braking:.0f} g of air) and reservoirs that "
+        f"lose 2 psi a minute ({60e3 * found.cycle.by_leak:.0f} g); predicted by simulation.",)
     return Table("duty", title, columns, tuple(rows), notes, frozenset({"measured"}), wide=frozenset({"what"}),
                  assumed=bool(rows and found.assumed))
 

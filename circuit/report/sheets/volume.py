@@ -96,7 +96,8 @@ def ratios(judged: Verdict) -> Table:
 def fills(judged: Verdict, pressure: float = FORCE_AT) -> Table:
     """What one application, and one lift of the springs, fills and takes in free air."""
     rows = []
-    for what, found in (("one application", draws(judged.evidence)), ("lifting the springs", spring_draws(judged.evidence))):
+    for what, found in (("one application", draws(judged.evidence)),
+                        ("lifting the springs", spring_draws(judged.evidence))):
         for draw in found:
             idle, full = draw.taken(ATMOSPHERE), draw.taken(pressure)
             free = (pressure * full - ATMOSPHERE * idle) / ATMOSPHERE
