@@ -23,4 +23,5 @@ def run(options: argparse.Namespace) -> int:
         lambda found: zip(("application", "release"), found.traces),
         lambda found: [("application", figures.response_chart(found))]
         + ([("release", figures.response_chart(found, True))] if found.released else []),
-        lambda found: FINDINGS if any(t.is_met is False for t in (*found.applied, *found.released)) else CLEAN)
+        lambda found: FINDINGS if any(t.is_met is False for t in (*found.applied, *found.released)) or (
+            found.balance is not None and not found.balance.is_met) else CLEAN)

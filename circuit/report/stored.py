@@ -6,7 +6,7 @@ from circuit.report.study_words import (
     WIDTH, between, cited, clock, head, held, page, pressure, table, tail, unheld,
 )
 from circuit.report.words import count
-from circuit.studies.band import Band
+from circuit.studies.band import SPREAD, Band
 from circuit.studies.charge import SCATTER, Charge
 from circuit.studies.knobs import NOTHING, named
 from circuit.studies.reserve import COUNTED, TRAVEL, Reserve
@@ -27,6 +27,10 @@ def charge(found: Charge) -> str:
             remark = "stays empty: nothing feeds it" if tank.ends < NOTHING else f"comes to {pressure(tank.ends)}"
         rows.append((tank.name, tank.role, clock(tank.share), clock(tank.whole), remark))
     lines += table(rows)
+    share = SPREAD if found.line else SCATTER
+    lines.append(f"  band: each about {1 / (1 + share):.2f} to {1 / (1 - share):.2f} times as long, as "
+                 + ("valves and lines let" if found.line else "compressors deliver")
+                 + f" {100 * share:.0f} % more and less" + (" through" if found.line else ""))
     for each in found.pushed:
         lines += textwrap.wrap(f"at {clock(each.time)}, with that pressure in every brake reservoir that has filled, the "
                                f"driver pushes in {named(found.circuit, each)}: out until then", WIDTH - 2,

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from circuit.model.circuit import Circuit
 from circuit.report.asides import forces, leak_down, water
 from circuit.report.stored import charge, reserve
-from circuit.report.study_words import FLOW_BAND, between, cited, clock, head, names, page, pressure, table, tail, unheld
+from circuit.report.study_words import FLOW_BAND, between, cited, clock, head, held, names, page, pressure, table, tail, unheld
 from circuit.report.words import count
 from circuit.studies.respond import Response, Timed
 from circuit.studies.trials import Outcome, Run
@@ -88,7 +88,10 @@ def response(found: Response) -> str:
     lines += ["", FLOW_BAND]
     if not found.complete:
         lines.append("a run fell short of its accuracy: see the notes")
-    lines += cited(timed.clause for timed in (*found.applied, *found.released))
+    if found.balance is not None:
+        lines += ["", "control line, input against output", "", *held((found.balance,))]
+    lines += cited((*(timed.clause for timed in (*found.applied, *found.released)),
+                    found.balance.clause if found.balance else None))
     lines += unheld(*(timed.limit for timed in found.applied))
     return page([*lines, *tail(found.assumed, found.notes)])
 

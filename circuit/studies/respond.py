@@ -17,9 +17,10 @@ from circuit.studies.band import QUICK, SPRINGS, Assumed, Band, assumed_of, thri
 from circuit.studies.hands import (
     FOOT, PSI, SMALL_POT, CannotAsk, apply, fed_heads, let_go, pedals, standing, tail_heads,
 )
-from circuit.studies.limits import EUROPE, first_holding, holding, method, seconds
+from circuit.studies.limits import EUROPE, US, Held, first_holding, holding, method, seconds
 from circuit.studies.once import once
 from circuit.studies.pathway import Pathway, pathway
+from circuit.studies.timed_lines import difference
 from circuit.units import ATMOSPHERE
 
 HOLDS = 4.0
@@ -71,7 +72,8 @@ class Timed(NamedTuple):
 class Response(NamedTuple):
     """applied, released: worst first. method: `us-federal` or `un-r13`. start: absolute Pa in the reservoirs. target:
     absolute Pa that counts as applied, None where it is `share` of the final pressure. lets_go_from: absolute Pa of the
-    lowest chamber when it is let go. foot: s of the pedal's travel. traces: of the middle runs."""
+    lowest chamber when it is let go. foot: s of the pedal's travel. balance: what the control line loses on its way to
+    a vehicle behind. traces: of the middle runs."""
 
     circuit: Circuit
     method: str
@@ -82,6 +84,7 @@ class Response(NamedTuple):
     lets_go_from: float | None
     applied: tuple[Timed, ...]
     released: tuple[Timed, ...]
+    balance: Held | None
     traces: tuple[Trace, ...]
     assumed: tuple[Assumed, ...]
     notes: tuple[str, ...]
@@ -108,8 +111,14 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
     worst = {leg.name for timed in (applied[:1] + released[:1]) for leg in timed.path.legs}
     worst |= {timed.name for timed in applied[:1] + released[:1]}
     return Response(circuit, how.name, how.start, how.target, how.share, how.foot, lets_go_from, applied, released,
-                    tuple(traces), assumed_of(circuit, worst, SPRINGS), (*how.notes, *traces[0].notes),
+                    _balance(circuit, sets), tuple(traces), assumed_of(circuit, worst, SPRINGS), (*how.notes, *traces[0].notes),
                     all(trace.complete for trace in (*on, *traces)))
+
+
+def _balance(circuit: Circuit, sets: tuple[str, ...]) -> Held | None:
+    asking = holding(circuit, f"{US}/S5.3.5", sets)
+    worst = None if asking is None else difference(circuit, asking)
+    return None if asking is None or worst is None else Held(asking, worst.place, worst.figure, worst.complete)
 
 
 class _States:

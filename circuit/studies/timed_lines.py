@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from math import pi
+from typing import NamedTuple
 
 from circuit.clauses import Clause
 from circuit.gas.chamber import PUSHES_OUT
@@ -27,34 +28,56 @@ IN_STEP = 0.3e5
 """Pa that springs may stand above the reserve they are to fall with; our choice."""
 
 
-def balance(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """571.121 S5.3.5: input against output of the control line, filled from 100 psi and emptied from 95 through the
-    rig's orifice, 50 in3 on the output."""
+class Difference(NamedTuple):
+    """gap, allowed: Pa between the input of a control line and its output. at: absolute Pa at the input then. place:
+    where the output is taken. complete: whether the runs reached their end."""
+
+    gap: float
+    allowed: float
+    at: float
+    place: str
+    complete: bool = True
+
+    @property
+    def figure(self) -> Figure:
+        return Figure(f"difference at {(self.at - ATMOSPHERE) / PSI:.0f} psi", self.gap, self.allowed, "difference",
+                      at_least=False)
+
+
+def difference(circuit: Circuit, clause: Clause) -> Difference | None:
+    """The worst of 571.121 S5.3.5: input against output of the control line, filled from 100 psi and emptied from 95
+    through the rig's orifice, 50 in3 on the output; None for a vehicle that passes no control line on."""
     inputs, outputs = fed_heads(circuit, "control"), tail_heads(circuit, "control")
     if not inputs or not outputs:
-        return
+        return None
     pots = tuple(Rig(head.name, SMALL_POT, name=f"pot on {head.name}") for head in outputs)
     orifice = from_area(SHARP_HOLE * pi / 4 * (clause.values["orifice_in"] * INCH) ** 2)
-    worst: tuple[float, float, float, float, str] | None = None
-    for first, then in ((100.0, None), (95.0, 0.0)):
+    found: list[tuple[float, Difference]] = []
+    for first, falls in ((100.0, False), (95.0, True)):
         actions = [feed(head.name, ATMOSPHERE + first * PSI, 0.0, 0.0, orifice) for head in inputs]
-        if then is not None:
-            actions += [feed(head.name, ATMOSPHERE + then * PSI, SETTLES, 0.0, orifice) for head in inputs]
+        if falls:
+            actions += [feed(head.name, ATMOSPHERE, SETTLES, 0.0, orifice) for head in inputs]
         trace = simulate(circuit, standing(circuit, ATMOSPHERE + 100 * PSI, *actions, rigs=pots),
-                         SETTLES if then is None else 2 * SETTLES)
+                         2 * SETTLES if falls else SETTLES)
         if not trace.complete:
-            yield fell_short(clause)
-            return
+            return Difference(0.0, 0.0, ATMOSPHERE, outputs[0].name, False)
         for pot in pots:
-            for found in _differences(trace, inputs[0].name, pot.name, clause, SETTLES if then is not None else 0.0):
-                if worst is None or found[0] > worst[0]:
-                    worst = (*found, pot.name)
+            found += [(share, Difference(gap, allowed, at, pot.name)) for share, gap, allowed, at in
+                      _differences(trace, inputs[0].name, pot.name, clause, SETTLES if falls else 0.0)]
+    return max(found, key=lambda each: each[0])[1]
+
+
+def balance(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """571.121 S5.3.5."""
+    worst = difference(circuit, clause)
     if worst is None:
         return
-    _, gap, allowed, at, place = worst
-    figure = Figure(f"difference to {place} at {(at - ATMOSPHERE) / PSI:.0f} psi", gap, allowed, "difference", at_least=False)
-    yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, outputs[0].name,
-                    "control line at its input against its output, pressure rising and falling", figure)
+    if not worst.complete:
+        yield fell_short(clause)
+        return
+    yield Predicted(clause, Result.MET if worst.figure.margin >= 0 else Result.NOT_MET,
+                    tail_heads(circuit, "control")[0].name,
+                    "control line at its input against its output, pressure rising and falling", worst.figure)
 
 
 def _differences(trace: Trace, head: str, pot: str, clause: Clause, after: float

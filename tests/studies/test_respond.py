@@ -123,3 +123,9 @@ def test_the_rig_fills_its_pot_as_remembered():
 
 def test_less_heat_passing_is_faster():
     assert slowest(bench(), options=Options(exponent=1.4)) < slowest(bench(), options=Options(exponent=1.0))
+
+
+def test_a_dolly_s_control_line_is_held_to_its_balance_and_a_truck_s_is_not():
+    dolly = respond(example("converter-dolly")).balance
+    assert dolly.is_met and dolly.clause.key == "us-federal/S5.3.5" and 0 <= dolly.figure.found < dolly.figure.limit
+    assert respond(example("truck-towing")).balance is None
