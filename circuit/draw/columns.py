@@ -1,6 +1,6 @@
 """Which column of the sheet each body stands in: its kind's stage, or further right when what feeds it is there."""
 
-from circuit.draw.parts import LEFT, RIGHT, Body, Parts, Slot, is_wheel
+from circuit.draw.parts import LEFT, RIGHT, Body, Parts, Slot, is_wheel, places
 from circuit.draw.roles import downstream_first
 from circuit.kinds.symbol import Symbol
 from circuit.kinds.traits import Role
@@ -8,6 +8,8 @@ from circuit.model.circuit import Circuit, Device
 
 _STEP = 1 / 64
 """How far one column is right of another of the same stage; a stage holds 63 of them."""
+_VEHICLE = 100.0
+"""From the stages of a vehicle to those of the one behind it."""
 
 
 def stage_of(device: Device) -> int:
@@ -38,7 +40,7 @@ def give_columns(circuit: Circuit, parts: Parts) -> int:
     for body in parts.bodies:  # in a ring of feeders the one that by its stage comes later does not count
         feeders[id(body)] = [
             feeder for feeder in feeders[id(body)]
-            if stage_of(feeder.device) <= stage_of(body.device) or id(body) not in _above(feeders, feeder)
+            if (feeder.vehicle, stage_of(feeder.device)) <= (body.vehicle, stage_of(body.device)) or id(body) not in _above(feeders, feeder)
         ]
     done: dict[int, float] = {}
     busy: set[int] = set()
@@ -48,7 +50,7 @@ def give_columns(circuit: Circuit, parts: Parts) -> int:
         if key in done:
             return done[key]
         busy.add(key)
-        own: float = stage_of(body.device)
+        own = body.vehicle * _VEHICLE + stage_of(body.device)
         for feeder in feeders[key]:
             if id(feeder) not in busy:  # a ring of feeders is cut where it is met again
                 own = max(own, place(feeder) + _STEP)
@@ -97,7 +99,8 @@ def join_axles(circuit: Circuit, parts: Parts) -> None:
     gone: set[int] = set()
     for (_, axle), wheels in groups.items():
         wheels.sort(key=lambda wheel: wheel.device.settings.get("side") != "right")
-        whole = Body(wheels[0].device, wheels[0].symbol, axle=axle, stage=wheels[0].stage, column=wheels[0].column)
+        whole = Body(wheels[0].device, wheels[0].symbol, axle=axle, stage=wheels[0].stage, column=wheels[0].column,
+                     vehicle=wheels[0].vehicle)
         whole.parts = [(wheel, 0) for wheel in wheels]
         whole.slots = [slot for wheel in wheels for slot in wheel.slots]
         parts.bodies[parts.bodies.index(wheels[0])] = whole
@@ -123,9 +126,9 @@ def choose_sides(parts: Parts) -> None:
 def _fixed_side(slot: Slot) -> int:
     """The side a port is on by its symbol, or 0 where it may choose."""
     symbol = slot.body.symbol
-    if slot.free:
+    if slot.grows:
         return 0 if symbol.both else RIGHT
-    x = symbol.ports[slot.port][0] if slot.port in symbol.ports else None
+    x = places(symbol).get(slot.port, (None,))[0]
     if x is None or 0 < x < symbol.width:
         return 0
     side = LEFT if x == 0 else RIGHT

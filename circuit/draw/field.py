@@ -13,7 +13,7 @@ WEIGHTS = {"delivery": 1.2, "supply": 1.0, "spring": 0.9, "signal": 0.7}
 """How much a wire of a role wants to be straight."""
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, slots=True, repr=False)
 class Point:
     """Where a wire meets one side of an item. dy: below the item's y. mates: the points across the channel."""
 
@@ -33,7 +33,7 @@ class Point:
         return self.item.y + (self.slot.dy if self.slot is not None else 0)
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, slots=True, repr=False)
 class Item:
     """body, or wire for a passing one."""
 
@@ -48,7 +48,7 @@ class Item:
         return self.body.axle if self.body is not None else ""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, repr=False)
 class Field:
     """columns: items from top to bottom. channels: for each, wire number to its points. axles: name to position.
 

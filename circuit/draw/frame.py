@@ -7,6 +7,7 @@ from circuit.draw import palette, pressure, text
 from circuit.draw.glyphs import escape, exhaust, flag, plug, px, tag
 from circuit.draw.labels import Lettering
 from circuit.draw.layout import Layout
+from circuit.draw.measure import Box
 from circuit.draw.parts import is_open
 from circuit.draw.roles import ROLES
 
@@ -72,12 +73,26 @@ def bounds(layout: Layout, lettering: Lettering) -> tuple[float, float, float, f
              *((s.x - 1, s.y - 1, s.x + 1, s.y + 1) for s in lettering.flags)]
     for drawn in layout.wires:
         boxes += [(*s.start, *s.end) for s in drawn.stretches]
-    if layout.circuit.vehicles and layout.bodies:  # room for the vehicles' frames
-        boxes.append((min(b[0] for b in boxes) - 1, min(body.y - body.top for body in layout.bodies) - 3,
-                      max(b[2] for b in boxes) + 1, max(b[3] for b in boxes) + 1))
+    boxes += extents(layout).values()
     if not boxes:
         return 0, 0, 10, 10
     return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+
+
+def extents(layout: Layout) -> dict[str, Box]:
+    """What each vehicle of a combination takes up, its frame included."""
+    found = {}
+    for place, name in enumerate(layout.circuit.vehicles):
+        own = [body for body in layout.bodies if body.vehicle == place]
+        if own:
+            stretches = [s for drawn in layout.wires if {slot.body.vehicle for slot in drawn.wire.slots} == {place}
+                         for s in drawn.stretches]
+            found[name] = (
+                min(body.x - body.before for body in own) - 1.5,
+                min([*(body.y - body.top for body in own), *(s.start[1] for s in stretches)]) - 2.6,
+                max(body.x + body.width + body.after for body in own) + 1.5,
+                max([*(body.y + body.height + body.bottom for body in own), *(s.end[1] for s in stretches)]) + 1)
+    return found
 
 
 def legend_of(layout: Layout, lettering: Lettering, sheet: Sheet, room: float) -> tuple[list[str], float]:

@@ -39,14 +39,14 @@ def symbol(body: Body) -> list[str]:
     own = body.symbol
     rows = _outline(own, body.width, body.height)
     if own.grows and own.body == "box":
-        places = [slot.y for slot in body.slots if slot.free]
+        places = [slot.y for slot in body.slots if slot.grows]
         if len(places) > 1:
             rail = body.width - 1
             rows.append(_stroke([(rail, min(places)), (rail, max(places))]))
         rows += [_stroke([(body.width - 1, y), (body.width, y)]) for y in sorted(places)]
     if own.body in ("capsule", "bar"):
         rows += [_stroke([(slot.x, slot.y), (_inner(own, body, slot.x, slot.y), slot.y)])
-                 for slot in body.slots if slot.free]
+                 for slot in body.slots if slot.grows]
 
     if body.shift:  # a grown body: from the marks on to the ports of its upper and lower edge
         for number, (x, y) in own.ports.items():

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from circuit.draw import pressure, shape, text
 from circuit.draw.layout import Layout
 from circuit.draw.measure import Box, boxes_meet, line_meets
-from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel
+from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel, own_name
 from circuit.draw.tree import Drawn, Stretch
 from circuit.kinds.symbol import Point
 from circuit.kinds.traits import Role
@@ -123,13 +123,13 @@ def letter(layout: Layout, marked: tuple[str, ...], pilled: bool = False) -> Let
             result.boxes.append(box)
         result.texts += _at_body(layout, body)
     for whole in layout.wheels:
-        result.texts.append(_axle(whole))
+        result.texts.append(_axle(layout, whole))
     for words in result.texts:
         space.take(words.box)
     _flags(layout, marked, space, result)
     for wire in layout.wires:
         for name, place in wire.tees.items():
-            _tee(name, place, space, result)
+            _tee(name, own_name(layout.circuit, name), place, space, result)
     jobs = [(drawn, place) for drawn in layout.wires for place in range(len(drawn.wire.runs))]
     jobs.sort(key=lambda job: (max((s.length for s in job[0].own[job[1]]), default=0), job[0].wire.number, job[1]))
     for drawn, number in jobs:
@@ -211,7 +211,7 @@ def _at_body(layout: Layout, body: Body) -> Iterator[Text]:
 
 def _at_small(body: Body, small: Small) -> Iterator[Text]:
     x, y = small_at(body, small)
-    rows = shape.small_label(small.device)
+    rows = shape.small_label(small)
     y = y + small.symbol.height + 0.15 if small.hangs else y - len(rows) * shape.SMALL_LINE - 0.1
     has_exhaust = any(p.role is Role.EXHAUST and p.number in small.symbol.ports for p in small.device.kind.ports)
     if has_exhaust:
@@ -247,11 +247,11 @@ def _number(body: Body, number: str, x: float, y: float, turns: int = LEFT) -> T
                 anchor="end" if away == LEFT else "start")
 
 
-def _axle(whole: Body) -> Text:
+def _axle(layout: Layout, whole: Body) -> Text:
     first = whole.parts[0][0]
     y = (whole.parts[1][0].y - shape.BETWEEN_WHEELS / 2 if len(whole.parts) > 1
          else first.y + first.height + 1.0)
-    return Text(whole.x + shape.WHEEL + 0.5, y + 0.32, f"axle {whole.axle}", text.NAME, "axle", bold=True)
+    return Text(whole.x + shape.WHEEL + 0.5, y + 0.32, shape.axle_label(layout.circuit, whole), text.NAME, "axle", bold=True)
 
 
 # --- what looks for room -------------------------------------------------------------------------------------------
@@ -329,18 +329,18 @@ def _tag(number: int, drawn: Drawn, space: Space, result: Lettering) -> None:
                 return
 
 
-def _tee(name: str, place: Point, space: Space, result: Lettering) -> None:
+def _tee(owner: str, name: str, place: Point, space: Space, result: Lettering) -> None:
     """A tee's name beside its dot, or further off with a leader to it."""
     x, y = place
     near = [(0.4, -0.4, "start"), (-0.4, -0.4, "end"), (0.4, 1.0, "start"), (-0.4, 1.0, "end")]
     far = [(dx, dy, anchor) for reach in range(2, 9) for dy in (-reach, reach + 0.5)
            for dx, anchor in ((0.4, "start"), (-0.4, "end"), (0.5 * reach, "start"), (-0.5 * reach, "end"))]
     for dx, dy, anchor in near + far:
-        words = Text(x + dx, y + dy, name, text.SMALL, "tee", name, anchor=anchor)
+        words = Text(x + dx, y + dy, name, text.SMALL, "tee", owner, anchor=anchor)
         if space.is_free(words.box, 0.1):
             break
     else:
-        words = Text(x + 0.4, y - 0.4, name, text.SMALL, "tee", name)
+        words = Text(x + 0.4, y - 0.4, name, text.SMALL, "tee", owner)
     if abs(words.y - y) > 1.5:
         result.leaders.append((place, (words.x, words.y + (0.2 if words.y < y else -0.6))))
     result.texts.append(words)

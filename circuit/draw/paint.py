@@ -8,14 +8,14 @@ import re
 from dataclasses import dataclass
 
 from circuit.draw import palette, pressure, text
-from circuit.draw.frame import Sheet, dress
+from circuit.draw.frame import Sheet, dress, extents
 from circuit.draw.glyphs import (
     escape, exhaust, flag, loose, path, plain, plug, px, symbol, symbol_id, tag,
 )
 from circuit.draw.labels import Lettering, Text, letter, plug_at, small_at
 from circuit.draw.layout import Layout
 from circuit.draw.measure import Box
-from circuit.draw.parts import Body, Small, is_open, is_wheel, vehicle_of
+from circuit.draw.parts import Body, Run, Small, is_open, is_wheel
 from circuit.draw.pressure import Reading
 from circuit.draw.roles import ROLES
 from circuit.draw.tree import Drawn, chains
@@ -71,7 +71,7 @@ def paint(layout: Layout, lettering: Lettering, shown: tuple[Mark, ...], ink: bo
         colours = dict.fromkeys(colours, palette.INK)
     names = _Names()
     rows: list[str] = []
-    rows += _frames(layout)
+    rows += _frames(layout, window)
     for whole in layout.wheels:
         if _in_sight(window, *_extent(whole)):
             rows.append(_axle_bar(whole))
@@ -128,23 +128,16 @@ def _extent(body: Body) -> Box:
             body.y + body.height + body.bottom)
 
 
-def _frames(layout: Layout) -> list[str]:
-    """Round each vehicle of a combination, with its name."""
+def _frames(layout: Layout, window: Box | None) -> list[str]:
+    """Round each vehicle of a combination, with its name where it is in sight."""
     rows = []
-    for name in layout.circuit.vehicles:
-        own = [body for body in layout.bodies if vehicle_of(layout.circuit, body.device) == name]
-        if own:
-            ids = {id(body) for body in own}
-            stretches = [s for drawn in layout.wires if id(drawn.wire.slots[0].body) in ids for s in drawn.stretches]
-            left = min(body.x - body.before for body in own) - 1.5
-            right = max(body.x + body.width + body.after for body in own) + 1.5
-            top = min([*(body.y - body.top for body in own), *(s.start[1] for s in stretches)]) - 2.6
-            low = max([*(body.y + body.height + body.bottom for body in own), *(s.end[1] for s in stretches)]) + 1
-            rows.append(
-                f'<g class="vehicle"><rect x="{px(left)}" y="{px(top)}" width="{px(right - left)}" '
-                f'height="{px(low - top)}" rx="6" fill="none" stroke="{palette.FAINT}" stroke-width="1.2" '
-                f'stroke-dasharray="14 4 2 4"/><text x="{px(left + 1)}" y="{px(top + 1.5)}" font-size="10" '
-                f'font-weight="bold" fill="{palette.QUIET}">{escape(name)}</text></g>')
+    for name, (left, top, right, low) in extents(layout).items():
+        x, y = (max(left, window[0]), max(top, window[1])) if window else (left, top)
+        rows.append(
+            f'<g class="vehicle"><rect x="{px(left)}" y="{px(top)}" width="{px(right - left)}" '
+            f'height="{px(low - top)}" rx="6" fill="none" stroke="{palette.FAINT}" stroke-width="1.2" '
+            f'stroke-dasharray="14 4 2 4"/><text x="{px(x + 1)}" y="{px(y + 1.5)}" font-size="10" '
+            f'font-weight="bold" fill="{palette.QUIET}">{escape(name)}</text></g>')
     return rows
 
 
@@ -190,9 +183,14 @@ def _halos(layout: Layout, lettering: Lettering, marks: tuple[Mark, ...]) -> lis
     return rows
 
 
+def _joined(run: Run) -> str:
+    """Two parts that are joined without a line, in words."""
+    return f"{run.ports[0][0]} {'coupled to' if run.couples else 'on'} {run.ports[1][0]}"
+
+
 def _net(layout: Layout, drawn: Drawn, colour: str, names: _Names, reading: Reading | None) -> list[str]:
     wire = drawn.wire
-    title = "; ".join(dict.fromkeys(run.line.name if run.line else f"{run.ports[0][0]} on {run.ports[1][0]}"
+    title = "; ".join(dict.fromkeys(run.line.name if run.line else _joined(run)
                                     for run in wire.runs))
     member = next(m for m in layout.roles.circuits if m.number == wire.circuit)
     rows = [f'<g class="net {wire.role} circuit-{wire.circuit}" id="net-{wire.number + 1}" fill="none">'
@@ -228,7 +226,7 @@ def _device(
     circuit: Circuit, body: Body, symbols: dict[str, list[str]], names: _Names, lettering: Lettering
 ) -> list[str]:
     device = body.device
-    name = symbol_id(body) + ("" if not body.symbol.grows else "-" + "_".join(px(s.y) for s in body.slots if s.free))
+    name = symbol_id(body) + ("" if not body.symbol.grows else "-" + "_".join(px(s.y) for s in body.slots if s.grows))
     symbols.setdefault(name, symbol(body))
     rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}" data-name="{escape(device.name)}" {_PEN}>'
             f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>"]

@@ -14,15 +14,18 @@ from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 
 LEFT, RIGHT = -1, 1
+FACING = "facing"
+"""In a port's place: the side of a coupling head that faces the other."""
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, slots=True, repr=False)
 class Slot:
     """A place on a body where a wire ends.
 
     side: LEFT or RIGHT, the channel it opens to. x, y: on the body's edge, from its upper left corner. leave: how far
     a port on the upper or lower edge runs outward (negative is up) before it turns to its side; 0 for one on the side.
-    free: may change places with the other free ones of its side. drop: of its body below the top of its axle's.
+    grows: one of the lines of a port that grows. free: may change places with the other free ones of its side.
+    drop: of its body below the top of its axle's.
     """
 
     body: "Body"
@@ -32,6 +35,7 @@ class Slot:
     x: float = 0
     y: float = 0
     leave: int = 0
+    grows: bool = False
     free: bool = False
     drop: int = 0
 
@@ -41,24 +45,26 @@ class Slot:
         return self.drop + int(self.y) + self.leave
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, slots=True, repr=False)
 class Small:
-    """A small part on its host. x: of its stem on the host. port: the host's port it sits on, where that matters."""
+    """A small part on its host, and its name as written. x: of its stem. port: the host's it is on, where that matters."""
 
     device: Device
     symbol: Symbol
     hangs: bool
+    name: str
     x: float = 0.0
     stem: float = 0.0
     port: str = ""
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, slots=True, repr=False)
 class Body:
     """A device with its symbol, or the wheels of one axle one above the other (parts).
 
     width, height: of the body, U. top, bottom, before, after: how far symbol, small parts and text stick out of it.
-    column: the stage column. axle: the axle of a wheel's body, or "". notes: what is written under its name.
+    column: the stage column. vehicle: of a combination, counted from 0. axle: the axle of a wheel's body, or "".
+    name, notes: what is written at it.
     """
 
     device: Device
@@ -77,8 +83,10 @@ class Body:
     after: float = 0
     stage: float = 0
     column: int = 0
+    vehicle: int = 0
     axle: str = ""
     parts: "list[tuple[Body, int]]" = field(default_factory=list)
+    name: str = ""
     notes: tuple[str, ...] = ()
     x: float = 0
     y: int = 0
@@ -88,17 +96,21 @@ class Body:
         yield from self.parts or [(self, 0)]
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, slots=True, repr=False)
 class Run:
-    """One line of the design, or the seat of a part screwed into another (line None). Ends: a slot or a tee's name."""
+    """One line of the design, or where a part sits on another (line None). Ends: a slot or a tee's name.
+
+    couples: two heads of a combination, the one of the towing vehicle first.
+    """
 
     line: Device | None
     start: "Slot | str"
     end: "Slot | str"
     ports: tuple[PortKey, PortKey]
+    couples: bool = False
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False, slots=True, repr=False)
 class Wire:
     """A tree of runs that is drawn as one. tees: the names of the tees that are dots in it."""
 
@@ -179,10 +191,11 @@ def _small(
 
 def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
     bodies: dict[str, Body] = {}
+    order = {name: place for place, name in enumerate(circuit.vehicles)}
     for device in circuit.devices:
         if not device.is_line and device.name not in small and device.name not in tees:
-            notes = (*figures(device), *_coupled(circuit, device.name))
-            bodies[device.name] = Body(device, symbol_of(device), notes=notes)
+            bodies[device.name] = Body(device, symbol_of(device), name=own_name(circuit, device.name),
+                                       notes=figures(device), vehicle=order.get(vehicle_of(circuit, device), 0))
     slots: dict[tuple[str, ...], Slot] = {}
     parent: dict[object, object] = {}
 
@@ -200,7 +213,7 @@ def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
         grows = body.symbol.grows == port
         own = (name, port, line) if grows else (name, port)
         if own not in slots:
-            slots[own] = Slot(body, port, free=grows)
+            slots[own] = Slot(body, port, grows=grows, free=grows or port in body.symbol.equal)
             body.slots.append(slots[own])
             parent[slots[own]] = slots[own]
         return slots[own]
@@ -215,6 +228,11 @@ def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
             continue
         start, end = place(keys[0], device.name), place(keys[1], device.name)
         runs.append(Run(device if device.is_line else None, start, end, keys))
+    for coupling in circuit.couplings:
+        heads = sorted(coupling.ends, key=lambda name: bodies[name].vehicle)
+        keys = tuple((name, circuit.by_name[name].kind.ports[0].number) for name in heads)
+        one, other = place((heads[0], FACING), ""), place((heads[1], FACING), "")
+        runs.append(Run(None, one, other, keys, couples=True))
     for run in runs:
         one, other = root(run.start), root(run.end)
         if one is not other:
@@ -238,20 +256,26 @@ def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
             several = len([p for p in host.device.kind.ports if p.role is not Role.EXHAUST]) > 1
             symbol = symbol_of(device)
             own = symbol.ports.get(device.kind.ports[0].number, (0, symbol.height))
-            host.smalls.append(Small(device, symbol, own[1] == 0, port=device.host[1] if several else ""))
+            host.smalls.append(Small(device, symbol, own[1] == 0, own_name(circuit, device.name),
+                                      port=device.host[1] if several else ""))
     return Parts(list(bodies.values()), list(wires.values()), {name: circuit.by_name[name] for name in sorted(tees)})
 
 
-def _coupled(circuit: Circuit, name: str) -> list[str]:
-    """What a head of a combination is coupled to, in words."""
-    return [f"to {other}" for coupling in circuit.couplings for one, other in (coupling.ends, coupling.ends[::-1])
-            if one == name]
+def places(symbol: Symbol) -> dict[str, Point]:
+    """Where a symbol's ports are, and where another is coupled to it."""
+    return {**symbol.ports, **({FACING: symbol.faces} if symbol.faces else {})}
 
 
 def vehicle_of(circuit: Circuit, device: Device) -> str:
     """The vehicle of a combination a device is on, or ""."""
     first = device.name.split(".")[0]
     return first if first in circuit.vehicles else ""
+
+
+def own_name(circuit: Circuit, name: str) -> str:
+    """The name of a thing on its vehicle: that of a combination stands at its frame."""
+    first, dot, rest = name.partition(".")
+    return rest if dot and first in circuit.vehicles else name
 
 
 def is_open(circuit: Circuit, device: Device, port: Port) -> bool:

@@ -1,16 +1,14 @@
-"""Improving an order with heights: neighbours change places, symbols are turned upside down, free ports are sorted.
+"""From an order to heights, and improving it there: neighbours change places, symbols turn over, free ports are sorted.
 
 The cost counts what a trunk-per-channel drawing will show, so a step that lowers it lowers the crossings drawn.
 """
 
 from dataclasses import dataclass
-from random import Random
 
 from circuit.draw.field import Field, Item, Point, apart, sort_free
 from circuit.draw.heights import mean, median, settle, stack, straighten, sweep
-from circuit.draw.order import sift
-from circuit.draw.parts import LEFT
-from circuit.draw.shape import shape
+from circuit.draw.parts import LEFT, Body
+from circuit.draw.shape import turn_over
 from circuit.model.circuit import Circuit
 
 _CROSSING = 3.0
@@ -77,7 +75,6 @@ def cost(target: Field) -> float:
 
 def arrange(circuit: Circuit, target: Field, rounds: int) -> float:
     """From an order to final heights; returns the cost. rounds: of improvement, fewer for a big circuit."""
-    sift(target)
     stack(target)
     sort_free(target)
     sweep(target, 6, mean)
@@ -143,25 +140,20 @@ def _flip(circuit: Circuit, target: Field) -> bool:
     changed = False
     for c, column in enumerate(target.columns):
         for item in column:
-            if item.body is None or not item.body.symbol.flips:
-                continue
-            before = _near(target, c)
-            _turn(circuit, item)
-            if _near(target, c) < before - 1e-6:
-                changed = True
-            else:
-                _turn(circuit, item)
+            for part in turnable(item):
+                assert item.body is not None
+                before = _near(target, c)
+                turn_over(circuit, item.body, part)
+                if _near(target, c) < before - 1e-6:
+                    changed = True
+                else:
+                    turn_over(circuit, item.body, part)
     return changed
 
 
-def _turn(circuit: Circuit, item: Item) -> None:
-    assert item.body is not None
-    order = {id(slot): slot.y for slot in item.body.slots if slot.free}
-    item.body.flipped = not item.body.flipped
-    shape(circuit, item.body)
-    for slot in item.body.slots:
-        if slot.free:
-            slot.y = order[id(slot)]
+def turnable(item: Item) -> list[Body]:
+    """The bodies of an item that may be turned upside down."""
+    return [part for part, _ in item.body.all() if part.symbol.flips] if item.body is not None else []
 
 
 @dataclass(slots=True)
@@ -179,7 +171,7 @@ def keep(target: Field) -> Kept:
     items = [item for column in target.columns for item in column]
     return Kept(
         [list(column) for column in target.columns], [item.y for item in items],
-        [item.body.flipped for item in items if item.body is not None],
+        [part.flipped for item in items for part in turnable(item)],
         [point.slot.y for item in items for point in item.points if point.slot is not None],
     )
 
@@ -190,10 +182,12 @@ def restore(circuit: Circuit, target: Field, kept: Kept) -> None:
     items = [item for column in target.columns for item in column]
     for item, y in zip(items, kept.heights):
         item.y = y
-    for item, flipped in zip((item for item in items if item.body is not None), kept.flips):
-        assert item.body is not None
-        if item.body.flipped != flipped:
-            _turn(circuit, item)
+    flips = iter(kept.flips)
+    for item in items:
+        for part in turnable(item):
+            if part.flipped != next(flips):
+                assert item.body is not None
+                turn_over(circuit, item.body, part)
     slots = (point.slot for item in items for point in item.points if point.slot is not None)
     for slot, place in zip(slots, kept.slots):
         slot.y = place
@@ -203,37 +197,7 @@ def begin(circuit: Circuit, target: Field) -> None:
     """Turn every symbol upright again."""
     for column in target.columns:
         for item in column:
-            if item.body is not None and item.body.flipped:
-                _turn(circuit, item)
-
-
-def shake(target: Field, chance: Random) -> None:
-    """Move one to three items, most of them where lines cross, to other places of their columns."""
-    passing = [item for item in _crossed(target) if item.wire is not None]
-    if passing and chance.random() < 0.25:  # a wire that passes columns goes round the other side of something
-        wire, by = chance.choice(passing).wire, chance.choice((-3, -2, -1, 1, 2, 3))
-        for column in target.columns:
-            for item in [item for item in column if item.wire is wire]:
-                at = column.index(item)
-                column.remove(item)
-                column.insert(max(0, at + by), item)
-        return
-    crossed = [target.columns[item.column] for item in _crossed(target)]
-    full = [column for column in target.columns if len(column) > 1]
-    for turn in range(chance.choice((1, 2, 3)) if full else 0):
-        column = chance.choice(crossed if crossed and turn == 0 else full)
-        if len(column) > 1:
-            item = column.pop(chance.randrange(len(column)))
-            column.insert(chance.randrange(len(column) + 1), item)
-
-
-def _crossed(target: Field) -> list[Item]:
-    """The items beside a channel in which their wires cross others."""
-    found = []
-    for channel in target.channels:
-        spans = [(span(points), points) for points in channel.values()]
-        for i, (a, of_a) in enumerate(spans):
-            for b, of_b in spans[:i]:
-                if min(crossings(a, b)):
-                    found += [point.item for point in of_a + of_b]
-    return found
+            for part in turnable(item):
+                if part.flipped:
+                    assert item.body is not None
+                    turn_over(circuit, item.body, part)

@@ -41,6 +41,8 @@ class Roles:
 
 def downstream_first(circuit: Circuit, run: Run) -> tuple[PortKey, PortKey]:
     """The two ends of a run in the direction of the air: upper end, lower end. Undecided: as written."""
+    if run.couples:
+        return run.ports
     one, other = (_leaning(circuit, key) for key in run.ports)
     return (run.ports[1], run.ports[0]) if one > other else run.ports
 
@@ -95,7 +97,7 @@ def assign(circuit: Circuit, parts: Parts) -> Roles:
         tanks: set[str] = set()
         for place, run in enumerate(wire.runs):
             upper, lower = downstream_first(circuit, run)
-            own = _ends(circuit, onward, goals, upper, lower)
+            own = goals.get(circuit.space[upper], set()) if run.couples else _ends(circuit, onward, goals, lower)
             ends |= own
             feeds |= {k for k, spaces in fed.items() if circuit.space[upper] in spaces}
             tanks |= {nature for nature, reached in kept_for.items() if circuit.space[upper] in reached}
@@ -122,6 +124,8 @@ def _onward(circuit: Circuit, parts: Parts) -> dict[int, set[int]]:
                     onward.setdefault(start, set()).add(end)
     for wire in parts.wires:
         for run in wire.runs:
+            if run.couples:  # what a line is for ends at its vehicle's heads
+                continue
             upper, lower = downstream_first(circuit, run)
             onward.setdefault(circuit.space[upper], set()).add(circuit.space[lower])
             tees = [key for key in run.ports if circuit.by_name[key[0]].has(Trait.JOINS)]
@@ -173,7 +177,7 @@ def _is_fed(head: Device) -> bool:
 
 
 def _ends(
-    circuit: Circuit, onward: dict[int, set[int]], goals: dict[int, set[str]], upper: PortKey, lower: PortKey
+    circuit: Circuit, onward: dict[int, set[int]], goals: dict[int, set[str]], lower: PortKey
 ) -> set[str]:
     """What the air of a run in the end works on; reservoirs are passed through only when nothing else is found."""
     seen = _reach(onward, [circuit.space[lower]])

@@ -3,11 +3,11 @@
 from math import ceil
 
 from circuit.draw import text
-from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel
+from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel, own_name, places
 from circuit.kinds.kind import Port
 from circuit.kinds.symbol import Point, Ring, Symbol
 from circuit.kinds.traits import Role
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
 
 NAME_LINE, FIGURE_LINE, SMALL_LINE = 1.15, 1.0, 0.85
 """Heights of a line of text, U."""
@@ -22,13 +22,18 @@ WHEEL = 11.4
 
 def label(body: Body) -> list[tuple[str, float, bool]]:
     """The lines of text at a device: words, size in px, bold."""
-    return [(body.device.name, text.NAME, True),
+    return [(body.name, text.NAME, True),
             *((words, text.FIGURE, False) for words in body.notes)]
 
 
-def small_label(device: Device) -> list[str]:
+def small_label(small: Small) -> list[str]:
     """The lines of text at a small part."""
-    return [device.name, *text.figures(device)]
+    return [small.name, *text.figures(small.device)]
+
+
+def axle_label(circuit: Circuit, whole: Body) -> str:
+    """What stands at an axle."""
+    return f"axle {own_name(circuit, whole.axle)}"
 
 
 def label_height(lines: list[tuple[str, float, bool]]) -> float:
@@ -73,6 +78,15 @@ def shape(circuit: Circuit, body: Body) -> None:
         _shape_one(circuit, body)
 
 
+def turn_over(circuit: Circuit, whole: Body, part: Body) -> None:
+    """Turn a body upside down, or one of the wheels of an axle; ports that may change places keep their order."""
+    order = [(slot, slot.y) for slot in part.slots if slot.free]
+    part.flipped = not part.flipped
+    shape(circuit, whole)
+    for slot, y in order:
+        slot.y = y
+
+
 def _shape_axle(circuit: Circuit, body: Body) -> None:
     below = 0
     placed: list[tuple[Body, int]] = []
@@ -89,12 +103,12 @@ def _shape_axle(circuit: Circuit, body: Body) -> None:
     body.top, body.bottom = max(first.top, 0.5), max(last.bottom, 0.5) + (1.5 if len(placed) == 1 else 0)
     body.before = max(part.before for part, _ in placed)
     body.after = max(*(part.after for part, _ in placed),
-                     WHEEL + 0.6 + text.width(f"axle {body.axle}", text.NAME, True) / 10 - body.width)
+                     WHEEL + 0.6 + text.width(axle_label(circuit, body), text.NAME, True) / 10 - body.width)
 
 
 def _shape_one(circuit: Circuit, body: Body) -> None:
     symbol = body.symbol
-    left, right = (sum(slot.free and slot.side == side for slot in body.slots) for side in (LEFT, RIGHT))
+    left, right = (sum(slot.grows and slot.side == side for slot in body.slots) for side in (LEFT, RIGHT))
     body.height = max(symbol.height, 2 * left, 2 * right)
     body.height += (body.height - symbol.height) % 2
     body.shift = (body.height - symbol.height) // 2
@@ -110,7 +124,7 @@ def _shape_one(circuit: Circuit, body: Body) -> None:
     body.turned = bool(word) and body.device.settings.get(word) == value
     body.ports = {number: _placed(body, place) for number, place in _all_ports(body).items()}
     for slot in body.slots:
-        if not slot.free:
+        if not slot.grows:
             slot.x, slot.y = body.ports[slot.port]
     spread(body)
     _leave(circuit, body)
@@ -144,10 +158,10 @@ def _shape_one(circuit: Circuit, body: Body) -> None:
 
 def _all_ports(body: Body) -> dict[str, Point]:
     """The symbol's ports, and on the lower edge those it says nothing of but that are in use."""
-    ports = dict(body.symbol.ports)
+    ports = places(body.symbol)
     x = 1
     for slot in body.slots:
-        if not slot.free and slot.port not in ports:
+        if not slot.grows and slot.port not in ports:
             while any(place == (x, body.symbol.height) for place in ports.values()):
                 x += 1
             ports[slot.port] = (x, body.symbol.height)
@@ -167,12 +181,12 @@ def _placed(body: Body, place: Point) -> Point:
 
 
 def spread(body: Body) -> None:
-    """Give the free slots of each side their heights, in the order in which they stand in the list."""
+    """Give the lines of a port that grows their heights on each side, in the order in which they stand in the list."""
     for side in (LEFT, RIGHT):
-        free = [slot for slot in body.slots if slot.free and slot.side == side]
-        for i, slot in enumerate(free):
+        grown = [slot for slot in body.slots if slot.grows and slot.side == side]
+        for i, slot in enumerate(grown):
             slot.x = 0 if side == LEFT else body.width
-            slot.y = body.height // 2 + 2 * i - (len(free) - 1)
+            slot.y = body.height // 2 + 2 * i - (len(grown) - 1)
 
 
 def _leave(circuit: Circuit, body: Body) -> None:
@@ -191,7 +205,7 @@ def _leave(circuit: Circuit, body: Body) -> None:
 
 def _room(small: Small) -> float:
     """How wide a small part is with its text."""
-    return max(small.symbol.width, *(text.width(words, text.SMALL) / 10 for words in small_label(small.device))) + 0.7
+    return max(small.symbol.width, *(text.width(words, text.SMALL) / 10 for words in small_label(small))) + 0.7
 
 
 def _stand(body: Body, row: list[Small], taken: float) -> float:
@@ -209,7 +223,7 @@ def _stand(body: Body, row: list[Small], taken: float) -> float:
         at += _room(small)
         small.stem = taken + 0.2 if taken else 0
     return max(
-        small.stem + small.symbol.height + len(small_label(small.device)) * SMALL_LINE + 0.3
+        small.stem + small.symbol.height + len(small_label(small)) * SMALL_LINE + 0.3
         + (EXHAUST if any(_breathes(small, port) for port in small.device.kind.ports) else 0)
         for small in row
     )

@@ -1,14 +1,13 @@
 """A drawing in parts, where one sheet would make it too small: where it is cut, and what crosses each cut. Lengths in U."""
 
-from collections.abc import Iterator
 from math import ceil
 from typing import NamedTuple
 
-from circuit.draw.frame import bounds
+from circuit.draw.frame import bounds, extents
 from circuit.draw.labels import Lettering
 from circuit.draw.layout import Layout
 from circuit.draw.measure import Box, boxes_meet, line_meets
-from circuit.draw.parts import vehicle_of
+from circuit.kinds.symbol import Point
 
 GUTTER = 4.5
 """Room beside a cut for the signs of what goes on elsewhere."""
@@ -53,13 +52,9 @@ def windows(layout: Layout, lettering: Lettering, wide: float, high: float) -> l
     whole = (left - _AROUND, top - _AROUND, right + _AROUND, low + _AROUND)
     if whole[2] - whole[0] <= wide and whole[3] - whole[1] <= high:
         return [Window(whole)]
-    found: list[Window] = []
-    cut_before = 0
-    for block in _blocks(layout, lettering, whole, wide, high):
-        grid = _grid(layout, lettering, block, wide, high)
-        found += _with_crossings(layout, grid, len(found), cut_before)
-        cut_before += len(grid) - 1 + len(grid[0]) - 1
-    return _with_something(layout, lettering, found)
+    blocks = _blocks(layout, lettering, whole, wide, high)
+    boxes = [box for block in blocks for row in _grid(layout, lettering, block, wide, high) for box in row]
+    return _with_something(layout, lettering, _with_crossings(layout, boxes))
 
 
 def _with_something(layout: Layout, lettering: Lettering, found: list[Window]) -> list[Window]:
@@ -95,28 +90,23 @@ def _close(window: Window, held: Box) -> Box:
 
 def _blocks(layout: Layout, lettering: Lettering, whole: Box, wide: float, high: float) -> list[Box]:
     """The vehicles' own parts of the drawing, neighbours together where they fit on one sheet; else the whole."""
-    own: list[Box] = []
-    for name in layout.circuit.vehicles:
-        bodies = [body for body in layout.bodies if vehicle_of(layout.circuit, body.device) == name]
-        if bodies:
-            ids = {id(body) for body in bodies}
-            stretches = [s for d in layout.wires if id(d.wire.slots[0].body) in ids for s in d.stretches]
-            own.append((
-                min(b.x - b.before for b in bodies) - 2,
-                min([*(b.y - b.top for b in bodies), *(s.start[1] for s in stretches)]) - 3,
-                max(b.x + b.width + b.after for b in bodies) + 2,
-                max([*(b.y + b.height + b.bottom for b in bodies), *(s.end[1] for s in stretches)]) + 1.5,
-            ))
+    own = list(extents(layout).values())
     if len(own) < 2:
         return [whole]
-    joined = own[:1]
-    for box in own[1:]:
-        last = joined[-1]
-        both = (min(last[0], box[0]), last[1], max(last[2], box[2]), box[3])
-        if both[2] - both[0] <= wide and both[3] - both[1] <= high:
-            joined[-1] = both
-        else:
-            joined.append(box)
+    things = [(b[0], b[2]) for b in (*lettering.boxes, *(words.box for words in lettering.texts))]
+    cuts = []
+    for one, other in zip(own, own[1:]):
+        tries = [one[2] + (other[0] - one[2]) * share / 20 for share in range(21)]
+        cuts.append(min(tries, key=lambda at: (_cost(layout, things, at, True), abs(at - (one[2] + other[0]) / 2))))
+    joined: list[Box] = []
+    for left, right, box in zip([whole[0], *cuts], [*cuts, whole[2]], own):
+        heights = [y for at in (left, right) for _, y in _crossing(layout, at, whole[1], whole[3], True)]
+        box = (left, min([box[1] - _AROUND, *(y - 1 for y in heights)]),
+               right, max([box[3] + _AROUND, *(y + 1 for y in heights)]))
+        if joined and right - joined[-1][0] <= wide - 2 * GUTTER:
+            last = joined.pop()
+            box = (last[0], min(last[1], box[1]), right, max(last[3], box[3]))
+        joined.append(box)
     return joined
 
 
@@ -167,24 +157,23 @@ def _cost(layout: Layout, things: list[tuple[float, float]], at: float, upright:
     return cost
 
 
-def _with_crossings(layout: Layout, grid: list[list[Box]], first: int, cuts: int) -> Iterator[Window]:
-    columns = len(grid[0])
-    for r, row in enumerate(grid):
-        for c, box in enumerate(row):
-            found = []
-            for side, other, cut in (("left", c - 1, c - 1), ("right", c + 1, c)):
-                if 0 <= other < columns:
-                    at = box[0] if side == "left" else box[2]
-                    for number, (x, y) in enumerate(_crossing(layout, at, box[1], box[3], True), 1):
-                        found.append(Crossing(x, y, side, f"{_letter(cuts + cut)}{number}", first + r * columns + other))
-            for side, other, cut in (("top", r - 1, r - 1), ("low", r + 1, r)):
-                if 0 <= other < len(grid):
-                    at = box[1] if side == "top" else box[3]
-                    letter = _letter(cuts + columns - 1 + cut)
-                    before = sum(len(_crossing(layout, at, b[0], b[2], False)) for b in row[:c])
-                    for number, (x, y) in enumerate(_crossing(layout, at, box[0], box[2], False), before + 1):
-                        found.append(Crossing(x, y, side, f"{letter}{number}", first + other * columns + c))
-            yield Window(box, tuple(found))
+def _with_crossings(layout: Layout, boxes: list[Box]) -> list[Window]:
+    """The boxes as windows, with a sign on both sides of a cut for each line that crosses it."""
+    places: dict[tuple[bool, float], list[tuple[Point, int, int]]] = {}
+    for i, one in enumerate(boxes):
+        for j, other in enumerate(boxes):
+            for upright, axis in ((True, 0), (False, 1)):
+                low, high = max(one[1 - axis], other[1 - axis]), min(one[3 - axis], other[3 - axis])
+                if one[axis + 2] == other[axis] and low < high:
+                    places.setdefault((upright, other[axis]), []).extend(
+                        (place, i, j) for place in _crossing(layout, other[axis], low, high, upright))
+    found: list[list[Crossing]] = [[] for _ in boxes]
+    for number, ((upright, _), crossed) in enumerate(places.items()):
+        for place, ((x, y), i, j) in enumerate(sorted(crossed, key=lambda one: (one[0][1], one[0][0])), 1):
+            label = f"{_letter(number)}{place}"
+            found[i].append(Crossing(x, y, "right" if upright else "low", label, j))
+            found[j].append(Crossing(x, y, "left" if upright else "top", label, i))
+    return [Window(box, tuple(crossings)) for box, crossings in zip(boxes, found)]
 
 
 def _crossing(layout: Layout, at: float, low: float, high: float, upright: bool) -> list[tuple[float, float]]:

@@ -36,7 +36,7 @@ KIND = Kind(
     traits=frozenset({Trait.SERVICE_ACTUATOR, Trait.SPRING_ACTUATOR}),
     derive=lambda settings: sizes(settings, double=True),
     aliases=("spring-brake-chamber", "double-chamber"),
-    symbol=Symbol(9, 5, {"11": (0, 1), "12": (0, 4)}, body="none", marks=(
+    symbol=Symbol(9, 5, {"11": (0, 1), "12": (0, 4)}, body="none", flips=True, marks=(
         line((0, 1), (4.2, 1)), line((5.2, 2.44), (9, 2.44)), line((5.2, 2.76), (9, 2.76)),
         plate((4.2, 0.4), (5.6, 0.4), (6.8, 1.3), (6.8, 3.9), (5.6, 4.8), (4.2, 4.8)),
         plate((0.8, 1.7), (4.2, 1.7), (4.2, 3.5), (0.8, 3.5)), spring(0.8, 2.4, 2.6, 0.55), thick((2.5, 1.8),

@@ -51,6 +51,8 @@ class Symbol(NamedTuple):
     in order, over the body. body: "box", "round", "capsule", "bar" or "none".
     grows: the port whose lines each get a place of their own, the body growing with them; both: on its left edge too.
     flips: may be turned upside down for a shorter line. inside: the name goes inside the body where it fits.
+    equal: ports that may change places where that makes lines shorter, because the marks treat them alike. faces: where
+    the head of another vehicle is coupled.
     joint: a dot where its lines meet is enough. turned_by: a setting and the word for which left and right change
     places. stages: a setting and the columns its words ask for, instead of the kind's stage.
     """
@@ -64,6 +66,8 @@ class Symbol(NamedTuple):
     both: bool = False
     flips: bool = False
     inside: bool = False
+    equal: tuple[str, ...] = ()
+    faces: Point | None = None
     joint: bool = False
     turned_by: tuple[str, str] = ("", "")
     stages: tuple[str, Mapping[str, int]] = ("", {})

@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
+from collections import Counter
 from functools import cache
 from pathlib import Path
 
@@ -13,12 +14,18 @@ from circuit.draw import engine, measure
 from circuit.draw.labels import body_boxes, letter
 from circuit.draw.layout import Layout, lay_out_circuit
 from circuit.draw.paint import Mark, picture
+from circuit.draw.parts import own_name
 from circuit.model.circuit import Circuit
 from circuit.pipeline import load
 from tests.designs import EXAMPLES, example_names
 
-MOST_CROSSINGS = {"truck-6x4": 10, "teaching-board": 1, "semitrailer-tandem": 8}
-"""What a sheet may have; the reference truck, drawn by hand-tuned means, has 8."""
+MOST_CROSSINGS = {
+    "air-suspension": 10, "auxiliary-manifold": 4, "city-bus": 9, "combination-semi": 15, "combination-train": 14,
+    "converter-dolly": 1, "lift-axle": 11, "semitrailer-europe": 15, "semitrailer-old": 1, "semitrailer-single": 1,
+    "semitrailer-tandem": 4, "teaching-board": 0, "tractor-6x4": 13, "truck-6x4": 8, "truck-europe": 14,
+    "truck-towing": 12, "tyre-inflation": 9,
+}
+"""What a sheet may have: for the truck and the combination what was asked for, for the others what was found, frozen."""
 MOST_UNPLACED = 4
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -38,9 +45,13 @@ def svg(name: str) -> str:
     return picture(layout(name))
 
 
+def written(text: str) -> list[str]:
+    """All words on a sheet."""
+    return [element.text or "" for element in ET.fromstring(text).iter(f"{SVG}text")]
+
+
 def visible(text: str) -> set[str]:
-    """All words that are written on a sheet."""
-    return {element.text or "" for element in ET.fromstring(text).iter(f"{SVG}text")}
+    return set(written(text))
 
 
 def bodies(sheet: Layout) -> list[measure.Box]:
@@ -48,9 +59,10 @@ def bodies(sheet: Layout) -> list[measure.Box]:
     return [(b.x + inset, b.y + inset, b.x + b.width - inset, b.y + b.height - inset) for b in sheet.bodies]
 
 
-@pytest.mark.parametrize("name", sorted(MOST_CROSSINGS))
+@pytest.mark.parametrize("name", example_names())
 def test_crossings_are_few(name: str) -> None:
-    assert measure.crossings(layout(name).wires) <= MOST_CROSSINGS[name]
+    found = measure.crossings(layout(name).wires)
+    assert found <= MOST_CROSSINGS[name]
 
 
 @pytest.mark.parametrize("name", example_names())
@@ -76,8 +88,8 @@ def test_words_lie_on_nothing(name: str) -> None:
             assert not any(measure.boxes_meet(words.box, box) for box in lettering.boxes), words
     lines = sum(device.is_line for device in sheet.circuit.devices)
     assert len(lettering.unplaced) <= MOST_UNPLACED + lines / 12, lettering.unplaced
-    written = visible(svg(name))
-    assert all(any(word.startswith(missing) for word in written) for missing in lettering.unplaced)
+    words = visible(svg(name))
+    assert all(any(word.startswith(missing) for word in words) for missing in lettering.unplaced)
 
 
 @pytest.mark.parametrize("name", example_names())
@@ -89,13 +101,14 @@ def test_small_parts_stand_clear(name: str) -> None:
 
 @pytest.mark.parametrize("name", example_names())
 def test_every_device_is_named(name: str) -> None:
-    words = visible(svg(name))
+    words = Counter(written(svg(name)))
+    named = Counter(own_name(circuit(name), device.name) for device in circuit(name).devices if not device.is_line)
+    assert all(words[word] >= times for word, times in named.items()), named - words
     titles = {element.text or "" for element in ET.fromstring(svg(name)).iter(f"{SVG}title")}
     for device in circuit(name).devices:
         if device.is_line:
             assert any(title.startswith(device.title) for title in titles), device.name
         else:
-            assert device.name in words, device.name
             assert any(title.startswith(f"{device.name}: ") for title in titles), device.name
 
 
