@@ -17,7 +17,7 @@ from circuit.draw.parts import Body, Parts, collect
 from circuit.draw.refine import Kept, arrange, begin, keep, restore
 from circuit.draw.roles import Roles, assign
 from circuit.draw.route import draw_lines, plan, widths
-from circuit.draw.search import Ranks, anneal
+from circuit.draw.search import Ranks, State, anneal
 from circuit.draw.shape import shape
 from circuit.draw.text import TUBE, line_label, width
 from circuit.draw.tree import Drawn, read
@@ -25,8 +25,9 @@ from circuit.model.circuit import Circuit
 
 BETWEEN_VEHICLES = 9
 """The least width of the channel in which the vehicles of a combination are coupled, U: room for two frames."""
-_TRIES, _DRAWN, _SEED = 12, 4, 2
-"""How many orders are annealed, how many of the best are drawn to be compared, and the seed of the annealing's chance."""
+_AGAIN, _WARM, _DRAWN, _SEED = 8, 0.5, 4, 2
+"""How many times one of the best orders is annealed again and from what heat; how many of the best are drawn to be
+compared; the seed of the annealing's chance."""
 _STEPS, _MOST_STEPS = 160, 16_000
 """Of one annealing for each item, and at most."""
 _MANY, _VERY_MANY = 260, 900
@@ -79,10 +80,10 @@ def lay_out_circuit(circuit: Circuit, search: int = 1) -> Layout:
     for body in parts.bodies:
         shape(circuit, body)
     target = lay_out(parts, count, {axle.name: axle.position for axle in circuit.axles})
-    orders = _orders(circuit, target, search)
+    ranks = Ranks(circuit, target)
     best: tuple[float, Kept] | None = None
-    for order in orders:
-        restore(circuit, target, order)
+    for order in _orders(circuit, target, ranks, search):
+        ranks.restore(order)
         arrange(circuit, target, 4 if _size(target) < _MANY else 2)
         score = _route(circuit, parts, roles, target).score
         if best is None or score < best[0] - 1e-6:
@@ -92,24 +93,29 @@ def lay_out_circuit(circuit: Circuit, search: int = 1) -> Layout:
     return _route(circuit, parts, roles, target)
 
 
-def _orders(circuit: Circuit, target: Field, search: int) -> list[Kept]:
+def _orders(circuit: Circuit, target: Field, ranks: Ranks, search: int) -> list[State]:
     """The best few of the orders found, best first."""
     size = _size(target)
-    tries, drawn = (1, 1) if size > _VERY_MANY else (2, 2) if size > _MANY else (_TRIES * search, _DRAWN * search)
+    tries = 1 if size > _VERY_MANY else 2 if size > _MANY else len(_STARTS)
+    steps = min(_STEPS * size, _MOST_STEPS)
     written = [list(column) for column in target.columns]
     by_engine = engine.order(target)
-    found: list[tuple[float, int, Kept]] = []
-    for number in range(tries):
+    found: list[tuple[float, int, State]] = []
+    for number in range(tries * search):
         start = _STARTS[number % len(_STARTS)]
         target.columns[:] = [list(column) for column in written]
         _begin(circuit, target, start, by_engine)
-        crossed = anneal(Ranks(circuit, target), min(_STEPS * size, _MOST_STEPS), Random(_SEED + number))
-        if start.axles != _OUT_OF_ORDER:
-            crossed += (_OUT_OF_ORDER - start.axles) * _disorder(target)
-        found.append((crossed, number, keep(target)))
-    target.axle_cost = _OUT_OF_ORDER
+        ranks.begin()
+        anneal(ranks, steps, Random(_SEED + number))
+        target.axle_cost = _OUT_OF_ORDER
+        found.append((ranks.total(), number, ranks.keep()))
+    for number in range(len(found), len(found) + (_AGAIN * search if size <= _MANY else 0)):
+        found.sort(key=lambda one: one[:2])
+        ranks.restore(found[number % min(3, len(found))][2])
+        anneal(ranks, steps, Random(_SEED + number), _WARM)
+        found.append((ranks.total(), number, ranks.keep()))
     found.sort(key=lambda one: one[:2])
-    return [kept for _, _, kept in found[:drawn]]
+    return [state for _, _, state in found[:min(_DRAWN, tries) * search]]
 
 
 def _size(target: Field) -> int:

@@ -63,8 +63,8 @@ class Ranks:
     def __init__(self, circuit: Circuit, target: Field) -> None:
         self.circuit, self.target = circuit, target
         self.items = [item for column in target.columns for item in column]
-        index = {id(item): k for k, item in enumerate(self.items)}
-        self.columns = [[index[id(item)] for item in column] for column in target.columns]
+        self.index = {id(item): k for k, item in enumerate(self.items)}
+        self.columns: list[list[int]] = []
         self.column = [item.column for item in self.items]
         self.rank = [0] * len(self.items)
         self.axle = [target.axles[item.axle] if item.axle else 0 for item in self.items]
@@ -77,7 +77,7 @@ class Ranks:
             for points in channel.values():
                 sides: tuple[list[End], list[End]] = ([], [])
                 for point in points:
-                    k = index[id(point.item)]
+                    k = self.index[id(point.item)]
                     end = self.ends[id(point)] = [k, _down(point)]
                     sides[point.side == LEFT].append(end)
                     seats = self.on[k][point.side != LEFT]
@@ -87,9 +87,9 @@ class Ranks:
             self.channel += [range(first, len(self.wires))] * len(channel)
         self.single = [len(lefts) == 1 == len(rights) for lefts, rights in self.wires]
         self.loose = [any(down == _LOOSE for side in sides for _, down in side) for sides in self.wires]
-        self._renumber()
         self.turnable = [_Turnable(circuit, item, body, self.ends) for item in self.items for body in turnable(item)
                          if any(slot.wire is not None for slot in body.slots)]
+        self.begin()
 
     def _renumber(self) -> None:
         for column in self.columns:
@@ -160,6 +160,14 @@ class Ranks:
             column[place], column[place + 1] = lower, upper
             self.rank[upper], self.rank[lower] = place + 1, place
 
+    def begin(self) -> None:
+        """Take over the order of the field, with everything upright."""
+        self.columns = [[self.index[id(item)] for item in column] for column in self.target.columns]
+        self._renumber()
+        for each in self.turnable:
+            if each.flipped:
+                each.turn()
+
     def keep(self) -> State:
         """The present order, to come back to."""
         return State([list(column) for column in self.columns], [each.flipped for each in self.turnable])
@@ -213,8 +221,8 @@ def _readings(ends: list[int]) -> list[tuple[int, ...]]:
     return [first, tuple([end & 1 for end in sorted(ends, key=lambda end: end ^ 1)])]
 
 
-def anneal(ranks: Ranks, steps: int, chance: Random) -> float:
-    """Search from the present order and leave the best found, in the field too; returns its crossings."""
+def anneal(ranks: Ranks, steps: int, chance: Random, hot: float = _HOT) -> None:
+    """Search from the present order and leave the best found, in the field too. hot: at the start, in crossings."""
     now = best = ranks.total()
     kept = ranks.keep()
     movable = [k for k, c in enumerate(ranks.column) if len(ranks.columns[c]) > 1]
@@ -225,7 +233,7 @@ def anneal(ranks: Ranks, steps: int, chance: Random) -> float:
     ways = list(passing.values())
     draw = chance.random
     for step in range(steps if movable else 0):
-        heat = _HOT * (_COLD / _HOT) ** (step / steps)
+        heat = hot * (_COLD / hot) ** (step / steps)
         kind, by = draw(), 1 if draw() < 0.5 else -1
         done: list[tuple[int, int]] = []
         if kind < 0.04 and ranks.turnable:
@@ -252,4 +260,3 @@ def anneal(ranks: Ranks, steps: int, chance: Random) -> float:
         if now < best - 1e-9:
             best, kept = now, ranks.keep()
     ranks.restore(kept)
-    return best
