@@ -40,9 +40,8 @@ def chart(told: Told) -> Chart:
         if event.kind in ("warning", "knob"):
             moments.append((_x(told, event.time), event.says))
     left, per = ("min", 60.0) if acts.pedal >= _MINUTES else ("s", 1.0)
-    return Chart(f"{told.circuit.vehicle.title}, {told.effect.fault.name}",
-                 "predicted; the engine stands still", f"{left} from the fault to the pedal, then s from the pedal on",
-                 f"pressure, {unit} above atmosphere", curves, _warnings(told, unit), tuple(moments),
+    return Chart(told.effect.fault.name, f"{told.circuit.vehicle.title}, predicted; the engine stands still",
+                 f"{left} from the fault to the pedal, then s from the pedal on", f"pressure, {unit} above atmosphere", curves, _warnings(told, unit), tuple(moments),
                  tuple(_ticks(told, per)), ROOM)
 
 

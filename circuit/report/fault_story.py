@@ -56,8 +56,16 @@ def story(told: Told) -> Story:
         _section(told, "With the engine running", _running(told)),
         _section(told, "What to do", mending(told.study, told.effect)),
     )
-    return Story(f"{told.circuit.vehicle.title}, {fault.name}", _sentence(told, TITLES[rank(told.effect)]),
+    return Story(f"{told.circuit.vehicle.title}, {fault.name}", _sentence(told, _verdict(told)),
                  tuple(section for section in sections if section.rows), (ASSUMED, SHOP, CAUTION))
+
+
+def _verdict(told: Told) -> str:
+    served = [axle for axle in told.effect.axles if axle.served]
+    springs = any(axle.springs > GONE or axle.pedal > GONE for axle in served)
+    if served and springs and all(axle.service < GONE for axle in served):
+        return "no service brake left, only springs"
+    return TITLES[rank(told.effect)]
 
 
 def _section(told: Told, title: str, sentences: Iterable[str]) -> Section:
