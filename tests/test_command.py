@@ -612,3 +612,18 @@ def test_no_slip_is_a_fault_of_the_program(run: Run, tmp_path: Path, text: str) 
     tidied = run("format", path, "--print")
     assert tidied.status in (0, 2), tidied.err
     assert tidied.status == 0 or ran.status == 2
+
+
+def test_what_takes_long_is_said_on_the_error_stream(capsys):
+    from time import sleep
+
+    from circuit.commands.say import Telling
+
+    with Telling(patience=0.05) as tell:
+        tell("thinking")
+        sleep(0.2)
+        tell("writing")
+    assert capsys.readouterr().err == "airwright: thinking ...\nairwright: writing ...\n"
+    with Telling(patience=30) as tell:
+        tell("thinking")
+    assert capsys.readouterr().err == ""

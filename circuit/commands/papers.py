@@ -3,16 +3,10 @@
 import argparse
 import os
 
-from circuit.commands.say import CLEAN, complain, say, show_mistakes
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from collections.abc import Callable
+from circuit.commands.say import CLEAN, Telling, complain, show_mistakes
 
 GROUP = "hand-in"
 HELP = "write the papers: schematic, parts, volumes, tubes, settings, clauses, faults, test record"
-PATIENCE = 2.0
-"""s without a word."""
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -31,7 +25,9 @@ def run(options: argparse.Namespace) -> int:
 
     folder = options.output
     try:
-        files = pipeline.papers(options.file, options.sheet, options.date, _teller())
+        with Telling() as tell:
+            files = pipeline.papers(options.file, options.sheet, options.date,
+                                    lambda words: tell(f"working on the {words}"))
         there = [name for name in files if os.path.exists(os.path.join(folder, name))]
         if there and not options.force:
             return complain(f"{folder} has {', '.join(there[:3])}{' and more' if len(there) > 3 else ''} already: choose "
@@ -48,17 +44,3 @@ def run(options: argparse.Namespace) -> int:
         return complain(str(trouble))
     print(f"{folder}: papers.pdf and {count(len(files) - 1, 'CSV file')}")
     return CLEAN
-
-
-def _teller() -> "Callable[[str], None]":
-    """Says what is worked on, where nothing was said for a while."""
-    from time import monotonic
-
-    said = [monotonic()]
-
-    def tell(words: str) -> None:
-        if monotonic() - said[0] > PATIENCE:
-            say(f"working on the {words}")
-            said[0] = monotonic()
-
-    return tell

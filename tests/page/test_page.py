@@ -10,7 +10,7 @@ import pytest
 
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load_source, marks_of
-from circuit.report.page import FOLDER, SCRIPTS, faulty, page
+from circuit.report.page import FOLDER, SCRIPTS, faulty, page, scenes
 from circuit.report.page.pack import packed, parts_of, sampled, times_of, unpacked
 from circuit.report.page.scenes import is_sound
 from circuit.report.situations import SITUATIONS
@@ -136,17 +136,27 @@ def place_of(known, part):
 
 def test_scenes_play_apply_charge_and_the_trials():
     known = data(text(PLAYED, playing=True))
-    scenes = {scene["key"]: scene for scene in known["scenes"]}
-    assert list(scenes) == ["apply", "charge", "reserve", "trial-full-application"]
-    course = {key: unpacked(scene["courses"], len(times_of(scene["parts"]))) for key, scene in scenes.items()}
+    shown = {scene["key"]: scene for scene in known["scenes"]}
+    assert list(shown) == ["apply", "charge", "reserve", "trial-full-application"]
+    course = {key: unpacked(scene["courses"], len(times_of(scene["parts"]))) for key, scene in shown.items()}
     dry, brake = place_of(known, "dry"), place_of(known, "rear-left")
     assert course["charge"][dry][0] == 0 and course["charge"][dry][-1] > 700
     assert course["apply"][brake][0] == 0 and course["apply"][brake].max() > 600 and course["apply"][brake][-1] < 10
-    trial = scenes["trial-full-application"]
+    trial = shown["trial-full-application"]
     assert len(trial["expected"]) == 4 and all(met is True for met, *_ in trial["expected"])
     assert [words for _, words in trial["done"]] == ["press foot", "release foot"]
     words = " ".join(read(text(PLAYED, playing=True)).words)
     assert "Trials of the design" in words and "to spare" in words
+
+
+def test_a_towed_vehicle_has_no_pedal_and_no_engine():
+    circuit = verdict("semitrailer-tandem").circuit
+    said = " ".join(words for scene in scenes.scenes(circuit) if scene.group == "play"
+                    for words in (scene.title, *scene.says, *(what for _, what in scene.done)))
+    assert "control line fed" in said and "supply line off" in said and "supply stopped" in said
+    assert not re.search("pedal|engine|compressor|park control", said)
+    done = [words for _, words in faulty.drive(circuit, 20.0).done]
+    assert done == ["fault", "control line fed", "control line emptied", "supply line off"]
 
 
 def test_every_single_fault_is_played_or_shown_at_rest():

@@ -13,7 +13,7 @@ from circuit.report.faults import TITLES, left, lost, told
 from circuit.report.page.air import kilopascals
 from circuit.report.page.instruments import states
 from circuit.report.page.pack import Parts, packed, parts_of, sampled, times_of
-from circuit.report.page.scenes import is_sound, park, parking_words
+from circuit.report.page.scenes import brake_words, is_sound, park, parking_words
 from circuit.report.situations import unit_of
 from circuit.sim import Engine, Script, Variant, simulate, simulate_many
 from circuit.sim.engines import choose
@@ -51,7 +51,8 @@ def drive(circuit: Circuit, before: float) -> Drive:
     done: list[tuple[float, str]] = [(0.0, "fault")]
     try:
         actions = [*apply(circuit, before, rig=RIG), *let_go(circuit, before + PRESSED)]
-        done += [(before, "pedal down"), (before + PRESSED, "pedal up")]
+        on, off = brake_words(circuit)
+        done += [(before, on), (before + PRESSED, off)]
     except CannotAsk:
         actions = []
     at = before + PRESSED + LET_GO

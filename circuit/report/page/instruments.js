@@ -139,7 +139,7 @@ function readInstruments() {
     cell.textContent = bare(pressure);
   }
   const rows = data.controls.map((each) => [each.name + (each.variable ? ` (${each.variable})` : ""), standingWords(each), standingWords(each) !== "up" && each.what === "pedal"]);
-  if (scene && !scene.words) rows.push(["engine", scene.engine ? "running" : "off", false]);
+  if (data.engine && scene && !scene.words) rows.push(["engine", scene.engine ? "running" : "off", false]);
   for (const lamp of data.lamps) rows.push([lamp.name, isLit(lamp) ? "ON" : "off", isLit(lamp)]);
   switches.replaceChildren(...rows.filter(([, words]) => words).map(([name, words, on]) => {
     const entry = element("li", undefined, on ? "on" : "");

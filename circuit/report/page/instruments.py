@@ -15,7 +15,7 @@ _ORDER = ("supply", "service", "parking", "auxiliary", "regeneration")
 def instruments(circuit: Circuit, spaces: list[int]) -> dict[str, Any]:
     """Dials, bars, controls and lamps; pressures are gauge kPa, places are columns of `spaces`."""
     return {"dials": _dials(circuit, spaces), "bars": _bars(circuit, spaces), "controls": _controls(circuit),
-            "lamps": _lamps(circuit, spaces)}
+            "lamps": _lamps(circuit, spaces), "engine": bool(circuit.having(Trait.COMPRESSES))}
 
 
 def _dials(circuit: Circuit, spaces: list[int]) -> list[dict[str, Any]]:

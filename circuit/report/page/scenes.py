@@ -25,7 +25,7 @@ from circuit.units import ATMOSPHERE, to_si
 FULL = to_si("100 psi", "pressure")
 _FRAMES = 160
 _MOST_EVENTS = 60
-_PEDAL, _SHOWN = "pedal down", 5
+_SHOWN = 5
 
 
 class Scene(NamedTuple):
@@ -72,14 +72,24 @@ def parking_words(circuit: Circuit) -> str:
     return "park control pulled" if knobs else "supply line off"
 
 
+def brake_words(circuit: Circuit) -> tuple[str, str]:
+    """What puts the service brakes on and lets them go, in words."""
+    return ("pedal down", "pedal up") if hands.pedals(circuit) else ("control line fed", "control line emptied")
+
+
+def _standing_words(circuit: Circuit) -> str:
+    return "compressor at rest" if circuit.having(Trait.COMPRESSES) else "supply line fed"
+
+
 def _application(circuit: Circuit) -> Iterator[Scene]:
     try:
         script = hands.standing(circuit, FULL, *hands.apply(circuit, 0.5, rig=FULL), *hands.let_go(circuit, 3.0))
     except hands.CannotAsk:
         return
+    on, off = brake_words(circuit)
     yield Scene("apply", "play", "Apply and release",
-                ("From 100 psi (6.9 bar), compressor at rest: pedal down at 0.5 s, up at 3 s.",),
-                simulate(circuit, script, 6.0), ((0.5, _PEDAL), (3.0, "pedal up")), even=True)
+                (f"From 100 psi (6.9 bar), {_standing_words(circuit)}: {on} at 0.5 s, {off} at 3 s.",),
+                simulate(circuit, script, 6.0), ((0.5, on), (3.0, off)), even=True)
 
 
 def _parking(circuit: Circuit) -> Iterator[Scene]:
@@ -87,7 +97,7 @@ def _parking(circuit: Circuit) -> Iterator[Scene]:
     if not actions or not circuit.having(Trait.SPRING_ACTUATOR):
         return
     words = parking_words(circuit)
-    done, says = [(0.5, words)], f"From 100 psi (6.9 bar), compressor at rest: {words} at 0.5 s"
+    done, says = [(0.5, words)], f"From 100 psi (6.9 bar), {_standing_words(circuit)}: {words} at 0.5 s"
     knobs = tuple(push(action.place, 6.0) for action in actions if action.what == "pull")
     if knobs:
         done.append((6.0, "park control pushed"))
@@ -127,9 +137,11 @@ def _reserve(circuit: Circuit) -> Iterator[Scene]:
     except hands.CannotAsk:
         return
     halves = [(2 * HALF_TURN * number, HALF_TURN) for number in range(_SHOWN)]
-    done = [each for at, held in halves for each in ((at, _PEDAL), (at + held, "pedal up"))]
-    yield Scene("reserve", "play", "Applications, engine off",
-                (f"{_SHOWN} full applications of {HALF_TURN:g} s each, full at the start, engine off.",),
+    on, off = brake_words(circuit)
+    done = [each for at, held in halves for each in ((at, on), (at + held, off))]
+    supply = "engine off" if circuit.having(Trait.COMPRESSES) else "supply stopped"
+    yield Scene("reserve", "play", f"Applications, {supply}",
+                (f"{_SHOWN} full applications of {HALF_TURN:g} s each, full at the start, {supply}.",),
                 trace, tuple(done), even=True, until=2 * HALF_TURN * _SHOWN)
 
 
