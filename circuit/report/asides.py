@@ -28,7 +28,8 @@ def leak_down(found: LeakDown) -> str:
     lines += table(rows) if len(rows) > 1 else ["nothing happens in the time watched"]
     lines += ["", *textwrap.wrap(
         f"band: with holes of {100 * HOLES:.0f} % more and less diameter each time is {(1 + HOLES)**-2:.1f} to "
-        f"{(1 - HOLES)**-2:.1f} times as long; what leaks where, and how fast, is not known before it is measured", WIDTH)]
+        f"{(1 - HOLES)**-2:.1f} times as long; what leaks where, and how fast, is not known before it is measured",
+        WIDTH)]
     if found.warned_first is not None:
         lines += ["", "a warning comes before any knob pops out or a spring is fully on" if found.warned_first else
                   "NO WARNING comes before a knob pops out or a spring is fully on"]
@@ -61,8 +62,8 @@ def forces(found: Forces) -> str:
     rows += [(name, shown(each.tyre, "length"), *(f"{force / 1e3:.1f}" for force in each.tyre_forces))
              for name, each in wheels if each.tyre is not None]
     lines += table(rows) if len(rows) > 1 else []
-    lines += ["", f"band of torque and tyre force: {100 * TORQUE:.0f} % more and less, as linings, wear and losses scatter; "
-              "from memory"] if len(rows) > 1 else []
+    lines += ["", f"band of torque and tyre force: {100 * TORQUE:.0f} % more and less, as linings, wear and losses "
+              "scatter; from memory"] if len(rows) > 1 else []
     if found.unknown:
         lines += textwrap.wrap(f"no brake torque for {names(found.unknown)}: nothing says what is pushed", WIDTH)
     return page([*lines, *tail(found.assumed, found.notes)])
@@ -82,10 +83,11 @@ def water(found: Water) -> str:
     if found.has_dryer:
         every.append(("would settle in the reservoirs with the dryer worn out", found.unserved))
     rows = [("water", "g an hour", "band")]
-    rows += [(what, f"{1e3 * kilograms:.0f}", f"{1e3 * (1 - SCATTER) * kilograms:.0f} to {1e3 * (1 + SCATTER) * kilograms:.0f}")
+    rows += [(what, f"{1e3 * kilograms:.0f}",
+              f"{1e3 * (1 - SCATTER) * kilograms:.0f} to {1e3 * (1 + SCATTER) * kilograms:.0f}")
              for what, kilograms in every]
-    lines += [*table(rows), "", f"band: compressors that deliver {SCATTER * 100:.0f} % more and less; what the weather does "
-              "is more: ask again with --temperature and --humidity", ""]
+    lines += [*table(rows), "", f"band: compressors that deliver {SCATTER * 100:.0f} % more and less; what the weather "
+              "does is more: ask again with --temperature and --humidity", ""]
     if found.has_dryer:
         lines.append(f"in eight hours {_litres(8 * found.settles)} settles with a sound dryer, "
                      f"{_litres(8 * found.unserved)} with a worn one: drain every day, and look at what comes")

@@ -133,7 +133,8 @@ def charge_chart(found: Charge) -> Chart:
     tanks = [found.circuit.by_name[tank.name] for tank in found.filled]
     moments = [(each.time, f"in: {named(found.circuit, each)}") for each in found.pushed]
     moments += [(limit, f"limit for {share}") for limit, share in zip(found.limits, ("65 %", "100 %")) if limit]
-    under = "compressors at their stated speed" if found.line is None else f"supply line held at {bar(found.line):.1f} bar"
+    under = ("compressors at their stated speed" if found.line is None else
+             f"supply line held at {bar(found.line):.1f} bar")
     full = "governor's cut-in" if found.line is None else "100 %"
     return Chart(f"Charging from empty: {found.circuit.vehicle.title}", f"predicted; {under}", "time, s",
                  "pressure, bar above atmosphere",
@@ -176,8 +177,9 @@ def force_chart(found: Forces, torque: bool = False) -> Chart:
             curves.setdefault(values, Curve(f"{each.axle}, type {each.type}", [bar(step) for step in found.steps],
                                             [value / 1e3 for value in values]))
     if torque:
-        return Chart(f"Brake torque per wheel: {found.circuit.vehicle.title}", "predicted; linings cold, values as in the "
-                     "table", "pressure, bar above atmosphere", "torque, kN.m", tuple(curves.values()))
+        return Chart(f"Brake torque per wheel: {found.circuit.vehicle.title}",
+                     "predicted; linings cold, values as in the table", "pressure, bar above atmosphere",
+                     "torque, kN.m", tuple(curves.values()))
     return Chart(f"Push-rod force: {found.circuit.vehicle.title}", "predicted; at working stroke, less return spring",
                  "pressure, bar above atmosphere", "force, kN", tuple(curves.values()))
 

@@ -32,8 +32,8 @@ def charge(found: Charge) -> str:
                  + ("valves and lines let" if found.line else "compressors deliver")
                  + f" {100 * share:.0f} % more and less" + (" through" if found.line else ""))
     for each in found.pushed:
-        lines += textwrap.wrap(f"at {clock(each.time)}, with that pressure in every brake reservoir that has filled, the "
-                               f"driver pushes in {named(found.circuit, each)}: out until then", WIDTH - 2,
+        lines += textwrap.wrap(f"at {clock(each.time)}, with that pressure in every brake reservoir that has filled, "
+                               f"the driver pushes in {named(found.circuit, each)}: out until then", WIDTH - 2,
                                initial_indent="  ", subsequent_indent="  ")
     if found.limits[0] is not None and found.limits[1] is not None and (slowest := found.slowest):
         for what, limit, time in (("65 %", found.limits[0], slowest.share), ("100 %", found.limits[1], slowest.whole)):
@@ -55,7 +55,8 @@ def _build(found: Charge, build: Band) -> list[str]:
             lines.append(f"  limit {clock(found.limit)}: NOT MET")
         else:
             spare, met = ("to spare", "met") if found.margin >= 0 else ("too slow", "NOT MET")
-            lines.append(f"  limit {clock(found.limit)}, {abs(found.margin):.1f} s {spare}: {met}{_hangs(build, found)}")
+            lines.append(f"  limit {clock(found.limit)}, {abs(found.margin):.1f} s {spare}: {met}"
+                         + _hangs(build, found))
     return lines
 
 

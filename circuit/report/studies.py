@@ -5,7 +5,9 @@ from collections.abc import Sequence
 from circuit.model.circuit import Circuit
 from circuit.report.asides import forces, leak_down, water
 from circuit.report.stored import charge, reserve
-from circuit.report.study_words import FLOW_BAND, between, cited, clock, head, held, names, page, pressure, table, tail, unheld
+from circuit.report.study_words import (
+    FLOW_BAND, between, cited, clock, head, held, names, page, pressure, table, tail, unheld,
+)
 from circuit.report.words import count
 from circuit.studies.respond import Response, Timed
 from circuit.studies.trials import Outcome, Run
@@ -129,4 +131,5 @@ def alike(rows: Sequence[Timed]) -> list[list[Timed]]:
     return groups
 
 
-__all__ = ["alike", "asked", "charge", "clock", "forces", "found", "leak_down", "names", "reserve", "response", "trials", "water"]
+__all__ = ["alike", "asked", "charge", "clock", "forces", "found", "leak_down", "names", "reserve", "response",
+           "trials", "water"]

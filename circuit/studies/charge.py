@@ -122,8 +122,8 @@ def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opti
         else:
             notes.append("with a trailer it takes longer, and has longer: write `trailer-load` on the vehicle")
     return Charge(circuit, build, _limit(circuit, asking), asking, None, rated, filled,
-                  _filling_limits(filling), filling, pushed, tuple(held), vessel, cycle(circuit, options), recoveries, trace,
-                  assumed_of(circuit, {d.name for d in (*makers, *governors, *circuit.having(Trait.DRIES))}),
+                  _filling_limits(filling), filling, pushed, tuple(held), vessel, cycle(circuit, options), recoveries,
+                  trace, assumed_of(circuit, {d.name for d in (*makers, *governors, *circuit.having(Trait.DRIES))}),
                   (*notes, *trace.notes))
 
 
@@ -140,8 +140,8 @@ def _from_line(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Cha
         if until >= LONGEST or all(trace.last(space) >= rated for space in fed):
             break
         until = min(2 * until, LONGEST)
-    return Charge(circuit, None, None, None, line, rated, _filled(circuit, trace, rated), (None, None), None, (), (), 0.0,
-                  None, (), trace, assumed_of(circuit, {d.name for d in circuit.having(Trait.TAKES_SUPPLY_LINE)}),
+    return Charge(circuit, None, None, None, line, rated, _filled(circuit, trace, rated), (None, None), None, (), (),
+                  0.0, None, (), trace, assumed_of(circuit, {d.name for d in circuit.having(Trait.TAKES_SUPPLY_LINE)}),
                   ("the supply line is held at its pressure through the head; a compressor is slower: see the towing "
                    "vehicle, or the combination", *trace.notes))
 
@@ -246,8 +246,8 @@ def _with_auxiliaries(circuit: Circuit, filled: tuple[Filled, ...], sets: tuple[
                for role in ("auxiliary", "supply", "service", "parking")}
     beside, slowest = volumes.pop("auxiliary"), _slowest(filled)
     if asking is not None and slowest is not None and beside > asking.values["auxiliary_share"] * sum(volumes.values()):
-        yield Held(asking, f"{slowest.name}, auxiliaries connected", _time(slowest.whole, 60.0 * asking.values["whole_min"]),
-                   slowest.whole is not None)
+        yield Held(asking, f"{slowest.name}, auxiliaries connected",
+                   _time(slowest.whole, 60.0 * asking.values["whole_min"]), slowest.whole is not None)
 
 
 def _vessel(circuit: Circuit, asking: Clause, rated: float) -> float:
@@ -263,7 +263,8 @@ def _with_trailer(circuit: Circuit, vessel: float, rated: float, asking: Clause,
     trace, _ = from_empty(circuit, rated, options, lambda trace: _is_full(circuit, trace, rated), rigs)
     slowest = _slowest(_filled(circuit, trace, rated))
     if slowest is not None:
-        for word, time, limit in zip(("65 %", "100 %"), (slowest.share, slowest.whole), _filling_limits(asking, "towing_")):
+        limits = _filling_limits(asking, "towing_")
+        for word, time, limit in zip(("65 %", "100 %"), (slowest.share, slowest.whole), limits):
             assert limit is not None
             yield Held(asking, f"{word} in {slowest.name}, a trailer filled too", _time(time, limit), time is not None)
 

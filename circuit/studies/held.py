@@ -31,8 +31,9 @@ def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda word
     found = tuple(each for each in every if each.result is not Result.UNDECIDED)
     keys = {each.clause.key for each in found}
     lacks = {each.clause.key: each.says for each in every if each.result is Result.UNDECIDED}
-    left = tuple(each._replace(needs=lacks.get(each.clause.key, NOTHING if each.clause.decided == "simulation" else each.needs))
-                 for each in verdict.open_clauses if each.clause.key not in keys)
+    left = tuple(each._replace(needs=lacks.get(
+        each.clause.key, NOTHING if each.clause.decided == "simulation" else each.needs))
+        for each in verdict.open_clauses if each.clause.key not in keys)
     return verdict._replace(predicted=found, open_clauses=left)
 
 
@@ -86,8 +87,8 @@ def _response(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
     except CannotAsk:
         return
     if not found.complete:
-        for asking in {each.clause.key: each.clause for each in (*found.applied, *found.released) if each.clause}.values():
-            yield fell_short(asking)
+        asking = {each.clause.key: each.clause for each in (*found.applied, *found.released) if each.clause}
+        yield from (fell_short(one) for one in asking.values())
         return
     for timed, verb in (*((t, "comes on") for t in found.applied), *((t, "lets go") for t in found.released)):
         if timed.clause is not None and timed.limit is not None:

@@ -58,8 +58,8 @@ def from_empty(circuit: Circuit, ready: float, options: Options, is_done: Callab
     until = 300.0
     while True:
         actions: list[Action] = [push(name, each.time, variable) for each in pushes for name, variable in each.knobs]
-        trace = simulate(circuit, Script(tuple(actions), states=states, rigs=rigs), until, start="empty", engine=Engine(True),
-                         options=options)
+        trace = simulate(circuit, Script(tuple(actions), states=states, rigs=rigs), until, start="empty",
+                         engine=Engine(True), options=options)
         if not pushes:
             tanks = [space for space in tanks if trace.last(space) > NOTHING] or tanks
         out = _out(trace, every, pushes)

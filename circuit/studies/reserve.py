@@ -116,12 +116,12 @@ def reserve(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
         at = 2 * HALF_TURN * number
         actions += [*apply(circuit, at, demand, FOOT, rig=demand or start), *let_go(circuit, at + HALF_TURN, FOOT)]
     script = standing(circuit, start, *actions)
-    traces = simulate_many(circuit, script, [Variant("as assumed"), _travelling(circuit, 1 + TRAVEL),
-                                             _travelling(circuit, 1 - TRAVEL)], 2 * HALF_TURN * APPLICATIONS, options=options)
+    ends = [Variant("as assumed"), _travelling(circuit, 1 + TRAVEL), _travelling(circuit, 1 - TRAVEL)]
+    traces = simulate_many(circuit, script, ends, 2 * HALF_TURN * APPLICATIONS, options=options)
     trace = traces[0]
     stores = tuple(_store(circuit, traces, share) for share in own)
-    return Reserve(circuit, start, demand, stores, tuple(_held(circuit, stores, sets)), _happened(circuit, trace), trace,
-                   assumed_of(circuit, {chamber.name for chamber in evidence.chambers}, SPRINGS),
+    return Reserve(circuit, start, demand, stores, tuple(_held(circuit, stores, sets)), _happened(circuit, trace),
+                   trace, assumed_of(circuit, {chamber.name for chamber in evidence.chambers}, SPRINGS),
                    (*notes, "a supply reservoir gives its air too, which the counts by volumes leave out",
                     *trace.notes))
 
@@ -137,8 +137,10 @@ def _test(circuit: Circuit, sets: tuple[str, ...]) -> tuple[float, float | None,
 
 def _travelling(circuit: Circuit, factor: float) -> Variant:
     """The push rods travel another share of their working stroke, but no more than they can."""
-    travel = {(chamber.name, "working-stroke"): min(factor * chamber.settings["working-stroke"], 0.95 * chamber.settings["stroke"])
-              for chamber in circuit.having(Trait.SERVICE_ACTUATOR)}
+    travel = {}
+    for chamber in circuit.having(Trait.SERVICE_ACTUATOR):
+        working, full = chamber.settings["working-stroke"], chamber.settings["stroke"]
+        travel[chamber.name, "working-stroke"] = min(factor * working, 0.95 * full)
     return Variant(f"{100 * factor:.0f} % travel", settings=travel)
 
 
@@ -158,7 +160,8 @@ def _held(circuit: Circuit, stores: tuple[Store, ...], sets: tuple[str, ...]) ->
                                                one.values["share_of_first"], "fraction"))
         elif asks is not None:
             store = min(stores, key=lambda each: each.given[number])
-            yield Held(one, store.name, Figure(f"application {number + 1} gives", store.given[number], asks, "pressure"))
+            yield Held(one, store.name,
+                       Figure(f"application {number + 1} gives", store.given[number], asks, "pressure"))
 
 
 def _store(circuit: Circuit, traces: list[Trace], share: Share) -> Store:
@@ -198,7 +201,8 @@ def _happened(circuit: Circuit, trace: Trace) -> tuple[Happened, ...]:
         time = trace.first_time(circuit.spring_space(chamber), chamber.settings["holds-off-at"], rising=False)
         if time is not None:
             lifted.setdefault(_made(time), []).append((time, chamber.name))
-    found += [(min(each)[0], f"springs begin to come on: {', '.join(name for _, name in each)}") for each in lifted.values()]
+    found += [(min(each)[0], f"springs begin to come on: {', '.join(name for _, name in each)}")
+              for each in lifted.values()]
     return tuple(Happened(what, _made(time), time) for time, what in sorted(found))
 
 

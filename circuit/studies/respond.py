@@ -111,8 +111,8 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
     worst = {leg.name for timed in (applied[:1] + released[:1]) for leg in timed.path.legs}
     worst |= {timed.name for timed in applied[:1] + released[:1]}
     return Response(circuit, how.name, how.start, how.target, how.share, how.foot, lets_go_from, applied, released,
-                    _balance(circuit, sets), tuple(traces), assumed_of(circuit, worst, SPRINGS), (*how.notes, *traces[0].notes),
-                    all(trace.complete for trace in (*on, *traces)))
+                    _balance(circuit, sets), tuple(traces), assumed_of(circuit, worst, SPRINGS),
+                    (*how.notes, *traces[0].notes), all(trace.complete for trace in (*on, *traces)))
 
 
 def _balance(circuit: Circuit, sets: tuple[str, ...]) -> Held | None:

@@ -57,8 +57,9 @@ def by_degrees(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     failed = [(fault, share) for fault, share in zip(leaks, shares) if not _follows(share)]
     fault, share = min(failed or zip(leaks, shares), key=lambda each: each[1][-2])
     *steps, released = (f"{100 * each:.0f} %" for each in share)
-    pedal = " psi, ".join(f"{(each - ATMOSPHERE) / PSI:.0f}" for each in STEPS if each is not None) + " psi and all the way"
-    says = f"with {fault.name}, {', '.join(steps)} of the whole push as the pedal goes down by {pedal}, {released} let go"
+    pedal = ", ".join(f"{(each - ATMOSPHERE) / PSI:.0f} psi" for each in STEPS if each is not None)
+    says = (f"with {fault.name}, {', '.join(steps)} of the whole push as the pedal goes down by {pedal} and all the way, "
+            f"{released} let go")
     yield Predicted(clause, Result.NOT_MET if failed else Result.MET, fault.device,
                     f"the brakes do not follow the pedal {says}" if failed else
                     f"the brakes follow the pedal with each of {len(leaks)} single leaks, the least {says}", None)
@@ -73,5 +74,5 @@ def _pushes(circuit: Circuit, trace: Trace) -> tuple[float, ...]:
 def _follows(share: tuple[float, ...]) -> bool:
     """Whether each step brings more, the last one emergency braking, and a release lets go."""
     *steps, released = share
-    return (steps[-1] >= SOME and steps[0] > 0.0 and all(later >= GROWS * earlier for earlier, later in zip(steps, steps[1:]))
-            and released * GROWS <= steps[0])
+    rises = all(later >= GROWS * earlier for earlier, later in zip(steps, steps[1:]))
+    return steps[-1] >= SOME and steps[0] > 0.0 and rises and released * GROWS <= steps[0]

@@ -110,7 +110,8 @@ def brakes_as_supply_falls(circuit: Circuit, clause: Clause) -> Iterator[Predict
               if (time := trace.first_time(space, level, rising, 1.0)) is not None]
     limit = ATMOSPHERE + 1e3 * clause.values["by_kpa"]
     if not begins:
-        yield Predicted(clause, Result.NOT_MET, heads[0].name, "no brake begins while the supply line falls to nothing", None)
+        yield Predicted(clause, Result.NOT_MET, heads[0].name,
+                        "no brake begins while the supply line falls to nothing", None)
         return
     time, name = min(begins)
     level = trace.pressure(heads[0].name, time)
@@ -147,8 +148,8 @@ def springs_follow_the_reserve(circuit: Circuit, clause: Clause) -> Iterator[Pre
                                 for s in springs)
     figure = Figure(f"air left in {name}", pressure, FULLY_ON, "pressure", at_least=False)
     if figure.margin >= 0:
-        yield Predicted(clause, Result.MET, name, "with the reserve at 280 kPa and no supply line every spring is fully on",
-                        figure)
+        yield Predicted(clause, Result.MET, name,
+                        "with the reserve at 280 kPa and no supply line every spring is fully on", figure)
         return
     later = [since + (trace.end - since) * number / 50 for number in range(51)]
     reserve = [max(trace.pressure(circuit.store(tank), time) for tank in tanks) for time in later]

@@ -12,7 +12,9 @@ from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.rules.judge import Predicted
 from circuit.rules.rule import Figure, Result
-from circuit.sim import Action, Engine, Options, Rig, Script, Variant, feed, pull, push, simulate, simulate_many, uncouple
+from circuit.sim import (
+    Action, Engine, Options, Rig, Script, Variant, feed, pull, push, simulate, simulate_many, uncouple,
+)
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import FOOT, PSI, RIG_VALVE, SMALL_POT, apply, fed_heads, let_go, pedals, tail_heads
 from circuit.studies.limits import fell_short
@@ -98,7 +100,8 @@ def stored_for_parking(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     actions = (*control.on(0.0), *control.off(wait), *control.on(2 * wait))
     script = Script(actions, pressures={"reservoirs": STORED, **{head: STORED for head in control.heads}},
                     rigs=pots(circuit))
-    traces = simulate_many(circuit, script, [Variant(fault.name, fault.parts) for fault in leaks], 2 * wait + 2 * PARKS_IN)
+    variants = [Variant(fault.name, fault.parts) for fault in leaks]
+    traces = simulate_many(circuit, script, variants, 2 * wait + 2 * PARKS_IN)
     runs = [(f"with {fault.name}", trace) for fault, trace in zip(leaks, traces)]
     yield from _springs_on(circuit, clause, runs, 2 * wait + PARKS_IN, "applied, released and applied again")
 
@@ -109,9 +112,9 @@ def _springs_on(circuit: Circuit, clause: Clause, runs: list[tuple[str, Trace]],
     if not all(trace.complete for _, trace in runs):
         yield fell_short(clause)
         return
-    pressure, number, spring = max(((trace.pressure(circuit.spring_space(spring), when), number, spring.name)
-                                    for number, (_, trace) in enumerate(runs)
-                                    for spring in circuit.having(Trait.SPRING_ACTUATOR)), key=lambda row: (row[0], -row[1]))
+    rows = [(trace.pressure(circuit.spring_space(spring), when), number, spring.name)
+            for number, (_, trace) in enumerate(runs) for spring in circuit.having(Trait.SPRING_ACTUATOR)]
+    pressure, number, spring = max(rows, key=lambda row: (row[0], -row[1]))
     figure = Figure(f"air left in {spring}", pressure, FULLY_ON, "pressure", at_least=False)
     met = figure.margin >= 0
     yield Predicted(clause, Result.MET if met else Result.NOT_MET, spring,
@@ -127,7 +130,8 @@ def comes_on_by_itself(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     actions: list[Action] = []
     for number in range(STROKES):
         actions += [*apply(circuit, number * STROKE, None, FOOT), *let_go(circuit, (number + 0.5) * STROKE, FOOT)]
-    trace = simulate(circuit, Script(tuple(actions), pressures={"reservoirs": full_pressure(circuit)}), STROKES * STROKE)
+    script = Script(tuple(actions), pressures={"reservoirs": full_pressure(circuit)})
+    trace = simulate(circuit, script, STROKES * STROKE)
     if not trace.complete:
         yield fell_short(clause)
         return
@@ -135,8 +139,8 @@ def comes_on_by_itself(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
              if (time := trace.first_time(circuit.spring_space(spring), FULLY_ON, rising=False)) is not None]
     if not found:
         left = max(trace.last(circuit.store(tank)) for tank in tanks)
-        yield Predicted(clause, Result.NOT_MET, tanks[0].name, f"no spring is fully on after {STROKES} strokes of the pedal, "
-                        f"with {(left - ATMOSPHERE) / PSI:.0f} psi left in the fullest service reservoir", None)
+        yield Predicted(clause, Result.NOT_MET, tanks[0].name,
+                        f"no spring is fully on after {STROKES} strokes of the pedal, with {(left - ATMOSPHERE) / PSI:.0f} psi left in the fullest service reservoir", None)
         return
     time, name = min(found)
     level = max(trace.pressure(circuit.store(tank), time) for tank in tanks)
@@ -155,8 +159,8 @@ def held_while_filling(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     if not springs or not tanks or not circuit.having(Trait.COMPRESSES):
         return
     if asks is None:
-        yield Predicted(clause, Result.UNDECIDED, "", "`secondary-at` on the vehicle, the chamber pressure of secondary braking",
-                        None)
+        yield Predicted(clause, Result.UNDECIDED, "",
+                        "`secondary-at` on the vehicle, the chamber pressure of secondary braking", None)
         return
     trace = simulate(circuit, Script(), 600.0, start="empty", engine=Engine(True), options=Options())
     lifts = [(time, spring.name) for spring in springs

@@ -14,9 +14,9 @@ from circuit.studies.reserve import reserve
 from circuit.studies.respond import respond
 from tests.designs import EXAMPLES, example_names
 
-HEAD = """Frozen: what this version predicts of design.air, by `airwright charge`, `airwright respond` and `airwright reserve`.
-Not measured; the notes on the model stand in the commands' own output. `python -m tests.examples.predicted` writes this
-anew, a test compares.
+HEAD = """Frozen: what this version predicts of design.air, by `airwright charge`, `respond` and `reserve`. Not measured; the
+notes on the model stand in the commands' own output. `python -m tests.examples.predicted` writes this anew, a test
+compares.
 """
 NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
 
@@ -30,7 +30,8 @@ def predicted(name: str) -> str:
     circuit = load(str(EXAMPLES / name / "design.air"))
     told = (studies.charge(charge(circuit)), studies.response(respond(circuit)), studies.reserve(reserve(circuit)))
     rule = "\n" + "=" * 118 + "\n\n"
-    return rule.join((HEAD, *(each.partition("\n- ")[0].rstrip() + "\n" for each in told))).replace(circuit.source.name, "design.air")
+    parts = [each.partition("\n- ")[0].rstrip() + "\n" for each in told]
+    return rule.join((HEAD, *parts)).replace(circuit.source.name, "design.air")
 
 
 def alike(frozen: str, made: str) -> list[str]:
