@@ -8,18 +8,19 @@ import pytest
 
 from circuit.cli import main
 from circuit.kinds.traits import Trait
-from circuit.pipeline import marks_of
+from circuit.pipeline import judged, load_source, marks_of
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.columns import PAD, cut_to, long, widths
 from circuit.report.sheets.folded import folded
 from circuit.report.sheets.pages import SIZE
-from circuit.report.sheets.papers import pointed
+from circuit.report.sheets.papers import papers, pointed
 from circuit.report.sheets.plain import as_text
 from circuit.report.sheets.printed import printed
 from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv, said_once
 from circuit.report.sheets.volume import both_volumes
 from circuit.rules.rule import Result
 from circuit.rules.volumes import counted_volume, counts, shares
+from circuit.source import Source
 from tests.designs import EXAMPLES
 from tests.outside import library
 from tests.papers.made import all_papers, pdf, tables, verdict
@@ -239,3 +240,22 @@ def test_the_command_writes_and_does_not_overwrite(tmp_path, capsys):
     assert "--force" in capsys.readouterr().err and (folder / "parts.csv").read_text(encoding="utf-8") == "mine"
     assert main(["papers", design, "-o", str(folder), "--force"]) == 0
     assert (folder / "papers.pdf").read_bytes() == before and (folder / "parts.csv").read_text(encoding="utf-8") != "mine"
+
+
+def test_a_long_title_fits_and_a_design_of_nothing_has_papers():
+    name = "a title that goes on and on " * 6
+    found = judged(load_source(Source("x.air", f'vehicle x: class truck, title "{name.strip()}"\n')), simulate=True)
+    made = papers(found)
+    assert "settings" not in {table.key for paper in made for table in paper.tables}
+    pages = pypdf.PdfReader(io.BytesIO(printed(found, made))).pages
+    assert squeezed(name) in squeezed(pages[0].extract_text())
+    for page in pages:
+        wide = float(page.mediabox.width)
+        ends = []
+
+        def seen(text, _cm, at, _font, size):
+            if text.strip():
+                ends.append(at[4] + long(text.strip(), size, "Sheet"))
+
+        page.extract_text(visitor_text=seen)
+        assert max(ends) < wide

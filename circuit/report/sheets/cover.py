@@ -17,13 +17,17 @@ from circuit.rules.judge import Verdict
 COVER, CONTENTS = "Cover and declaration", "Contents and cautions"
 _TEXT = SIZE + 0.4
 _STEP = 3.6
+_NAME = 8.0
 
 
 def cover(canvas: Any, judged: Verdict, block: TitleBlock, size: tuple[float, float]) -> None:
     """What the design is and was held to, what came of it, and fields for a pen."""
     wide, high = size
     y = high - EDGE - HEAD - 9
-    say(canvas, block.title, EDGE, y, 8, BOLD)
+    for words in cut_to(block.title, wide - 2 * EDGE, _NAME, BOLD):
+        say(canvas, words, EDGE, y, _NAME, BOLD)
+        y -= 1.2 * _NAME
+    y += 1.2 * _NAME
     say(canvas, f"Compressed-air circuit, {block.vehicle_class}", EDGE, y - 6, 3.2)
     half = (wide - 2 * EDGE - 8) / 2
     y -= 16

@@ -126,7 +126,7 @@ def settings_sheet(circuit: Circuit) -> Table:
                          f"assumed: {given.source}" if given.assumed else "declared", "", ""))
     blank = ("as found", "set by, date")
     return Table("settings", "Settings sheet",
-                 ("part", "kind", "setting", "what it is", "value", "in both units", "basis", *blank), tuple(rows), ("Declared is what the design writes; nothing here was measured.",), frozenset(blank),
+                 ("part", "kind", "setting", "what it is", "value", "in both units", "basis", *blank), tuple(rows), ("Declared is what the design writes; nothing here was measured.",) if rows else (), frozenset(blank),
                  frozenset(), frozenset({"what it is", "basis", "kind"}), assumed, tuple((row[0],) for row in rows))
 
 
@@ -138,7 +138,7 @@ def assumptions(circuit: Circuit) -> Table:
     return Table("assumptions", "Assumptions",
                  ("who must confirm it", "part", "setting", "taken as", "source", "confirmed value", "confirmed by, date"),
                  rows, ("Results hang on these values; whoever signs has to confirm or replace each. Written into the "
-                        "design they are assumed no longer.",),
+                        "design they are assumed no longer.",) if rows else ("No value was assumed.",),
                  frozenset({"confirmed value", "confirmed by, date"}), wide=frozenset({"part", "source"}),
                  assumed=any(id(device) in safety for device, _, _ in circuit.assumed),
                  marks=tuple((device.name,) for device, _, _ in circuit.assumed), bands=("who must confirm it",),

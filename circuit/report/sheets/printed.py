@@ -7,13 +7,14 @@ from circuit.draw.export import BOLD, know_fonts
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.paint import Mark
 from circuit.draw.sheet import MM, SIZES, TitleBlock, canvas_for, draw_sheets, how_many
+from circuit.report.sheets.columns import long
 from circuit.report.sheets.cover import CONTENTS, COVER, contents, cover
 from circuit.report.sheets.origin import block_of
 from circuit.report.sheets.pages import EDGE, Pages, put_table, right, rule, say
 from circuit.report.sheets.papers import Paper
 from circuit.rules.judge import Verdict
 
-_TITLE, _FINE = 4.6, 2.0
+_TITLE, _WHOSE, _FINE = 4.6, 2.6, 2.0
 _BEFORE = 2
 """Pages before the schematic."""
 SCHEMATIC = "Schematic"
@@ -73,7 +74,11 @@ class _Press:
         if not again:
             self.mark(title)
         say(canvas, title + (", continued" if again else ""), EDGE, high - EDGE - 4.5, _TITLE, BOLD)
-        right(canvas, block.title, wide - EDGE, high - EDGE - 2.6, 2.6, BOLD)
+        whose = block.title
+        room = wide - 2 * EDGE - long(title + ", continued", _TITLE, BOLD) - 6
+        while len(whose) > 4 and long(whose, _WHOSE, BOLD) > room:
+            whose = whose[:-4] + "..."
+        right(canvas, whose, wide - EDGE, high - EDGE - 2.6, _WHOSE, BOLD)
         about = ", ".join(filter(None, (block.source, block.fingerprint, block.date)))
         right(canvas, about, wide - EDGE, high - EDGE - 6.2, _FINE)
         rule(canvas, high - EDGE - 8.5, wide - 2 * EDGE, 0.4)
