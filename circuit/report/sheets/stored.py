@@ -11,7 +11,7 @@ from circuit.studies.hands import CannotAsk
 from circuit.studies.knobs import NOTHING, named
 from circuit.studies.leak_down import leak_down
 from circuit.studies.limits import Held
-from circuit.studies.reserve import TRAVEL, reserve
+from circuit.studies.reserve import TRAVEL, Reserve, Store, reserve
 from circuit.units import shown
 
 _BUILD = ("what", "time s", "quickest s", "slowest s", "limit s", "outcome", "asked by", "measured s")
@@ -100,14 +100,24 @@ def applications(circuit: Circuit, sets: Sets = ()) -> Table:
     except CannotAsk as reason:
         return silent("applications", title, columns, reason)
     rows = tuple((store.name, f"{store.ratio:.2f}", *(f"{100 * store.share_left(n):.0f}" for n in _LEFT),
-                  str(store.halves), *map(str, store.halves_band), str(store.counted_halves), "") for store in found.stores)
+                  *_to_half(found, store), str(store.counted_halves), "") for store in found.stores)
     notes = [f"Share of the gauge pressure left, from {shown(found.start, 'pressure')}; predicted by simulation. To half: how "
              "many leave half the pressure or more, over brakes that travel "
              f"{TRAVEL * 100:.0f} % farther and less far, and by volumes alone.", *map(sentence, found.notes)]
+    if found.stops_at is not None:
+        notes.append(f"From application {found.stops_at} on the brakes stay on by themselves and take no more.")
     notes += [f"In application {after}: {'; '.join(dict.fromkeys(each.what for each in same))}."
               for after, same in groupby(found.happened, lambda each: each.after)]
     return Table("applications", title, columns, rows, tuple(notes), frozenset({"measured after 8"}), frozenset(figures),
                  assumed=bool(found.assumed))
+
+
+def _to_half(found: Reserve, store: Store) -> tuple[str, str, str]:
+    """How many leave half the pressure, with its band; nothing where the brakes stay on before that."""
+    if found.stops_at is not None and found.stops_at <= store.halves:
+        return "", "", ""
+    least, most = store.halves_band
+    return str(store.halves), str(least), str(most)
 
 
 def limits(circuit: Circuit, sets: Sets = ()) -> Table:
