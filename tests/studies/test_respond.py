@@ -129,3 +129,34 @@ def test_a_dolly_s_control_line_is_held_to_its_balance_and_a_truck_s_is_not():
     dolly = respond(example("converter-dolly")).balance
     assert dolly.is_met and dolly.clause.key == "us-federal/S5.3.5" and 0 <= dolly.figure.found < dolly.figure.limit
     assert respond(example("truck-towing")).balance is None
+
+
+NEVER = """
+vehicle bench: class truck
+rules us-federal
+axle front: position 1
+reservoir tank: volume 200 L, rated 10 bar, role service
+dual-foot-valve foot: deliveries 1
+tube tank -> foot.11: size 1/2 in, length 1 m
+tube tank -> foot.12: size 1/2 in, length 1 m
+pressure-limiting-valve low: limits-to 3 bar
+chamber left: type 30, stroke 2.5 in, axle front, side left
+chamber right: type 30, stroke 2.5 in, axle front, side right
+tube foot.21 -> left: size 3/8 in, length 2 m
+tube foot.22 -> low.1: size 3/8 in, length 1 m
+tube low.2 -> right: size 3/8 in, length 1 m
+"""
+
+
+def test_a_place_that_is_never_reached_comes_first_and_is_said_so():
+    from circuit.report import figures, studies
+
+    circuit = loaded(NEVER)
+    found = respond(circuit)
+    assert [timed.name for timed in found.applied] == ["right", "left"]
+    assert found.applied[0].time == (None, None, None) and found.applied[0].is_met is False
+    text, told = studies.response(found), figures.document("respond", circuit, found)
+    row = next(row for row in text.split("\n") if row.strip().startswith("right "))
+    assert row.count("not reached") == 3 and "NOT MET" in row
+    assert "nan" not in text.lower().replace("governance", "") and "NaN" not in told
+    assert not figures.response_chart(found).title.count("nan")
