@@ -4,22 +4,13 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from circuit.clauses import Clause
-from circuit.kinds.traits import Trait
-from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.rules.judge import NOTHING, Predicted, Verdict
 from circuit.rules.rule import Figure, Result
-from circuit.sim import Action, Options, pull, simulate, uncouple
 from circuit.studies import fault_clauses, timed_braking, timed_lines, timed_parking
-from circuit.studies.effort import FULLY_ON
-from circuit.studies.hands import PSI, CannotAsk, fed_heads, standing
+from circuit.studies.hands import CannotAsk
 from circuit.studies.limits import fell_short, holding
 from circuit.studies.respond import Timed, respond
-from circuit.units import ATMOSPHERE
-
-PARKED_WITHIN = 3.0
-"""s; 571.121 S5.6.3.3."""
-RIG = ATMOSPHERE + 100 * PSI
 
 
 def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda words: None) -> Verdict:
@@ -43,10 +34,6 @@ def predictions(circuit: Circuit, sets: tuple[str, ...], tell: Callable[[str], N
     asked = _Asked(circuit, sets)
     tell(f"{circuit.vehicle.name}: timing the brakes")
     yield from _response(circuit, sets)
-    if (found := asked.clause("us-federal/S5.6.3.3")) is not None:
-        yield from _parking(circuit, found)
-    if (found := asked.clause("us-federal/393.43(d)")) is not None:
-        yield from _breakaway(circuit, found)
     for keys, decide in ASKED:
         for key in keys:
             if (one := asked.clause(key)) is not None:
@@ -58,10 +45,12 @@ def predictions(circuit: Circuit, sets: tuple[str, ...], tell: Callable[[str], N
 
 ASKED: tuple[tuple[tuple[str, ...], Callable[[Circuit, Clause], Iterator[Predicted]]], ...] = (
     (("us-federal/S5.3.5",), timed_lines.balance),
+    (("us-federal/S5.6.3.3",), timed_parking.comes_on),
     (("us-federal/S5.6.5",), timed_parking.applies_again),
     (("us-federal/S5.6.6",), timed_parking.stored_for_parking),
     (("us-federal/S5.7.2",), timed_braking.by_degrees),
     (("us-federal/5.3-spring-brakes",), timed_parking.comes_on_by_itself),
+    (("us-federal/393.43(d)",), timed_lines.breaks_away),
     (("un-r13/5.2.2.12 (supply line)", "eu-2015-68/Annex I 2.2.2.13"), timed_lines.brakes_as_supply_falls),
     (("un-r13/Annex 8 2.3.3",), timed_parking.held_while_filling),
     (("un-r13/Annex 8 2.8", "eu-2015-68/Annex V 2.12.1"), timed_lines.springs_follow_the_reserve),
@@ -106,52 +95,3 @@ def _timed(timed: Timed, verb: str, clause: Clause, limit: float) -> Predicted:
     if timed.hangs:
         says += ", and it turns within the band of valve and tube flow of 20 %"
     return Predicted(clause, Result.MET if timed.is_met else Result.NOT_MET, timed.name, says, figure)
-
-
-def _parking(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """Every spring fully on within 3 s of the control, or on a trailer of the supply line's loss."""
-    springs = circuit.having(Trait.SPRING_ACTUATOR)
-    controls = circuit.having(Trait.PARK_CONTROL)
-    heads = fed_heads(circuit, "supply")
-    actions: list[Action] = [pull(device.name, 0.0) for device in controls if device.kind.when.get("parked")]
-    if circuit.is_towed or not actions:
-        actions = [uncouple(head.name, 0.0) for head in heads]
-    if not springs or not actions:
-        return
-    start = RIG if circuit.is_towed else full_pressure(circuit)
-    trace = simulate(circuit, standing(circuit, start, *actions), 4 * PARKED_WITHIN, options=Options())
-    if not trace.complete:
-        yield fell_short(clause)
-        return
-    times = [(trace.first_time(circuit.spring_space(chamber), FULLY_ON, rising=False), chamber) for chamber in springs]
-    never = [chamber.name for time, chamber in times if time is None]
-    if never:
-        yield Predicted(clause, Result.NOT_MET, never[0], f"the spring of {' and '.join(never)} is not on within "
-                        f"{4 * PARKED_WITHIN:g} s", None)
-        return
-    time, chamber = max(((t, c) for t, c in times if t is not None), key=lambda pair: pair[0])
-    figure = Figure(f"{chamber.name} fully on", time, PARKED_WITHIN, "time", at_least=False)
-    yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, chamber.name,
-                    f"the last spring, {chamber.name}, is fully on after {time:.2f} s", figure)
-
-
-def _breakaway(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """Springs on at once when the supply line parts; they stay on without air."""
-    springs = circuit.having(Trait.SPRING_ACTUATOR)
-    heads = fed_heads(circuit, "supply")
-    if not springs or not heads:
-        return
-    actions = [uncouple(head.name, 0.0) for head in heads]
-    trace = simulate(circuit, standing(circuit, RIG, *actions), 15 * 60.0)
-    if not trace.complete:
-        yield fell_short(clause)
-        return
-    for chamber in springs:
-        space = circuit.spring_space(chamber)
-        if trace.first_time(space, FULLY_ON, rising=False) is None or trace.last(space) > FULLY_ON:
-            yield Predicted(clause, Result.NOT_MET, chamber.name, f"the spring of {chamber.name} is held off after the "
-                            "supply line has parted", None)
-            return
-    slowest = max(trace.first_time(circuit.spring_space(c), FULLY_ON, rising=False) or 0.0 for c in springs)
-    yield Predicted(clause, Result.MET, springs[0].name, f"every spring is fully on {slowest:.2f} s after the supply "
-                    "line parts, and still 15 minutes later, held without air", None)

@@ -22,6 +22,7 @@ from circuit.units import ATMOSPHERE
 INCH = 0.0254
 SETTLES = 240.0
 """s that the rig's small orifice is given to fill the control line, and to empty it; our choice."""
+STORED = ATMOSPHERE + 100 * PSI
 FED = ATMOSPHERE + 650e3
 """Absolute Pa in the supply line and the reservoirs before it falls: that of the simulator of UN R13 Annex 6."""
 IN_STEP = 0.3e5
@@ -158,3 +159,25 @@ def springs_follow_the_reserve(circuit: Circuit, clause: Clause) -> Iterator[Pre
     yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, name,
                     f"with the reserve at 280 kPa and no supply line {name} is not fully on"
                     + (", and comes on in step with the reserve" if figure.margin >= 0 else ""), figure)
+
+
+def breaks_away(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """49 CFR 393.43(d): springs on at once when the supply line parts; they stay on without air."""
+    springs = circuit.having(Trait.SPRING_ACTUATOR)
+    heads = fed_heads(circuit, "supply")
+    if not springs or not heads:
+        return
+    actions = [uncouple(head.name, 0.0) for head in heads]
+    trace = simulate(circuit, standing(circuit, STORED, *actions), 15 * 60.0)
+    if not trace.complete:
+        yield fell_short(clause)
+        return
+    for chamber in springs:
+        space = circuit.spring_space(chamber)
+        if trace.first_time(space, FULLY_ON, rising=False) is None or trace.last(space) > FULLY_ON:
+            yield Predicted(clause, Result.NOT_MET, chamber.name, f"the spring of {chamber.name} is held off after the "
+                            "supply line has parted", None)
+            return
+    slowest = max(trace.first_time(circuit.spring_space(c), FULLY_ON, rising=False) or 0.0 for c in springs)
+    yield Predicted(clause, Result.MET, springs[0].name, f"every spring is fully on {slowest:.2f} s after the supply "
+                    "line parts, and still 15 minutes later, held without air", None)

@@ -59,6 +59,32 @@ def pots(circuit: Circuit) -> tuple[Rig, ...]:
     return tuple(Rig(head.name, SMALL_POT, name=f"pot on {head.name}") for head in tail_heads(circuit, "supply"))
 
 
+def comes_on(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    """571.121 S5.6.3.3: every spring fully on in time, from 100 psi, without a leak and with each single one."""
+    control, leaks = control_of(circuit), service_leaks(circuit)
+    if control is None:
+        return
+    script = Script(control.on(0.0), pressures={"reservoirs": STORED, **{head: STORED for head in control.heads}},
+                    rigs=pots(circuit))
+    variants = [Variant("with no leak"), *(Variant(f"with {fault.name}", fault.parts) for fault in leaks)]
+    traces = simulate_many(circuit, script, variants, 4 * PARKS_IN)
+    if not all(trace.complete for trace in traces):
+        yield fell_short(clause)
+        return
+    rows = [(trace.first_time(circuit.spring_space(spring), FULLY_ON, rising=False), number, spring.name)
+            for number, trace in enumerate(traces) for spring in circuit.having(Trait.SPRING_ACTUATOR)]
+    for time, number, name in rows:
+        if time is None:
+            yield Predicted(clause, Result.NOT_MET, name,
+                            f"{traces[number].label} the spring of {name} is not on within {4 * PARKS_IN:g} s", None)
+            return
+    time, number, name = max(((t, n, s) for t, n, s in rows if t is not None), key=lambda row: (row[0], -row[1]))
+    figure = Figure(f"{name} fully on", time, PARKS_IN, "time", at_least=False)
+    yield Predicted(clause, Result.MET if figure.margin >= 0 else Result.NOT_MET, name,
+                    f"{name} is the last spring to be fully on, {traces[number].label}, the slowest of {len(traces)} "
+                    "runs", figure)
+
+
 def applies_again(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     """571.121 S5.6.5: from parked, released and applied again, at many combinations of reservoir pressures, and with
     each single leak from 100 psi; a trailer's line at 75 and 100 psi."""
@@ -140,7 +166,8 @@ def comes_on_by_itself(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     if not found:
         left = max(trace.last(circuit.store(tank)) for tank in tanks)
         yield Predicted(clause, Result.NOT_MET, tanks[0].name,
-                        f"no spring is fully on after {STROKES} strokes of the pedal, with {(left - ATMOSPHERE) / PSI:.0f} psi left in the fullest service reservoir", None)
+                        f"no spring is fully on after {STROKES} strokes of the pedal, with "
+                        f"{(left - ATMOSPHERE) / PSI:.0f} psi left in the fullest service reservoir", None)
         return
     time, name = min(found)
     level = max(trace.pressure(circuit.store(tank), time) for tank in tanks)

@@ -30,10 +30,14 @@ CASES = [
         "- tube control-tee -> control-cock.1", "+ relay-valve repeat: opens-at 0.4 bar",
         "+ tube tank -> repeat.1: size 1/2 in, length 1 m", "+ tube control-tee -> repeat.4: size 3/8 in, length 0.5 m",
         "+ tube repeat.2 -> control-cock.1: size 1/2 in, length 1.5 m"]),
+    (timed_parking.comes_on, "us-federal/S5.6.3.3", "truck-6x4", BLOCKED),
     (timed_parking.applies_again, "us-federal/S5.6.5", "truck-6x4", BLOCKED),
     (timed_parking.stored_for_parking, "us-federal/S5.6.6", "truck-6x4", BLOCKED),
     (timed_parking.comes_on_by_itself, "us-federal/5.3-spring-brakes", "truck-6x4", [
         "- park-valve park", "+ park-valve park: pops-out-at 4 bar"]),
+    (timed_lines.breaks_away, "us-federal/393.43(d)", "semitrailer-tandem", [
+        "- hose spring-block -> front-left.spring", "+ check-valve trap",
+        "+ hose spring-block -> trap.1: bore 3/8 in, length 1 m, ends moving", "+ fit trap.2 -> front-left.spring"]),
     (timed_lines.brakes_as_supply_falls, "un-r13/5.2.2.12 (supply line)", "semitrailer-europe", [
         "- trailer-emergency-relay-valve emergency",
         "+ trailer-emergency-relay-valve emergency: applies-below 1.9 bar, deliveries 2"]),
