@@ -10,7 +10,7 @@ import pytest
 
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load_source, marks_of
-from circuit.report.page import FOLDER, SCRIPTS, faulty, page, scenes
+from circuit.report.page import FOLDER, SCRIPTS, faulty, markup, page, scenes
 from circuit.report.page.pack import packed, parts_of, sampled, times_of, unpacked
 from circuit.report.page.scenes import is_sound
 from circuit.report.situations import SITUATIONS
@@ -215,10 +215,12 @@ def test_a_combination_lists_what_its_vehicles_have_open():
     whole = verdict("combination-semi")
     name, own = whole.vehicles[-1]
     found = verdict(PLAYED).findings[0]
-    moved = found._replace(statement=found.statement._replace(thing=own.circuit.devices[0].name, also=()))
-    words = page(whole._replace(vehicles=((name, own._replace(judgements=(moved,))),)), playing=False)
-    assert data(words)["findings"] == [[f"{name} 1", [f"{name}.{own.circuit.devices[0].name}"]]]
-    assert f"{name}, by itself" in " ".join(read(words).words) and words.count(f'data-finding="{name} 1"') == 2
+    part = own.circuit.devices[0].name
+    moved = found._replace(statement=found.statement._replace(thing=part, also=()))
+    listed = markup.found_in(whole._replace(vehicles=((name, own._replace(judgements=(moved,))),)))
+    assert [(each.label, each.parts, each.of) for each in listed] == [(f"{name} 1", (f"{name}.{part}",), name)]
+    words = markup.rail(listed) + markup.findings(listed)
+    assert f"{name}, by itself" in words and words.count(f'data-finding="{name} 1"') == 2
 
 
 def test_a_still_page_has_no_scenes_and_is_smaller():

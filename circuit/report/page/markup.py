@@ -219,8 +219,8 @@ def fault_table(rows: list[tuple[str, str, str, list[tuple[int, str]]]]) -> str:
     the faults with their numbers."""
     body = []
     for outcome, lost, left, faults in rows:
-        played = ", ".join(f'<button type="button" class="part" data-fault="{number}">{text(name)}</button>'
-                           for number, name in faults)
+        played = " ".join(f'<span class="one"><button type="button" class="part" data-fault="{number}">{text(name)}'
+                          f"</button>{',' if number != faults[-1][0] else ''}</span>" for number, name in faults)
         cells = "".join(f'<td class="wide">{words}</td>' for words in (text(lost), text(left), played))
         body.append(f'<tr><th scope="row">{text(outcome)}</th>{cells}</tr>')
     columns = ("outcome", "lost", "left", "by any one of these faults")

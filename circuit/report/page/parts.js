@@ -35,6 +35,13 @@ function boxOf(shape) {
   return { x: corner.x, y: corner.y, width: box.width, height: box.height };
 }
 
+/* The same in the px of the view's frame. */
+function onSheet(shape) {
+  const box = boxOf(shape);
+  const matrix = ground.transform.baseVal.consolidate().matrix;
+  return { ...box, x: box.x + matrix.e, y: box.y + matrix.f };
+}
+
 function ring(shape, kind) {
   const box = boxOf(shape);
   const rect = document.createElementNS(SVG, "rect");
@@ -151,9 +158,7 @@ function choose(label) {
   const first = (partsOf.get(chosen) || []).map((name) => shapes.get(name)).find(Boolean);
   if (first) {
     tell(first.dataset.name);
-    const box = boxOf(first);
-    const matrix = ground.transform.baseVal.consolidate().matrix;
-    bringIntoSight({ ...box, x: box.x + matrix.e, y: box.y + matrix.f });
+    bringIntoSight(onSheet(first));
   }
 }
 
@@ -184,9 +189,7 @@ function step(name) {
   current = name;
   shapes.get(name).setAttribute("tabindex", "0");
   shapes.get(name).focus({ preventScroll: true });
-  const box = boxOf(shapes.get(name));
-  const matrix = ground.transform.baseVal.consolidate().matrix;
-  bringIntoSight({ ...box, x: box.x + matrix.e, y: box.y + matrix.f });
+  bringIntoSight(onSheet(shapes.get(name)));
 }
 const directions = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 function nearest(from, [dx, dy]) {

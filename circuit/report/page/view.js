@@ -134,6 +134,8 @@ function zoomByKey(factor) {
   if (!part) return zoom(factor);
   const box = part.getBoundingClientRect();
   zoom(factor, box.left + box.width / 2, box.top + box.height / 2);
+  const own = onSheet(part);
+  if (own.width < 0.9 * frame.width && own.height < 0.9 * frame.height) bringIntoSight(own);
 }
 
 const wishes = {
