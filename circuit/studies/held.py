@@ -89,9 +89,10 @@ def _response(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
 
 def _timed(timed: Timed, verb: str, clause: Clause, limit: float) -> Predicted:
     if timed.time.value is None:
-        return Predicted(clause, Result.NOT_MET, timed.name, f"{timed.name} never gets there", None)
-    figure = Figure(f"{timed.name} {verb}", timed.time.value, limit, "time", at_least=False)
-    says = f"{timed.name} {verb} in {timed.time.value:.3f} s"
+        return Predicted(clause, Result.NOT_MET, timed.name, f"{timed.name} does not get there", None)
+    figure = Figure("time", timed.time.value, limit, "time", at_least=False)
+    says = f"{timed.name} {verb}"
     if timed.hangs:
-        says += ", and it turns within the band of valve and tube flow of 20 %"
+        says += " in time, but not over the whole" if timed.is_met else " too late, though not over the whole"
+        says += " band of valve and tube flow, 20 % less and more"
     return Predicted(clause, Result.MET if timed.is_met else Result.NOT_MET, timed.name, says, figure)

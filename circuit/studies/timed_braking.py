@@ -58,8 +58,8 @@ def by_degrees(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     fault, share = min(failed or zip(leaks, shares), key=lambda each: each[1][-2])
     *steps, released = (f"{100 * each:.0f} %" for each in share)
     pedal = ", ".join(f"{(each - ATMOSPHERE) / PSI:.0f} psi" for each in STEPS if each is not None)
-    says = (f"with {fault.name}, {', '.join(steps)} of the whole push as the pedal goes down by {pedal} and all the way, "
-            f"{released} let go")
+    says = (f"with {fault.name}, {', '.join(steps)} of the whole push as the pedal goes down by {pedal} and all the "
+            f"way, {released} let go")
     yield Predicted(clause, Result.NOT_MET if failed else Result.MET, fault.device,
                     f"the brakes do not follow the pedal {says}" if failed else
                     f"the brakes follow the pedal with each of {len(leaks)} single leaks, the least {says}", None)

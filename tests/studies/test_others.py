@@ -61,14 +61,15 @@ def test_force_is_pressure_times_area_less_the_return_spring():
 
 
 def test_an_s_cam_brake_by_hand():
-    # 2,000 N on a 140 mm slack adjuster: 280 N m at the shaft, 3/4 of it on a 14 mm cam is 15 kN, half on each shoe; the
-    # drum drags with 1.6 times 7.5 kN at 0.2 m
+    # 2,000 N on a 140 mm slack adjuster: 280 N m at the shaft, 3/4 of it on a 14 mm cam is 15 kN, half on each shoe;
+    # the drum drags with 1.6 times 7.5 kN at 0.2 m
     assert 2000 * drum_gain(0.140, 0.014, 0.75, 1.6, 0.2) == pytest.approx(1.6 * 7500 * 0.2)
     assert 1000 * disc_gain(15, 0.4, 0.17) == pytest.approx(15_000 * 2 * 0.4 * 0.17)
 
 
 def test_what_is_written_is_taken_and_what_is_not_is_listed():
-    text = example_text("truck-6x4").replace("slack-length 5.5 in", "slack-length 6 in, drum-radius 7.5 in, tyre-radius 0.5 m")
+    text = example_text("truck-6x4").replace("slack-length 5.5 in",
+                                             "slack-length 6 in, drum-radius 7.5 in, tyre-radius 0.5 m")
     found = forces(loaded(text))
     front, rear = found.chambers[0], found.chambers[-1]
     assert front.gain == pytest.approx(drum_gain(6 * 0.0254, 0.0127, 0.75, 1.6, 7.5 * 0.0254))
