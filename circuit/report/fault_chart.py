@@ -35,13 +35,15 @@ def chart(told: Told) -> Chart:
     xs = [_x(told, time) for time in times]
     curves = tuple(_curve(label, xs, [value_in(max(p, ATMOSPHERE), unit, "pressure") for p in pressures])
                    for label, pressures in _chosen(told, times))
-    moments = [(_x(told, acts.pedal), "pedal down"), (_x(told, acts.up), "up"), (_x(told, acts.park), "parked")]
+    moments = [(_x(told, time), done) for time, done in (
+        (acts.pedal, "pedal down"), (acts.up, "up"), (acts.park, "parked"), (acts.release, "released"))]
     for event in told.events:
         if event.kind in ("warning", "knob"):
             moments.append((_x(told, event.time), event.says))
     left, per = ("min", 60.0) if acts.pedal >= _MINUTES else ("s", 1.0)
     return Chart(told.effect.fault.name, f"{told.circuit.vehicle.title}, predicted; the engine stands still",
-                 f"{left} from the fault to the pedal, then s from the pedal on", f"pressure, {unit} above atmosphere", curves, _warnings(told, unit), tuple(moments),
+                 f"{left} from the fault to the pedal, then s from the pedal on",
+                 f"pressure, {unit} above atmosphere", curves, _warnings(told, unit), tuple(moments),
                  tuple(_ticks(told, per)), ROOM)
 
 

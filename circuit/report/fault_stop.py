@@ -78,7 +78,7 @@ def _axles_stop(axles: list[str], stop: Stop, unit: str) -> Iterable[str]:
 
 def _springs_stop(axles: list[str], stop: Stop) -> Iterable[str]:
     assert stop.springs is not None
-    before, during, after, _ = stop.springs
+    before, during, after, _, _ = stop.springs
     who = f"the springs of {listed(axles)}"
     if before > GONE:
         yield f"{who} are on already" + (f", with {_percent(before)} of their force" if before < 0.95 else "")
@@ -109,13 +109,13 @@ def parked(told: Told) -> Iterable[str]:
     for stop in told.stops:
         if stop.springs is None:
             continue
-        before, last = stop.springs[2:]
+        before, last = stop.springs[2:4]
         if before > 0.95:
             how = "are on already"
         elif stop.on is not None:
             how = f"are on after {clock(stop.on)}"
         elif last < GONE:
-            how = "do not come on" + (" while air holds its brakes on" if stop.kept > APPLIED else "")
+            how = "do not come on" + (" while air holds their brakes on" if stop.kept > APPLIED else "")
         else:
             how = f"come on with {_percent(last)} of their force"
         rows.setdefault(how, []).append(stop.axle)
@@ -124,14 +124,13 @@ def parked(told: Told) -> Iterable[str]:
     if not rows:
         yield "there is no spring brake: only air holds it, for as long as it lasts, so it must be chocked"
         return
-    came = [stop for stop in told.stops if stop.springs and stop.springs[3] > GONE]
-    again = [stop.axle for stop in came if stop.springs and stop.springs[2] <= GONE]
-    never = [stop.axle for stop in came if stop.springs and stop.springs[2] > 0.95]
-    if again:
-        yield f"there is air to let {'them' if len(again) == len(came) else f'those of {listed(again)}'} off again"
-    if never:
-        who = "they" if len(never) == len(came) else f"those of {listed(never)}"
-        yield f"{who} cannot be let off with the air that is left"
+    came = [(stop.axle, stop.springs[4]) for stop in told.stops if stop.springs and stop.springs[3] > GONE]
+    for says, axles in (("come off again", [axle for axle, on in came if on <= GONE]),
+                        ("stay on", [axle for axle, on in came if on > 0.95]),
+                        ("come off only in part", [axle for axle, on in came if GONE < on <= 0.95])):
+        if axles:
+            who = "they" if len(axles) == len(came) else f"those of {listed(axles)}"
+            yield f"with the park control released again {who} {says}"
 
 
 def clock(seconds: float) -> str:

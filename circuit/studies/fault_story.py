@@ -1,4 +1,4 @@
-"""One fault played in time: the vehicle goes on with it until all is at rest, stops by its pedal, and is parked.
+"""One fault played in time: the vehicle goes on with it until all is at rest, stops, is parked, and released again.
 
 Everything is full when the fault comes, at 0 s. Two runs are made, the engine standing and the engine running, and each
 beside the same vehicle without the fault. Times are s, pressures absolute Pa.
@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from circuit.kinds.traits import Trait
+from circuit.model.air import full_pressure
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Engine, Options, Script, Variant, feed, move, simulate_many
@@ -19,8 +20,9 @@ from circuit.studies.faults import Study
 from circuit.studies.hands import PSI, apply, fed_heads, let_go
 from circuit.units import ATMOSPHERE
 
-PEDAL, UP, PARKED = 10.0, 5.0, 5.0
-"""s that the pedal is down, that it is up again, and that the vehicle is watched parked: a stop; our choice."""
+PEDAL, UP, PARKED, RELEASED = 10.0, 5.0, 5.0, 10.0
+"""s that the pedal is down, that it is up again, that the vehicle is parked, and that it is watched with its park
+control released; our choice."""
 APPLIED = ATMOSPHERE + 0.5e5
 """Pa in a chamber from which its brake is on; our choice."""
 SOON = 2.0
@@ -38,21 +40,27 @@ DEMAND = ATMOSPHERE + 6.5e5
 
 
 class Acts(NamedTuple):
-    """When the pedal goes down and up, when the vehicle is parked, and the end."""
+    """When the pedal goes down and up, when the vehicle is parked and released, and the end."""
 
     pedal: float
     up: float
     park: float
+    release: float
     end: float
+
+    @classmethod
+    def after(cls, waits: float, hold: float) -> "Acts":
+        up, park = waits + hold, waits + hold + UP
+        return cls(waits, up, park, park + PARKED, park + PARKED + RELEASED)
 
 
 class Stop(NamedTuple):
     """What an axle does in the stop and parked.
 
-    before, first, given: the lowest pressure in its chambers before the pedal, soon after it and as it is let up; sound: then
-    without the fault; None without chambers. reached: s from the pedal until all of them have 60 psi. kept: the
+    before, first, given: the lowest pressure in its chambers before the pedal, soon after it and when it is up; sound:
+    then without the fault; None without chambers. reached: s from the pedal until all of them have 60 psi. kept: the
     highest in them when the vehicle is parked. springs: share of the springs' force before the pedal, as it is let up,
-    after it, and parked; None without springs. on: s from the park control until all of them are on.
+    after it, parked, and released again; None without springs. on: s from the park control until all of them are on.
     """
 
     axle: str
@@ -62,7 +70,7 @@ class Stop(NamedTuple):
     sound: float | None
     reached: float | None
     kept: float
-    springs: tuple[float, float, float, float] | None
+    springs: tuple[float, float, float, float, float] | None
     on: float | None
 
 
@@ -100,8 +108,9 @@ def tell(study: Study, effect: Effect, hold: float = PEDAL, options: Options = O
     """The story of a fault. hold: s that the pedal is down. Raises CannotAsk where nothing here brakes."""
     circuit = at_fault(study.circuit, effect.fault)
     waits = _waits(study, circuit, effect, options)
-    acts = Acts(waits, waits + hold, waits + hold + UP, waits + hold + UP + PARKED)
-    done = (*apply(circuit, acts.pedal, rig=DEMAND), *let_go(circuit, acts.up), *park(circuit, acts.park))
+    acts = Acts.after(waits, hold)
+    done = (*apply(circuit, acts.pedal, rig=DEMAND), *let_go(circuit, acts.up), *park(circuit, acts.park),
+            *release(circuit, acts.release))
     parted = heads_off(circuit, effect.fault)
     script = Script((*_held(effect.fault), *(action for action in done if action.place not in parted)))
     trace = _played(circuit, script, effect.fault, acts.end, False, options)
@@ -130,6 +139,13 @@ def park(circuit: Circuit, at: float) -> tuple[Action, ...]:
 
 def _held(fault: Fault) -> tuple[Action, ...]:
     return tuple(move(device, variable, value, 0.0) for device, variable, value in fault.holds)
+
+
+def release(circuit: Circuit, at: float) -> tuple[Action, ...]:
+    """Every park control released, and every supply line from outside filled again."""
+    actions = [move(device.name, variable, device.kind.rest[variable], at)
+               for device in circuit.having(Trait.PARK_CONTROL) for variable in device.kind.when.get("parked", {})]
+    return (*actions, *(feed(head.name, full_pressure(circuit), at) for head in fed_heads(circuit, "supply")))
 
 
 def heads_off(circuit: Circuit, fault: Fault) -> set[str]:
@@ -213,12 +229,12 @@ def _stops(circuit: Circuit, acts: Acts, trace: Trace, sound: Trace) -> Iterable
             min((sound.pressure(space, acts.up) for space in served), default=None),
             None if not times or None in times else max(t for t in times if t is not None) - acts.pedal,
             max((trace.pressure(space, acts.park) for space in served), default=ATMOSPHERE),
-            _shares(circuit, trace, sprung, (acts.pedal, acts.up, acts.park, acts.end)),
+            _shares(circuit, trace, sprung, acts),
             None if not on or None in on else max(t for t in on if t is not None) - acts.park)
 
 
-def _shares(circuit: Circuit, trace: Trace, springs: Sequence[Device], times: tuple[float, float, float, float]
-            ) -> tuple[float, float, float, float] | None:
+def _shares(circuit: Circuit, trace: Trace, springs: Sequence[Device], acts: Acts
+            ) -> tuple[float, float, float, float, float] | None:
     if not springs:
         return None
 
@@ -226,5 +242,4 @@ def _shares(circuit: Circuit, trace: Trace, springs: Sequence[Device], times: tu
         return sum(spring_share(trace.pressure(circuit.spring_space(spring), time), spring.settings["holds-off-at"])
                    for spring in springs) / len(springs)
 
-    first, second, third, fourth = times
-    return share(first), share(second), share(third), share(fourth)
+    return share(acts.pedal), share(acts.up), share(acts.park), share(acts.release), share(acts.end)

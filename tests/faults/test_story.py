@@ -47,7 +47,7 @@ def test_primary_lost_the_warning_comes_first_the_front_brakes_and_the_springs_f
     assert found.trace.pressure("pri", warns) == pytest.approx(ATMOSPHERE + 4.3e5, abs=1e3), "as the switch is set"
     assert stop(found, "front").given == pytest.approx(stop(found, "front").sound, abs=0.1e5)
     rear = stop(found, "drive-1")
-    assert rear.given < ATMOSPHERE + 0.1e5 and rear.springs == pytest.approx((0, 1, 0, 1), abs=0.05)
+    assert rear.given < ATMOSPHERE + 0.1e5 and rear.springs == pytest.approx((0, 1, 0, 1, 0), abs=0.05)
     words = said(found)
     assert f"{clock(warns)} pri-warning warns" in words and "sec holds 8.5 bar" in words
     assert "drive-1 and drive-2 get no air from the pedal" in words and "let go again with the pedal" in words
@@ -101,6 +101,7 @@ def test_a_spring_relay_that_does_not_feed_shows_when_the_springs_are_to_come_of
     lost = next(e for e in study_of("truck-europe").effects if e.fault.name == "spring-relay: does not feed")
     assert rank(lost) is Rank.STUCK
     assert "springs of rear stay on once they are parked" in table(study_of("truck-europe"), "spring-relay")
+    assert "released again they stay on" in said(told("truck-europe", "spring-relay: does not feed"))
 
 
 def test_a_proof_is_an_order_that_can_be_followed():
@@ -130,7 +131,7 @@ def test_the_chart_has_both_sides_and_no_more_points_than_it_needs():
     drawn = chart(found)
     assert 3 <= len(drawn.curves) <= 8 and "supply line" in {curve.label for curve in drawn.curves}
     assert all(len(curve.xs) == len(curve.ys) < 120 for curve in drawn.curves)
-    assert [label for _, label in drawn.moments][:3] == ["pedal down", "up", "parked"]
+    assert [label for _, label in drawn.moments][:4] == ["pedal down", "up", "parked", "released"]
     for curve in drawn.curves:
         assert list(curve.xs) == sorted(curve.xs) and min(curve.ys) >= 0
 
