@@ -34,7 +34,7 @@ class Shot(NamedTuple):
 
 SHOTS = (
     Shot("truck-6x4", "fault", "pri: burst", 22.0, "modulator", 1180),
-    Shot("combination-semi", "play", "Apply and release", 0.9, "semi.relay", 1220),
+    Shot("combination-semi", "play", "Apply and release", 0.9, "semi.relay", 1100),
 )
 
 

@@ -192,5 +192,10 @@ def test_other_vehicles_open_quietly(running, tmp_path, name):
         keys = [] if mode == "circuits" else opened_page.evaluate("[...choice.options].map((each) => each.value)")
         for key in keys[:: max(1, len(keys) // 12)]:
             show(opened_page, mode, key)
+    whole = opened_page.evaluate("frame.width")
+    for button in opened_page.locator("button[data-vehicle]").all():
+        button.click()
+        assert opened_page.evaluate("frame.width") < whole
+    assert opened_page.locator("button[data-vehicle]").count() == len(found.circuit.vehicles)
     assert trouble == [] and path.stat().st_size < 2_000_000
     opened_page.close()

@@ -95,6 +95,7 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         assumed_count=count(len(circuit.assumed), "value"),
         cautions=markup.cautions(),
         legend=markup.legend(unit),
+        vehicles=markup.vehicles(tuple(circuit.vehicles)),
     )
 
 

@@ -49,12 +49,15 @@ function dial(given, top) {
   picture.append(value);
   const box = element("figure", undefined, "dial");
   const words = element("figcaption");
-  words.append(element("b", given.name), element("span", given.role));
+  words.append(element("b", broken(given.name)), element("span", given.role));
   box.append(picture, words);
   pointing(box, given.name);
   needles.push([given, needle, value, picture, top]);
   return box;
 }
+
+/* A name that may be broken behind the vehicle's. */
+const broken = (name) => name.replace(".", ".\u200b");
 
 function setInstruments() {
   needles = [];
@@ -71,7 +74,7 @@ function setInstruments() {
   const body = table.createTBody();
   for (const each of data.bars) {
     const line = body.insertRow();
-    const name = element("th", each.name);
+    const name = element("th", broken(each.name));
     name.scope = "row";
     line.append(name);
     for (const [key, place] of [["service", each.service], ["spring", each.spring]]) {

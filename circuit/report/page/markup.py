@@ -230,6 +230,11 @@ def fault_table(rows: list[tuple[str, str, str, list[tuple[int, str]]]]) -> str:
             f"<caption>{title}</caption><thead><tr>{heads}</tr></thead><tbody>{''.join(body)}</tbody></table></div>")
 
 
+def vehicles(names: tuple[str, ...]) -> str:
+    """A button for each vehicle of a combination, which brings it into sight."""
+    return "".join(f'<button type="button" data-vehicle="{text(name)}">{text(name)}</button>' for name in names)
+
+
 def cautions() -> str:
     return "<ol>" + "".join(f"<li>{text(caution)}</li>" for caution in CAUTIONS) + "</ol>"
 

@@ -42,6 +42,20 @@ function onSheet(shape) {
   return { ...box, x: box.x + matrix.e, y: box.y + matrix.f };
 }
 
+/* Show one vehicle of a combination as large as it goes. */
+for (const button of document.querySelectorAll("button[data-vehicle]")) {
+  button.addEventListener("click", () => {
+    const own = [...shapes].filter(([name, shape]) => name.startsWith(`${button.dataset.vehicle}.`) && !shape.classList.contains("line"));
+    const boxes = own.map(([, shape]) => onSheet(shape));
+    if (!boxes.length) return;
+    const [left, top] = [Math.min(...boxes.map((box) => box.x)), Math.min(...boxes.map((box) => box.y))];
+    const right = Math.max(...boxes.map((box) => box.x + box.width)), low = Math.max(...boxes.map((box) => box.y + box.height));
+    frame = { x: left - 20, y: top - 20, width: right - left + 40, height: low - top + 40 };
+    fitted = false;
+    reframe();
+  });
+}
+
 function ring(shape, kind) {
   const box = boxOf(shape);
   const rect = document.createElementNS(SVG, "rect");

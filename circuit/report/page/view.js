@@ -16,7 +16,7 @@ let whole = bounds.circuits;
 let frame = { ...whole };
 let fitted = true;
 
-function show() {
+function reframe() {
   view.classList.toggle("fitted", fitted);
   sheet.setAttribute("viewBox", `${frame.x} ${frame.y} ${frame.width} ${frame.height}`);
 }
@@ -25,7 +25,7 @@ function fit() {
   frame = { ...whole };
   fitted = true;
   if (matchMedia("screen").matches) cover();
-  show();
+  reframe();
 }
 
 /* On a narrow screen the sheet is fitted by its height and begins at the left; it is dragged sideways. */
@@ -67,7 +67,7 @@ function zoom(factor, x, y) {
   frame.y = at.y - (at.y - frame.y) * factor;
   frame.width *= factor;
   frame.height *= factor;
-  show();
+  reframe();
 }
 
 function pan(dx, dy) {
@@ -75,7 +75,7 @@ function pan(dx, dy) {
   const step = scale();
   frame.x = Math.min(whole.x + whole.width, Math.max(whole.x - frame.width, frame.x + dx * step));
   frame.y = Math.min(whole.y + whole.height, Math.max(whole.y - frame.height, frame.y + dy * step));
-  show();
+  reframe();
 }
 
 /* Bring a box of the sheet into sight without changing the zoom more than needed. */
@@ -87,7 +87,7 @@ function bringIntoSight(box) {
   if (box.width > frame.width * 0.9 || box.height > frame.height * 0.9) return fit();
   frame.x = box.x + box.width / 2 - frame.width / 2;
   frame.y = box.y + box.height / 2 - frame.height / 2;
-  show();
+  reframe();
 }
 
 /* The wheel scrolls the page until the schematic has the focus. */
