@@ -335,10 +335,11 @@ def after(before: Air, now: Air) -> Air:
     """What is left where the pressures of `before` find their way out in the situation of `now`.
 
     Spaces that `now` holds charged keep that; every other space keeps its former pressure until a way out of it is
-    open. So a plugged exhaust shows as a space that stays charged.
+    open, and then what is left when that way shuts. So a plugged exhaust shows as a space that stays charged.
     """
     circuit = now.circuit
     level = {**before.level, **{space: p for space, p in now.level.items() if now.is_charged(space)}}
+    level.update(_shut_in(before, now, level))
     held = {space for space in now.level if now.is_charged(space)}
     gone: set[int] = {SPACE_OUTSIDE}
     for space in now.sources:
@@ -354,10 +355,44 @@ def after(before: Air, now: Air) -> Air:
                     continue
                 pressure = max(level.get(source, ATMOSPHERE), NEARLY_EMPTY)
                 if leaves(now, way, source, pressure, level):
-                    gone.add(source)
-                    level[source] = ATMOSPHERE
-                    grew = True
+                    kept = _kept(now, way, source, pressure, level)
+                    if kept == ATMOSPHERE:
+                        gone.add(source)
+                    grew = grew or kept < pressure - _SETTLED
+                    level[source] = kept
     return Air(circuit, now.situation, now.sources, level)
+
+
+def _shut_in(before: Air, now: Air, beside: Mapping[int, float]) -> dict[int, float]:
+    """Spaces that held more before than air from elsewhere gives them now, and that no open way lets fall."""
+    circuit = now.circuit
+    found = {space: pressure for space, pressure in before.level.items() if now.is_charged(space)
+             and pressure > now.level[space] + 10 * _SETTLED and space not in now.sources}
+    loose = set(found)
+    while loose:
+        level = {**beside, **found}
+        loose = {space for space in found if any(
+            leaves(now, way, space, level[space], level) if there == SPACE_OUTSIDE else _falls(now, way, space, there, level)
+            for way in circuit.ways_at[space] if (there := _other(way, space)) is not None)}
+        found = {space: pressure for space, pressure in found.items() if space not in loose}
+    return found
+
+
+def _falls(air: Air, way: Way, source: int, there: int, level: Mapping[int, float]) -> bool:
+    """Whether air goes on from a space to a lower one at these pressures."""
+    ends = level[source], level.get(there, ATMOSPHERE)
+    return ends[0] > ends[1] + _SETTLED and air.opening(way, *(ends if way.start == source else ends[::-1]), level) > 0
+
+
+def _kept(air: Air, way: Way, source: int, pressure: float, level: Mapping[int, float]) -> float:
+    """The absolute Pa at which a way that stands open for a space shuts: atmosphere where it lets nearly all go."""
+    if leaves(air, way, source, NEARLY_EMPTY, level):
+        return ATMOSPHERE
+    low, high = NEARLY_EMPTY, pressure
+    while high - low > _SETTLED:
+        middle = (low + high) / 2
+        low, high = (low, middle) if leaves(air, way, source, middle, level) else (middle, high)
+    return low
 
 
 def leaves(air: Air, way: Way, source: int, pressure: float, level: Mapping[int, float]) -> bool:

@@ -11,7 +11,7 @@ from circuit.units import ATMOSPHERE
 LESS = 0.95
 """Share of the normal below which something counts as lessened; our choice, above what the settling leaves open."""
 GONE = 0.05
-BRAKES = 0.3
+BRAKES = 0.25
 """Share of its normal push-rod force with which a wheel still counts as braked; our choice."""
 BRAKING = ("supply", "service", "parking")
 """Roles of the reservoirs whose air brakes, holds springs off, or is on its way to do so."""

@@ -13,22 +13,25 @@ from circuit.units import ATMOSPHERE
 
 NEAR = 2e3
 """Pa within which a latch that a falling pressure comes to rest at has snapped."""
+FILLED = 0.2e5
+"""Pa by which a space has to rise with a fault to count as newly filled; our choice, above what the settling leaves open."""
 Held = tuple[str, str, float]
 """A device, one of its state variables and the value it stays at."""
 
 
-def falling(air: Air, emptied: Iterable[int]) -> dict[int, float]:
+def falling(air: Air, emptied: Iterable[int], to: float = ATMOSPHERE) -> dict[int, float]:
     """Spaces that lose air to the emptied ones but not all of it, with the pressure at which the last way shuts.
 
-    Lowest first: each space falls until every way towards what is lower is shut.
+    Lowest first: each space falls until every way towards what is lower is shut. to: absolute Pa that the emptied ones
+    fall to.
     """
     circuit = air.circuit
     known = dict(air.level)
     rest: dict[int, float] = {}
-    known.update(dict.fromkeys(emptied, ATMOSPHERE))
+    known.update(dict.fromkeys(emptied, to))
     drawn = _drawn(air, emptied, known)
     drawn |= air.fed_by_any(space for space in drawn if air.is_charged(space) and known[space] > ATMOSPHERE)
-    heap = [(ATMOSPHERE, space) for space in emptied]
+    heap = [(to, space) for space in emptied]
     while heap:
         sunk, sink = heappop(heap)
         if sink in rest:
@@ -43,6 +46,36 @@ def falling(air: Air, emptied: Iterable[int]) -> dict[int, float]:
                 heappush(heap, (left, source))
     gone = frozenset(emptied)
     return {space: pressure for space, pressure in rest.items() if space not in gone}
+
+
+def shared_out(air: Air, before: Air) -> dict[int, float]:
+    """What reservoirs and lines fall to that fill what stood lower before, with nothing pumped after it.
+
+    Air at one temperature: the pressure at which all together hold what they held, and no way towards it shuts earlier.
+    """
+    circuit = air.circuit
+    filled = {space: before.level.get(space, ATMOSPHERE) for space, pressure in air.level.items()
+              if pressure > before.level.get(space, ATMOSPHERE) + FILLED}
+    if not filled:
+        return {}
+    tanks = {circuit.store(tank) for tank in circuit.reservoirs} - filled.keys()
+    giving = air.leading_to(filled, frozenset(air.level)) & tanks
+    sizes = {space: volume(circuit, space, air.level[space]) for space in giving | filled.keys()}
+    if not giving or not all(sizes[space] for space in giving):
+        return {}
+    highest = max(air.level[space] for space in giving)
+    top = [space for space in giving if air.level[space] > highest - 1e4]
+    left = highest - sum(sizes[space] * (air.level[space] - filled[space]) for space in filled) / sum(sizes[s] for s in top)
+    if left >= max(air.level[space] for space in filled):  # enough is left to fill it through what limits it
+        return dict.fromkeys(top, left)
+    held = sum(size * filled.get(space, air.level[space]) for space, size in sizes.items())
+    return falling(air, filled, held / sum(sizes.values()))
+
+
+def volume(circuit: Circuit, space: int, pressure: float) -> float:
+    """m3 of a space at an absolute pressure, what parts and lines declare."""
+    return sum(store.volume(device.settings, pressure) for name, port in circuit.ports_of.get(space, ())
+               for device in (circuit.by_name[name],) for store in device.kind.stores if store.port == port)
 
 
 def _drawn(air: Air, emptied: Iterable[int], known: Mapping[int, float]) -> frozenset[int]:
@@ -69,6 +102,7 @@ def _drawn(air: Air, emptied: Iterable[int], known: Mapping[int, float]) -> froz
 def _falls_to(air: Air, way: Way, source: int, sink: int, known: Mapping[int, float], drawn: frozenset[int]) -> float:
     """The pressure of `source` at which a way towards `sink` shuts. drawn: spaces that fall together with it."""
     low, high = known[sink], air.level[source]
+    sunk = low
     if way.passage.opening is None:
         return low
     circuit, device = air.circuit, way.device
@@ -78,7 +112,7 @@ def _falls_to(air: Air, way: Way, source: int, sink: int, known: Mapping[int, fl
     def flows(pressure: float) -> bool:
         level = {**known, **{space: min(known[space], pressure) for space in beside}, source: pressure}
         pressures = pressures_at(circuit, device, level)
-        ends = (pressure, low) if way.start == source else (low, pressure)
+        ends = (pressure, sunk) if way.start == source else (sunk, pressure)
         return any(opening(circuit, way, state, *ends, level) > 0
                    for state in either(device, pressures, snapped_over(device, pressures, begun)))
 

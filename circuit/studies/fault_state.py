@@ -12,10 +12,10 @@ from typing import NamedTuple
 
 from circuit.kinds.kind import OUTSIDE, SITUATIONS, Failure, Kind, Passage, Pressures, Settings, State
 from circuit.kinds.traits import Trait
-from circuit.model.air import Air, after, charged, outside_sources, settle
+from circuit.model.air import Air, after, charged, leaves, outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.loss import emptied_by
-from circuit.studies.fault_floors import Held, falling, pressures_at, snapped
+from circuit.studies.fault_floors import Held, falling, pressures_at, shared_out, snapped
 from circuit.studies.fault_list import LEAK, Fault
 from circuit.units import ATMOSPHERE
 
@@ -46,6 +46,7 @@ class Left:
                  demand: float | None = None) -> None:
         self.whole, self.fault, self.full, self.normal, self.demand = circuit, fault, full, normal, demand
         self._losses: dict[str, Loss] = {}
+        self.bleeding: dict[str, frozenset[int]] = {}
         self._same: tuple[Circuit, frozenset[int], frozenset[int]] | None = None
 
     def loss(self, situation: str) -> Loss:
@@ -109,7 +110,7 @@ class Left:
     @cached_property
     def released(self) -> Air:
         """What is left after braking, when the pedal is let up."""
-        return after(self.at("braking"), self.at("driving"))
+        return after(self.braked, self.at("driving"))
 
     @cached_property
     def braked(self) -> Air:
@@ -118,8 +119,8 @@ class Left:
 
     @cached_property
     def park_applied(self) -> Air:
-        """What is left after driving, when the park control is applied or a trailer uncoupled."""
-        return after(self._without_lost(self.driven, "parked"), self.at("parked"))
+        """What is left after a stop, when the park control is applied or a trailer uncoupled."""
+        return after(self._without_lost(self.released, "parked"), self.at("parked"))
 
     def _without_lost(self, air: Air, now: str) -> Air:
         """The air of one situation without what the next one loses through the hole."""
@@ -147,20 +148,49 @@ class Left:
                    before: Loss | None) -> Loss:
         floors = {**before.floors, **dict.fromkeys(before.emptied, ATMOSPHERE)} if before else {}
         air = self._charged(circuit, situation, frozenset(), floors)
+        declared = bool(holes or slow)
+        if circuit is not self.whole:
+            holes |= escapes(air) - self._escapes(situation)
         if not holes and not slow:
+            if before is None and circuit is not self.whole and (given := self._shared(air)):
+                floors = {**floors, **given}
+                air = self._charged(circuit, situation, frozenset(), floors)
             return Loss(circuit, frozenset(), floors, air)
         blowing = [hole for hole in holes | slow if air.level.get(hole, ATMOSPHERE) > ATMOSPHERE + 1000]
         gone = holes | emptied_by(air, *blowing) if blowing else holes
         falls = {**floors, **falling(air, gone)}
+        if before is None and not declared:
+            for space, pressure in self._shared(self._charged(circuit, situation, gone, falls)).items():
+                falls[space] = min(falls.get(space, pressure), pressure)
         held_ = snapped(circuit, air, gone, falls)
         circuit = with_held(circuit, held_)
         return Loss(circuit, gone, falls, self._charged(circuit, situation, gone, falls),
                     held=(*(before.held if before else ()), *held_))
 
+    def _shared(self, air: Air) -> dict[int, float]:
+        """What reservoirs fall to that a fault lets fill more than before."""
+        assert self.normal is not None
+        return shared_out(air, self.normal.at(air.situation))
+
+    def _escapes(self, situation: str) -> frozenset[int]:
+        """What bleeds in a situation without a fault."""
+        assert self.normal is not None
+        if situation not in self.normal.bleeding:
+            self.normal.bleeding[situation] = escapes(self.normal.at(situation))
+        return self.normal.bleeding[situation]
+
     def _charged(self, circuit: Circuit, situation: str, emptied: frozenset[int], floors: Mapping[int, float]) -> Air:
         level = {space: min(p, floors.get(space, p)) for space, p in self.full.level.items()}
         return charged(_unfed(circuit, floors, self.full), situation, emptied, filling=replace(self.full, level=level),
                        demand=self.demand)
+
+
+def escapes(air: Air) -> frozenset[int]:
+    """The charged spaces from which a wide way out to the air stands open."""
+    level = air.level
+    return frozenset(
+        way.start for way in air.circuit.ways if way.end == SPACE_OUTSIDE and not way.passage.narrow
+        and air.is_charged(way.start) and leaves(air, way, way.start, level.get(way.start, ATMOSPHERE), level))
 
 
 # --- a circuit with a fault ------------------------------------------------------------------------------------------
@@ -206,6 +236,8 @@ def _failed(circuit: Circuit, device: Device, kind: Kind, failure: Failure, air:
         if frozenset((start, end)) in narrowed:
             continue
         spaces = circuit.space_of(device, start), circuit.space_of(device, end)
+        if kind.source is not None and end == kind.source.inlet:
+            spaces = spaces[0], SPACE_OUTSIDE  # an inlet stands open to the air, by its filter or the engine's intake
         if SPACE_OUTSIDE in spaces:
             holes |= {space for space in spaces if space != SPACE_OUTSIDE}
         elif failure.share <= LEAK and not air.is_charged(spaces[1]) and air.vents(
