@@ -10,12 +10,16 @@ MANUAL = "US Army TM 9-2330-373-14&P"
 
 def wants_air(p, s, x):
     """Pa by which the bags want air: while the body is low, their pressure is below what the load asks for."""
-    return x["arm"] * 1e5 if x["arm"] else s["ride-pressure"] - s["band"] - p["2"]
+    if x["arm"] > 0.5:
+        return 1e5
+    return -1e5 if x["arm"] < -0.5 else s["ride-pressure"] - s["band"] - p["2"]
 
 
 def wants_less(p, s, x):
     """Pa by which the bags hold too much: the body is high."""
-    return -x["arm"] * 1e5 if x["arm"] else p["2"] - s["ride-pressure"] - s["band"]
+    if x["arm"] > 0.5:
+        return -1e5
+    return 1e5 if x["arm"] < -0.5 else p["2"] - s["ride-pressure"] - s["band"]
 
 
 KIND = Kind(
