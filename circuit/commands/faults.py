@@ -25,7 +25,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--force", action="store_true", help="write over files that are there already")
     parser.add_argument("--pairs", action="store_true", help="double faults: one that no use shows, and a second")
     parser.add_argument("--times", action="store_true", help="simulate bursts and leaks: warnings, springs")
-    parser.add_argument("--running", action="store_true", help="with --times: the engine runs")
+    parser.add_argument("--pedal", metavar="PRESSURE",
+                        help="how much the pedal asks for, `60 psi` or `full`; with --times it is down from the start")
+    parser.add_argument("--running", action="store_true", help="simulated with the engine running")
+    parser.add_argument("--simulate", action="store_true", help="simulated, and held against what the graph says")
+    parser.add_argument("--situations", action="store_true",
+                        help="simulated with the engine off and on, full and part pedal: the worst; with --fault: each")
     parser.add_argument("--json", action="store_true", help="for programs: every fault with its figures")
 
 
@@ -34,6 +39,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit.mistake import Unreadable
     from circuit.report import faults as report
     from circuit.studies.fault_pairs import pairs
+    from circuit.studies.fault_play import Situation
     from circuit.studies.fault_times import timelines, worth_timing
     from circuit.studies.faults import study
 
@@ -44,18 +50,67 @@ def run(options: argparse.Namespace) -> int:
         circuit = pipeline.load(options.file)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
-    found = study(circuit)
-    if options.fault:
+    try:
+        demand = _demand(options.pedal)
+    except ValueError as why:
+        return complain(str(why))
+    found = study(circuit, demand=demand)
+    if options.fault and not (options.situations or options.running or options.simulate):
         return _one(found, options)
     if options.pairs:
         print(report.pair_table(found, pairs(found)), end="")
         return CLEAN
     if options.times:
         worth = [e for e in worth_timing(found) if not options.only or options.only.lower() in e.fault.name.lower()]
-        print(report.times_table(found, timelines(found, worth, running=options.running)), end="")
+        lines = timelines(found, worth, running=options.running, pedal=bool(options.pedal), demand=demand)
+        print(report.times_table(found, lines), end="")
         return CLEAN
+    if options.situations or options.running or options.simulate:
+        return _played(found, options)
     chosen = [e for e in found.effects if not options.only or options.only.lower() in e.fault.name.lower()]
-    print(report.as_json(found, chosen) if options.json else report.table(found, options.only), end="")
+    print(report.as_json(found, chosen) if options.json else
+          report.table(found, options.only, Situation(False, demand)), end="")
+    return CLEAN
+
+
+def _demand(words: str | None) -> float | None:
+    """Absolute Pa; None for all the pedal gives. Raises ValueError with what to write."""
+    from circuit.units import ATMOSPHERE, UnitMistake, to_si
+
+    if words is None or words.strip().lower() == "full":
+        return None
+    try:
+        pressure = to_si(words, "pressure")
+    except UnitMistake as why:
+        raise ValueError(f"--pedal: {why}, or `full`") from why
+    if pressure <= ATMOSPHERE:
+        raise ValueError("--pedal asks for more than nothing, as `60 psi` or `4 bar`, or `full`")
+    return pressure
+
+
+def _played(found: "Study", options: argparse.Namespace) -> int:
+    """What a simulation says: of all faults in one situation, or in the worst of four; of one fault in each."""
+    from circuit.report import fault_runs as runs
+    from circuit.studies.fault_play import PART, Situation, play, situations
+    from circuit.studies.hands import CannotAsk
+
+    demand = found.whole.demand
+    wanted = situations(demand or PART) if options.situations else (Situation(options.running, demand),)
+    several = found.of(options.fault) if options.fault else found.effects
+    if options.fault and len(several) != 1:
+        return complain(f"{len(several)} faults are called `{options.fault}`; --only WORD lists those with a word")
+    try:
+        played = {situation: play(found, several, situation) for situation in wanted}
+    except CannotAsk as why:
+        return complain(str(why))
+    if options.json:
+        print(runs.as_json(found, played), end="")
+    elif options.fault:
+        print(runs.matrix(found, {situation: row[0] for situation, row in played.items()}), end="")
+    elif options.situations:
+        print(runs.worst_table(found, played, options.only), end="")
+    else:
+        print(runs.run_table(found, played[wanted[0]], wanted[0], options.only), end="")
     return CLEAN
 
 

@@ -16,7 +16,8 @@ from circuit.report.words import verb as _verb
 from circuit.studies.fault_effect import BRAKING, GONE, LESS, Axle, Effect
 from circuit.studies.fault_pairs import Pair
 from circuit.studies.fault_times import Timeline
-from circuit.studies.faults import Rank, Study, differs, rank
+from circuit.studies.fault_play import Situation
+from circuit.studies.faults import Rank, Study, differs, rank, worst_in
 from circuit.units import ATMOSPHERE
 
 WIDTH = 110
@@ -40,25 +41,39 @@ ASSUMED = ("Predicted with air at rest, for each fault alone: it comes while dri
 _SHOWN = 4
 
 
-def table(study: Study, only: str = "") -> str:
-    """All faults, those with the same outcome in one row. only: a word that the fault or its outcome must have."""
+def table(study: Study, only: str = "", situation: Situation = Situation(), assumed: str = ASSUMED) -> str:
+    """All faults, those with the same outcome in one row, with the situation in which each does its worst.
+
+    only: a word that the fault or its outcome must have. situation: that the study is about. assumed: how it was found.
+    """
+    return outcomes(study, [(effect, worst_in(effect)) for effect in study.effects], only,
+                    f"{assumed} {asked(situation, unit_of(study.circuit))}".rstrip())
+
+
+def outcomes(study: Study, found: Iterable[tuple[Effect, str]], only: str, assumed: str) -> str:
+    """Faults with the situation that each is told for, alike ones in one row."""
     unit = unit_of(study.circuit)
-    effects = [e for e in study.effects if not only or only.lower() in _searched(e, unit)]
-    rows: dict[tuple[Rank, str, str], list[Effect]] = {}
-    for effect in effects:
-        rows.setdefault((rank(effect), lost(effect, unit), left(effect, unit)), []).append(effect)
+    chosen = [(e, when) for e, when in found if not only or only.lower() in _searched(e, unit)]
+    rows: dict[tuple[Rank, str, str, str], list[Effect]] = {}
+    for effect, when in chosen:
+        rows.setdefault((rank(effect), when, lost(effect, unit), left(effect, unit)), []).append(effect)
     vehicle = study.circuit.vehicle
     lines = [f"Faults: {vehicle.title}  ({vehicle.vehicle_class}, {study.circuit.source.name})",
-             f"{count(len(effects), 'single fault')}, {count(len(rows), 'outcome')}, the worst first"
-             + (f", with `{only}`" if only else ""), *textwrap.wrap(ASSUMED, WIDTH)]
+             f"{count(len(chosen), 'single fault')}, {count(len(rows), 'outcome')}, the worst first"
+             + (f", with `{only}`" if only else ""), *textwrap.wrap(assumed, WIDTH)]
     before = None
-    for (at, gone, kept), same in rows.items():
+    for (at, when, gone, kept), same in rows.items():
         if at is not before:
             lines += ["", TITLES[at].upper()]
             before = at
-        lines += _row("lost" if at is not Rank.NOTHING else "is", gone) + _row("left", kept)
-        lines += _row("by", names(same, len(same) if only else _SHOWN)) + [""]
+        lines += _row("lost" if at is not Rank.NOTHING else "is", f"{when}: {gone}" if when else gone)
+        lines += _row("left", kept) + _row("by", names(same, len(same) if only else _SHOWN)) + [""]
     return "\n".join([*lines, *textwrap.wrap(CAUTION, WIDTH)]) + "\n"
+
+
+def asked(situation: Situation, unit: str) -> str:
+    """What is not as usual in a situation, as a sentence; empty where the engine is off and the pedal all the way down."""
+    return "" if situation.demand is None else f"The pedal asks for {in_unit(situation.demand, unit)}.".replace(_FAST, " ")
 
 
 def _row(word: str, says: str) -> list[str]:
@@ -165,7 +180,8 @@ def _part(share: float) -> str:
 def _parking_lost(effect: Effect) -> list[str]:
     return [f"springs of {_list(axles)} do not come on when parked" if share < GONE else
             f"only {_part(share)} of the springs of {_list(axles)} come on when parked"
-            for share, axles in _alike(effect.axles, lambda a: a.parks if a.sprung and a.parks < LESS else None)]
+            for share, axles in _alike(
+                effect.axles, lambda a: a.parks if a.sprung and a.parks < LESS and a.stays <= GONE else None)]
 
 
 def _towed(effect: Effect, unit: str) -> list[str]:
@@ -288,9 +304,9 @@ def as_json(study: Study, effects: Iterable[Effect], more: dict[str, Any] | None
 def _entry(effect: Effect, unit: str) -> dict[str, Any]:
     return {
         "fault": effect.fault.name, "says": effect.fault.says, "parts": [list(part) for part in effect.fault.parts],
-        "rank": rank(effect).name.lower().replace("_", "-"), "lost": lost(effect, unit).replace(_FAST, " "),
+        "worst_in": worst_in(effect), "rank": rank(effect).name.lower().replace("_", "-"), "lost": lost(effect, unit).replace(_FAST, " "),
         "left": left(effect, unit).replace(_FAST, " "),
-        "braking": round(effect.braking, 3),
+        "braking": round(effect.braking, 3), "force": round(effect.force, 3),
         "axles": [{"name": axle.name, **{key: round(getattr(axle, key), 3)
                                          for key in ("service", "wheels", "pedal", "springs", "stays", "parks",
                                                       "lifts")}}

@@ -12,7 +12,7 @@ from circuit.model.air import full_pressure
 from circuit.rules.rule import Figure
 from circuit.sim import Action, Rig, Script, pull, push
 from circuit.studies.fault_clauses import LOST, Answer, Answering, Asked, Runs, played
-from circuit.studies.fault_effect import GONE, LESS, Effect
+from circuit.studies.fault_effect import LESS, Effect
 from circuit.studies.fault_sorts import (
     failures_of, holes, hoses_lost, is_sudden, losses_by_users, losses_of, users_on_the_springs,
 )
@@ -42,7 +42,7 @@ def controls_apart(asked: Asked) -> Answer | None:
     sprung = [axle.name for axle in study.effects[0].axles if axle.sprung] if study.effects else []
     if not pedals or not parks or not sprung:
         return None
-    rows = [(min(a.parks for a in e.axles if a.sprung), e, "of an axle's springs come on when parked")
+    rows = [(min(max(a.parks, a.stays) for a in e.axles if a.sprung), e, "of an axle's brakes are on when parked")
             for e in failures_of(study, pedals) if is_sudden(circuit, e.fault)]
     rows += [(e.force, e, "of the push-rod force comes with the pedal")
              for e in failures_of(study, parks) if is_sudden(circuit, e.fault)]
@@ -156,14 +156,13 @@ def supply_falls(asked: Asked) -> Answer | None:
 
 
 def springs_have_a_reserve(asked: Asked) -> Answer | None:
-    """Annex 8 2.3.1: whether the springs stay off with each service reserve lost."""
+    """Annex 8 2.3.1: whether the springs, once let on, can be lifted with each service reserve lost."""
     faults = [effect for effect in losses_of(asked.study, "service") if any(a.sprung for a in effect.axles)]
     if not faults:
         return None
-    worst = max(faults, key=lambda e: max(a.springs for a in e.axles))
-    share = max(axle.springs for axle in worst.axles)
-    return Answer(share <= GONE, worst, f"{share * 100:.0f} % of an axle's spring force comes on by itself with "
-                  f"{worst.fault.name}")
+    worst = min(faults, key=lambda e: min(a.lifts for a in e.axles if a.sprung))
+    share = min(axle.lifts for axle in worst.axles if axle.sprung)
+    return Answer(share >= LESS, worst, f"{share * 100:.0f} % of an axle's springs can be lifted with {worst.fault.name}")
 
 
 def one_release_is_left(asked: Asked) -> Answer | None:

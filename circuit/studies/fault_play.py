@@ -38,6 +38,19 @@ class Situation(NamedTuple):
     running: bool = False
     demand: float | None = None
 
+    @property
+    def engine(self) -> Engine:
+        return Engine(self.running)
+
+
+PART = ATMOSPHERE + 3e5
+"""Absolute Pa that a part pedal asks for, where nothing else is said; our choice."""
+
+
+def situations(part: float = PART) -> tuple[Situation, ...]:
+    """The engine off and on, each with a full and a part pedal."""
+    return tuple(Situation(running, demand) for running in (False, True) for demand in (None, part))
+
 
 class Played(NamedTuple):
     """effect: what the fault does, read from the run. trace: the run. pedal_at: s at which the pedal goes down."""
@@ -99,14 +112,14 @@ def play(study: Study, effects: Sequence[Effect], situation: Situation = Situati
         if not chosen:
             continue
         began = BURST if sudden else LEAK
-        script = _script(study.circuit, began, situation)
+        script = script_of(study.circuit, began, situation)
         alike: dict[object, list[Effect]] = {}
         for effect in chosen:
             alike.setdefault(likeness(study.whole, effect.fault), []).append(effect)
         first = [same[0].fault for same in alike.values()]
         whole, *traces = _traces(study.circuit, [None, *first], script, began + 4 * STEP, situation, options)
         normal = PlayedAir(study.circuit, whole, began, frozenset(study.circuit.ports_of))
-        full = Air(study.circuit, "driving", {}, levels(whole, 0.0))
+        full = normal.braked  # what a sound vehicle has left when the fault is looked at
         reading = Reading(study.circuit, full, normal, study.whole.zone)
         for same, trace in zip(alike.values(), traces):
             for effect in same:
@@ -129,7 +142,7 @@ def levels(trace: Trace, time: float) -> dict[int, float]:
     return {space: float(row[node]) for space, node in trace.node.items()}
 
 
-def _script(circuit: Circuit, began: float, situation: Situation) -> Script:
+def script_of(circuit: Circuit, began: float, situation: Situation) -> Script:
     """The pedal down, up, the park control out and in again; a trailer is uncoupled instead."""
     actions: list[Action] = [*apply(circuit, began, situation.demand, rig=situation.demand or full_pressure(circuit)),
                              *let_go(circuit, began + STEP)]
@@ -145,7 +158,7 @@ def _script(circuit: Circuit, began: float, situation: Situation) -> Script:
 def _traces(circuit: Circuit, faults: Iterable[Fault | None], script: Script, until: float, situation: Situation,
             options: Options) -> list[Trace]:
     """One run each: what kinds declare of a part in one batch, wrong lines and lost current each by itself."""
-    faults, engine = list(faults), Engine(situation.running)
+    faults, engine = list(faults), situation.engine
     simple = [f for f in faults if f is None or not f.exchanged and not f.holds]
     variants = [Variant(f.name, f.parts) if f else Variant("whole") for f in simple]
     runs = dict(zip(map(id, simple), simulate_many(circuit, script, variants, until, engine=engine, options=options)))

@@ -15,7 +15,7 @@ from circuit.sim import Action, Engine, Options, Script, Variant, simulate_many
 from circuit.studies.fault_effect import Effect
 from circuit.studies.fault_list import LEAK
 from circuit.studies.faults import Rank, Study, likeness, rank
-from circuit.studies.hands import CannotAsk, apply
+from circuit.studies.hands import CannotAsk, apply, fed_heads
 from circuit.units import ATMOSPHERE
 
 FAST, SLOW = 60.0, 1800.0
@@ -112,7 +112,7 @@ def is_slow(circuit: Circuit, effect: Effect) -> bool:
 
 
 def timelines(study: Study, effects: Sequence[Effect], *, running: bool = False, pedal: bool = False,
-              until: float | None = None, options: Options = Options()) -> list[Timeline]:
+              demand: float | None = None, until: float | None = None, options: Options = Options()) -> list[Timeline]:
     """What happens after each of some faults, bursts in one batch and leaks in another.
 
     until: s; None is FAST for bursts and SLOW for leaks. A circuit without a pedal and without a control head that is
@@ -122,7 +122,7 @@ def timelines(study: Study, effects: Sequence[Effect], *, running: bool = False,
     actions: tuple[Action, ...] = ()
     if pedal:
         try:
-            actions = apply(circuit, PEDAL_AT, rig=ATMOSPHERE + 6.5e5)
+            actions = apply(circuit, PEDAL_AT, demand, rig=demand or ATMOSPHERE + 6.5e5)
         except CannotAsk:
             return []
     found: dict[int, Timeline] = {}
@@ -203,7 +203,9 @@ def _knobs(circuit: Circuit, trace: Trace) -> Iterable[Event]:
 def _disagreements(study: Study, effect: Effect, trace: Trace, pedal: bool) -> Iterable[str]:
     """A reservoir below what the graph says it keeps, or at rest above nothing where the graph says that it empties."""
     shown = {tank.name: tank for tank in effect.tanks}
-    slow = is_slow(study.circuit, effect)
+    slow, fed = is_slow(study.circuit, effect), bool(fed_heads(study.circuit, "supply"))
+    if slow and pedal:
+        return  # of a leak into what only the pedal fills the graph says no more than that it leaks
     for tank in study.circuit.reservoirs:
         if tank.settings["role"] == "regeneration":
             continue
@@ -212,5 +214,5 @@ def _disagreements(study: Study, effect: Effect, trace: Trace, pedal: bool) -> I
         used = 0.15 * (shown[tank.name].full - ATMOSPHERE) if pedal else 0.0
         if last < floor - APART - used:
             yield f"{tank.name} falls to {last:.0f} Pa, the graph keeps {floor:.0f} Pa"
-        elif not slow and not pedal and floor < ATMOSPHERE + 1e4 and last > ATMOSPHERE + 1e5 and before - last < 2e3:
+        elif not slow and not pedal and not fed and floor < ATMOSPHERE + 1e4 and last > ATMOSPHERE + 1e5 and before - last < 2e3:
             yield f"{tank.name} rests at {last:.0f} Pa, the graph empties it"

@@ -133,7 +133,7 @@ def rank(effect: Effect) -> Rank:
         return Rank.NO_BRAKE
     if any(axle.wheels < 1 for axle in served):
         return Rank.LESS_BRAKE
-    if any(axle.sprung and axle.parks < LESS for axle in effect.axles):
+    if any(axle.sprung and axle.parks < LESS and axle.stays <= GONE for axle in effect.axles):
         return Rank.NO_PARKING
     if any(axle.springs > GONE or axle.stays > GONE or axle.lifts < LESS for axle in effect.axles):
         return Rank.STUCK
@@ -154,6 +154,23 @@ def rank(effect: Effect) -> Rank:
                            if tank.role == "auxiliary"):
         return Rank.USERS
     return Rank.NOTHING
+
+
+def worst_in(effect: Effect) -> str:
+    """The situation in which a fault does its worst: parked, driving, braking or after it; empty where in none."""
+    at = rank(effect)
+    if at in (Rank.NO_BRAKE, Rank.LESS_BRAKE, Rank.WEAKER):
+        return "braking"
+    if at is Rank.NO_PARKING:
+        return "parked"
+    if at is Rank.STUCK:
+        return "driving" if any(axle.springs > GONE for axle in effect.axles) else "after braking"
+    if at is Rank.TOWED:
+        return "driving" if any(differs(head.driving, head.full_driving) for head in effect.heads) else "braking"
+    if at is Rank.AIR:
+        return "braking" if effect.seeps or all(
+            tank.refilled and tank.driving > tank.full - 0.3e5 for tank in effect.tanks) else "driving"
+    return ""
 
 
 def differs(pressure: float, normal: float) -> bool:

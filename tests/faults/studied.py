@@ -5,6 +5,7 @@ from pathlib import Path
 
 from circuit.pipeline import load
 from circuit.studies.fault_effect import Axle, Effect
+from circuit.studies.fault_play import Played, play
 from circuit.studies.faults import Study, study
 from circuit.units import ATMOSPHERE
 
@@ -14,6 +15,13 @@ EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 @cache
 def study_of(name: str) -> Study:
     return study(load(str(EXAMPLES / name / "design.air")))
+
+
+@cache
+def studied_played(name: str) -> list[Played]:
+    """Every fault of an example as the simulation plays it, the engine off and the pedal all the way down."""
+    found = study_of(name)
+    return play(found, found.effects)
 
 
 def effect_of(name: str, fault: str) -> Effect:

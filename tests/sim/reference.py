@@ -69,13 +69,18 @@ class Equations:
 
     def throw(self, pressures):
         """Turn the latches that are pushed over at these pressures."""
+        self.throw_at(pressures, self.since)
+
+    def throw_at(self, pressures, time):
+        """The same within a segment."""
         a = self.a
         for number in range(a.sizes[5]):
             on = self.values[a.la_slot[number]] >= 0.5
             code = (a.la_reset if on else a.la_set)[number]
             if (
                 code != NOTHING
-                and self._tree(code, self._sums(np.append(pressures, self._outside(self.since)), self.since)) > 0
+                and a.la_live[number]
+                and self._tree(code, self._sums(np.append(pressures, self._outside(time)), time)) > 0
             ):
                 self.values[a.la_slot[number]] = 0.0 if on else 1.0
 
