@@ -136,7 +136,8 @@ class Left:
     def refilled(self) -> Air:
         """What the compressor and a towing vehicle can still fill from empty, driving."""
         driving = self.loss("driving")
-        fed = outside_sources(_unfed(driving.circuit, driving.floors, self.full), "driving")
+        lets_out = driving.emptied or driving.slow
+        fed = outside_sources(_unfed(driving.circuit, driving.floors, self.full) if lets_out else driving.circuit, "driving")
         return settle(driving.circuit, "driving", fed, driving.emptied)
 
     def refills(self, space: int) -> bool:

@@ -1,54 +1,104 @@
-"""The fault study in figures: `python tests/benchmarks/faults.py [EXAMPLE]`.
+"""The fault study in figures: `python -m tests.benchmarks.faults [--quick]`.
 
-How many single faults all examples have, how many times faster a batch is than its runs one by one, and where graph and
-simulation disagree. Both ways of running take the same engine and are timed in turn. The last line is a JSON object.
+For the truck and for tractor and semi-trailer every single fault is played as the study plays it (driving, braking, let
+go, parked, released), all in batches and, for comparison, one by one by the same engine; a sample is played by scipy's
+LSODA on equations written in numpy, with a look for latches. Processor time is counted and the ways are timed in turn.
+The last line is a JSON object:
+
+faults           single faults of all examples; worked_out: those that are not the same as another at rest
+batch_ratio      one by one over batches, of the truck; batch_ratio_combination of tractor and semi-trailer
+scipy_ratio      scipy over batches, for a fault of the truck; scipy_ratio_combination
+disagreements    faults of all examples where graph and run do not go together
+growth           exponent of the static study's time in the number of parts, over all examples
+load             of the machine, processes waiting, when it began
 """
 
 import json
+import math
+import os
 import sys
-import time
-from pathlib import Path
+from time import process_time
 
 from circuit.pipeline import load
-from circuit.sim import Options
-from circuit.studies.fault_times import is_slow, timelines, worth_timing
-from circuit.studies.faults import study
+from circuit.sim import Variant
+from circuit.studies.fault_agree import disagreements
+from circuit.studies.fault_play import BURST, STEP, Situation, play, script_of
+from circuit.studies.fault_sorts import is_sudden
+from circuit.studies.faults import likeness, study
+from tests.designs import EXAMPLES, example_names
+from tests.faults.resimulated import problem_of, resimulate
 
-EXAMPLES = Path(__file__).resolve().parent.parent.parent / "examples"
-TIMED = ("truck-6x4",)
-UNTIL = 30.0
+TIMED = {"truck-6x4": "", "combination-semi": "_combination"}
+SAMPLE = 6
+"""Faults that scipy plays: so slow that a sample has to do."""
 
 
-def main(names: tuple[str, ...]) -> None:
-    faults, disagreements, simulated, batch, single = 0, 0, 0, 0.0, 0.0
-    for design in sorted(EXAMPLES.glob("*/design.air")):
-        began = time.perf_counter()
-        found = study(load(str(design)))
-        took = time.perf_counter() - began
-        faults += len(found.effects)
-        print(f"{design.parent.name}: {len(found.effects)} faults, {found.worked_out} worked out, {took:.2f} s")
-        if design.parent.name not in names:
+def timed(work):
+    began = process_time()
+    result = work()
+    return process_time() - began, result
+
+
+def one_by_one(found, faults):
+    """The same faults without a batch: one for all that are alike, as the study takes them."""
+    seen = set()
+    for effect in faults:
+        like = likeness(found.whole, effect.fault), is_sudden(found.circuit, effect.fault)
+        if like not in seen:
+            seen.add(like)
+            play(found, [effect])
+
+
+def by_scipy(circuit, faults):
+    """Seconds for a fault by scipy, those it gives up left out, and how many it played."""
+    took, played = 0.0, 0
+    script, until = script_of(circuit, BURST, Situation()), BURST + 4 * STEP
+    for effect in faults:
+        problem = problem_of(circuit, script, Variant(effect.fault.name, effect.fault.parts), until)
+        try:
+            took += timed(lambda: resimulate(problem, (BURST,), "LSODA", 1e-4, 20.0))[0]
+            played += 1
+        except ArithmeticError as why:
+            print(f"  scipy gave up {effect.fault.name}: {why}")
+    return took / played if played else None, played
+
+
+def slope(points):
+    """The exponent of a power law through points."""
+    logs = [(math.log(x), math.log(y)) for x, y in points]
+    mean = [sum(column) / len(logs) for column in zip(*logs)]
+    return (sum((x - mean[0]) * (y - mean[1]) for x, y in logs) / sum((x - mean[0]) ** 2 for x, _ in logs))
+
+
+def main(quick):
+    told = {"faults": 0, "worked_out": 0, "disagreements": 0, "load": round(os.getloadavg()[0], 1)}
+    points = []
+    for name in example_names():
+        circuit = load(str(EXAMPLES / name / "design.air"))
+        took, found = timed(lambda: study(circuit))
+        points.append((len(circuit.devices), took))
+        told["faults"] += len(found.effects)
+        told["worked_out"] += found.worked_out
+        if quick and name not in TIMED:
             continue
-        chosen = [effect for effect in worth_timing(found) if not is_slow(found.circuit, effect)]
-        options = Options(most_steps=50_000)
-        timelines(found, chosen[:1], until=1.0, options=options)  # what is compiled once is no part of either way
-        began = time.perf_counter()
-        lines = timelines(found, chosen, until=UNTIL, options=options)
-        batch += time.perf_counter() - began
-        began = time.perf_counter()
-        for effect in chosen:
-            timelines(found, [effect], until=UNTIL, options=options)
-        single += time.perf_counter() - began
-        simulated += len(lines)
-        disagreements += sum(bool(line.disagrees) for line in lines)
-        for line in lines:
-            if line.disagrees:
-                print(f"  {line.name}: {'; '.join(line.disagrees)}")
-    print(json.dumps({
-        "faults": faults, "simulated": simulated, "batch_ratio": round(single / batch, 2) if batch else None,
-        "scipy_ratio": None, "disagreements": disagreements,
-    }))
+        play(found, found.effects[:1])  # what is compiled once is no part of any way
+        batch, runs = timed(lambda: play(found, found.effects))
+        wrong = sum(bool(disagreements(found, each)) for each in runs)
+        told["disagreements"] += wrong
+        print(f"{name}: {len(circuit.devices)} parts, {len(found.effects)} faults, {found.worked_out} worked out in "
+              f"{took:.2f} s, {len({id(each.trace) for each in runs})} runs in {batch:.2f} s, {wrong} disagree")
+        if name in TIMED:
+            single, _ = timed(lambda: one_by_one(found, found.effects))
+            batch = min(batch, timed(lambda: play(found, found.effects))[0])
+            told[f"batch_ratio{TIMED[name]}"] = round(single / batch, 1)
+            bursts = [e for e in found.effects if e.fault.parts and is_sudden(circuit, e.fault) and e.fault.name.endswith("burst")]
+            each, played = by_scipy(circuit, bursts[:: max(1, len(bursts) // SAMPLE)][:SAMPLE])
+            whole = len({id(run.trace) for run in runs})
+            told[f"scipy_ratio{TIMED[name]}"] = round(each * whole / batch) if each else None
+            print(f"  one by one {single:.2f} s; scipy {each or 0:.2f} s a fault, {played} played")
+    told["growth"] = round(slope(points), 2)
+    print(json.dumps(told))
 
 
 if __name__ == "__main__":
-    main(tuple(sys.argv[1:]) or TIMED)
+    main("--quick" in sys.argv)
