@@ -132,10 +132,10 @@ def papers(path: str, size: str = "A3", date: str = "",
     from circuit.report.sheets.printed import printed
     from circuit.report.sheets.table import as_csv
 
-    verdict = check(path, simulate=True)
+    verdict = check(path, simulate=True, tell=tell)
     found = all_papers(verdict, tell)
     tables = {f"{table.key}.csv": as_csv(table).encode("utf-8") for paper in found for table in paper.tables}
-    tell("schematic")
+    tell("drawing the schematic")
     return {"papers.pdf": printed(verdict, found, marks_of(verdict), size, date), **tables}
 
 

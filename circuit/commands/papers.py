@@ -24,10 +24,11 @@ def run(options: argparse.Namespace) -> int:
     from circuit.report.words import count
 
     folder = options.output
+    if os.path.exists(os.path.join(folder, "papers.pdf")) and not options.force:
+        return complain(f"{folder} has papers.pdf already: choose another folder, or write --force to replace what is in it")
     try:
         with Telling() as tell:
-            files = pipeline.papers(options.file, options.sheet, options.date,
-                                    lambda words: tell(f"working on the {words}"))
+            files = pipeline.papers(options.file, options.sheet, options.date, tell)
         there = [name for name in files if os.path.exists(os.path.join(folder, name))]
         if there and not options.force:
             return complain(f"{folder} has {', '.join(there[:3])}{' and more' if len(there) > 3 else ''} already: choose "

@@ -47,7 +47,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
     }
     found = []
     for title, make in makers.items():
-        tell(title.lower())
+        tell(f"working on the {title.lower()}")
         tables = said_once(table for table in make() if table.rows or table.notes)
         if tables:
             found.append(Paper(title, tables))
