@@ -10,9 +10,6 @@ NOTHING = 1 << 40
 NORMAL, HELD_OPEN, HELD_SHUT = 0, 1, 2
 BOTH_WAYS, ONE_WAY, PUMP = 0, 1, 2
 DONE, FULL, STUCK, CHATTER = 0, 1, 2, 3
-AT_ONCE, AT_MOST = 10.0, 0.05
-"""Of a first step after something has turned: by how many tolerances pressures may change in it, and its greatest share
-of what is left of the segment; our choice, with which such steps are seldom refused."""
 
 
 class Arrays(NamedTuple):

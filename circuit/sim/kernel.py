@@ -7,9 +7,7 @@ compiler for numbers takes: loops over flat rows, no objects made. The same text
 number, which would make them signed or worse.
 """
 
-from math import sqrt
-
-from circuit.sim.arrays import AT_MOST, AT_ONCE, CHATTER, DONE, FULL, NOTHING, STUCK
+from circuit.sim.arrays import CHATTER, DONE, FULL, NOTHING, STUCK
 from circuit.sim.elements import flows
 from circuit.sim.equations import answer, freeze, outside_pressures, refresh, slopes, sum_of
 from circuit.sim.stepping import attempt
@@ -17,7 +15,7 @@ from circuit.sim.packing import (
     BOTH, CH, CH_WIDE, DWELL, ENTERED, EVENT, EVENTS, FIRST_STEP, FORCED, FROZEN, INPUTS, LA, LATCHES, LA_WIDE,
     LEAST_STEP, MOST_STEPS, NODES, N_NODES, OUTSIDE, PLACES_K, RECORDS, REFUSED, R_CH, R_SG, SEGMENT, SEGMENTS, SG,
     TAKEN, W_FIRST, W_FLOW, W_HELD, W_INPUT, W_LATCH, W_OUT, W_PRESSURE, W_RATE, W_SLOPE, W_STAGE, W_STAGE_HELD,
-    W_STATE, W_TIME,
+    W_STATE,
 )
 
 
@@ -102,25 +100,6 @@ def crossing(index, whole, real, room, h, since):
     return share
 
 
-def after_turning(index, whole, real, room, tolerance, left):
-    """A first step, s, when something has turned: in which pressures change by AT_ONCE times the tolerance, as fast as
-    they and the inputs now move. left: s of the segment."""
-    nodes = index[NODES]
-    flow = index[W_FLOW]
-    in_time = index[W_TIME]
-    slope = index[W_SLOPE]
-    speed = 1e-30
-    bend = 1e-30
-    for i in range(nodes):
-        per = 1.0 / room[slope + i]
-        speed += (room[flow + i] * per) ** 2
-        bend += (room[in_time + i] * per) ** 2
-    speed = sqrt(speed / whole[N_NODES])
-    bend = sqrt(bend / whole[N_NODES])
-    step = AT_ONCE * min(tolerance / speed, sqrt(2.0 * tolerance / bend))
-    return max(real[FIRST_STEP], min(step, AT_MOST * left))
-
-
 def integrate(index, whole, real, room, counts, record, events, tableau, tolerance, most):
     """Runs to the end of the script, or until `most` records are made. Returns DONE, FULL, STUCK or CHATTER."""
     nodes = index[NODES]
@@ -144,11 +123,10 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
                 return FULL
             if counts[TAKEN] > real[MOST_STEPS]:
                 return STUCK
-            turned = False
             for _ in range(20):
                 if flip_latches(index, whole, real, room, counts, events, until) == 0:
                     break
-                turned = True
+                room[state + 1] = real[FIRST_STEP]
             if 3 * counts[EVENTS] >= len(events):
                 return CHATTER
             t = room[state]
@@ -163,8 +141,6 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
             write_down(index, whole, room, counts, record, t)
             for i in range(both):
                 room[first + i] = room[flow + i]
-            if turned:
-                room[state + 1] = after_turning(index, whole, real, room, tolerance, until - t)
             h = room[state + 1]
             refused = False
             while True:
@@ -210,5 +186,5 @@ def integrate(index, whole, real, room, counts, record, events, tableau, toleran
     return DONE
 
 
-FUNCTIONS = (push_of_latch, flip_latches, write_down, enter, crossing, after_turning, integrate)
+FUNCTIONS = (push_of_latch, flip_latches, write_down, enter, crossing, integrate)
 """In the order in which they must be compiled."""

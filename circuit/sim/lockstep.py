@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from circuit.sim.arrays import AT_MOST, AT_ONCE, CHATTER, DONE, NOTHING, STUCK, Arrays, Tableau
+from circuit.sim.arrays import CHATTER, DONE, NOTHING, STUCK, Arrays, Tableau
 from circuit.sim.columns import Columns
 
 MOST_EVENTS = 4000
@@ -124,15 +124,6 @@ class Lockstep(Columns):
             self.h[run] = a.constants[6]
         self.refresh()
 
-    def after_turning(self, turned: Any) -> None:
-        """A first step for the runs in which something has turned; see the kernel."""
-        if turned.any():
-            speed, bend = (np.sqrt(((row[:self.nodes, turned] / self.slope[:, turned])**2).mean(axis=0)) + 1e-15
-                           for row in (self.first, self.in_time))
-            step = AT_ONCE * np.minimum(self.tolerance / speed, np.sqrt(2.0 * self.tolerance / bend))
-            longest = AT_MOST * (self.until[turned] - self.t[turned])
-            self.h[turned] = np.maximum(self.a.constants[6], np.minimum(step, longest))
-
     def write(self, runs: Any, flow: Any) -> None:
         """Records some runs."""
         rate = flow[:self.nodes, runs] / self.slope[:, runs]
@@ -162,13 +153,13 @@ class Lockstep(Columns):
         self.enter(range(many))
         while self.many:
             turned = self.flip()
+            self.h[turned] = c[6]
             again[self.who[turned]] = False
             self.outside(self.p, self.t)
             self.freeze(self.t)
             before = self.pushes(self.p, self.t)
             self.first = self.flows(self.p, self.t, derive=True)
             self.slope = self.slopes()
-            self.after_turning(turned)
             h, t, left = self.h, self.t, self.until - self.t
             h = np.where(h * 1.000001 >= left, left, np.where(2.0 * h > left, 0.5 * left, h))
             held, p, gone, error = self.attempt(h, t)
