@@ -11,7 +11,7 @@ from circuit.studies.limits import Held
 from circuit.units import shown
 
 WIDTH = 118
-NO_LIMIT = "no limit stands beside these figures: the sets of rules named have none for this vehicle"
+NO_LIMIT = "no limit stands beside these figures: no clause of the sets named is held to them here"
 FLOW_BAND = f"band: valve and tube flow {SPREAD * 100:.0f} % less and {SPREAD * 100:.0f} % more than assumed"
 
 

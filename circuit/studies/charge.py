@@ -22,7 +22,7 @@ from circuit.studies.hands import PSI, CannotAsk, fed_heads, pedals, tail_heads
 from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty
 from circuit.studies.limits import EUROPE, US, Held, all_holding, holding, method
 from circuit.studies.once import once
-from circuit.studies.rounds import Cycle, Recovery, applications, cycle
+from circuit.studies.rounds import Cycle, Recovery, applications, back, cycle
 from circuit.units import ATMOSPHERE
 
 SCATTER = 0.1
@@ -113,7 +113,8 @@ def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opti
     notes = [f"compressors at the speed their displacement is stated at: {_speeds(makers)}",
              "auxiliaries shut off from 85 to 100 psi, connected from empty"]
     build, filled = _build(circuit, options), _filled(circuit, trace, rated)
-    held = [*_building(circuit, build, sets), *_shares(circuit, trace, sets), *_with_auxiliaries(circuit, filled, sets)]
+    held = [*_building(circuit, build, sets), *_shares(circuit, trace, sets),
+            *_back(circuit, sets, options), *_with_auxiliaries(circuit, filled, sets)]
     vessel = 0.0
     if filling is not None and circuit.tows:
         vessel = _vessel(circuit, filling, rated)
@@ -237,6 +238,23 @@ def _shares(circuit: Circuit, trace: Trace, sets: tuple[str, ...]) -> Iterator[H
             last = None if not times or None in times else max(time for time in times if time is not None)
             yield Held(one, f"every brake reservoir at {100 * one.values['share_of_cut_out']:.0f} % of the cut-out",
                        _time(last, 60.0 * one.values["within_min"]), last is not None)
+
+
+def _back(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Iterator[Held]:
+    """Clauses of the time back to the cut-out: after some applications or, where that is met sooner, from the end of the
+    warning."""
+    warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
+    for one in all_holding(circuit, air_builds_slowly.RULE.clauses, sets):
+        count, ways = int(one.values.get("applications", 0)), []
+        if count and "within_s" in one.values and pedals(circuit):
+            ways.append((f"at the cut-out again, after {count} full application{'s' if count > 1 else ''}",
+                         back(circuit, options, count), float(one.values["within_s"])))
+        if ways and "from_warning_min" in one.values and warnings:
+            ways.append(("at the cut-out, from the end of the warning", back(circuit, options, start=max(warnings)),
+                         60.0 * one.values["from_warning_min"]))
+        if ways:
+            says, time, limit = min(ways, key=lambda way: (way[1] if way[1] is not None else LONGEST) / way[2])
+            yield Held(one, says, _time(time, limit), time is not None)
 
 
 def _with_auxiliaries(circuit: Circuit, filled: tuple[Filled, ...], sets: tuple[str, ...]) -> Iterator[Held]:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from circuit.gas.air import GAS_CONSTANT
 from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
-from circuit.sim import Engine, Options, Script, simulate
+from circuit.sim import Action, Engine, Options, Script, simulate, start_engine
 from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go
 from circuit.studies.knobs import LONGEST
 
@@ -104,4 +104,26 @@ def applications(circuit: Circuit, count: int, options: Options) -> Recovery:
             return Recovery(count, lowest, max(0.0, pumps[-1].time - since))
         if until >= LONGEST:
             return Recovery(count, lowest, None)
+        until = min(4 * until, LONGEST)
+
+
+def back(circuit: Circuit, options: Options, count: int = 0, start: float | None = None) -> float | None:
+    """s until the compressor stops; None if never.
+
+    count: full applications before it, the engine off; start: absolute Pa in all reservoirs, just below the governor's
+    cut-out where it is None.
+    """
+    high = min(governor.settings["cut-out"] for governor in circuit.having(Trait.GOVERNS))
+    since = count * HALT
+    actions: list[Action] = [start_engine(since)]
+    for number in range(count):
+        actions += [*apply(circuit, number * HALT, None, FOOT), *let_go(circuit, number * HALT + HALT / 2, FOOT)]
+    script = Script(tuple(actions), pressures={"reservoirs": high - PSI if start is None else start})
+    until = 300.0
+    while True:
+        trace = simulate(circuit, script, until, options=options)
+        stops = next((e.time for e in trace.events
+                      if e.variable == "unloading" and e.value > 0 and e.time > since), None)
+        if stops is not None or until >= LONGEST:
+            return None if stops is None else stops - since
         until = min(4 * until, LONGEST)

@@ -109,3 +109,10 @@ def test_pressures_only_fall_without_an_engine():
     for store in reserve(example("truck-6x4")).stores:
         assert list(store.left) == sorted(store.left, reverse=True)
         assert list(store.given) == sorted(store.given, reverse=True)
+
+
+def test_a_clause_of_either_or_is_held_to_the_way_that_is_met_sooner():
+    keys = {each.clause.key: each for each in charge(example("truck-6x4"), ("new-zealand", "us-federal")).held}
+    either, once = keys["new-zealand/5-2 item 4"], keys["us-federal/570.57-recovery"]
+    assert either.is_met and "from the end of the warning" in either.where and once.figure.limit == 45
+    assert once.figure.found == pytest.approx(12.6, abs=1.0), "frozen: our own figure"
