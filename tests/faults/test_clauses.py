@@ -44,7 +44,8 @@ NO_CHECK = ("- check-valve pri-check and sec-check", "+ check-valve sec-check: o
 ONE_SIGNAL = ("- tube sec-tee -> pedal-shuttle.12", "- tube sec -> hand.1", "+ tube pri -> hand.1: size 3/8 in, length 1 m",
               "+ plug pedal-shuttle.12")
 SPRINGS_FROM_FRONT = ("- check-valve park-check", "- tube park-tank -> park-check.1", "- tube park-check.2 -> park-block",
-                      "+ tube front-tank -> park-block: size 12x1.5, length 1.5 m")
+                      "+ tube front-tank -> park-block: size 12x1.5, length 1.5 m",
+                      "- hand-brake-valve hand-brake", "+ hand-brake-valve hand-brake: full-delivery 11 bar")
 BAGS_FROM_SPRINGS = ("- tube aux-tank -> left-level.1", "+ tube park-tank -> left-level.1: size 8x1, length 3 m")
 BAGS_GUARDED = ("- tube aux-tank -> left-level.1", "+ pressure-protection-valve guard: opens-at 8 bar, shuts-at 7.5 bar",
                 "+ tube park-tank -> guard.1: size 8x1, length 0.2 m", "+ tube guard.2 -> left-level.1: size 8x1, length 3 m")
