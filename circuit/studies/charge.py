@@ -241,8 +241,8 @@ def _shares(circuit: Circuit, trace: Trace, sets: tuple[str, ...]) -> Iterator[H
 
 
 def _back(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Iterator[Held]:
-    """Clauses of the time back to the cut-out: after some applications or, where that is met sooner, from the end of the
-    warning."""
+    """Clauses of the time back to the cut-out: after some applications or, where that is met sooner, from the end of
+    the warning."""
     warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
     for one in all_holding(circuit, air_builds_slowly.RULE.clauses, sets):
         count, ways = int(one.values.get("applications", 0)), []
