@@ -78,31 +78,35 @@ def specimen(kind_name: str) -> Circuit | None:
 
 
 def marks_of(verdict: "Verdict"):  # type: ignore[no-untyped-def]
-    """The open findings of a verdict as marks of a drawing, numbered as in the report."""
+    """The open findings of a verdict as marks of a drawing, numbered as in the report, each vehicle's by itself too."""
     from circuit.draw import Mark
 
     marks = []
-    for number, judgement in enumerate((j for j in verdict.findings if j.is_open), 1):
-        thing = judgement.statement.thing
-        at = judgement.statement.at.outermost
-        name = thing if thing in verdict.circuit.by_name else next(
-            (d.name for d in verdict.circuit.devices if d.span.outermost == at), thing)
-        marks.append(Mark(name, str(number), judgement.severity))
+    for of, own in (("", verdict), *verdict.vehicles):
+        for number, judgement in enumerate((j for j in own.findings if j.is_open), 1):
+            thing = judgement.statement.thing
+            at = judgement.statement.at.outermost
+            name = thing if thing in own.circuit.by_name else next(
+                (d.name for d in own.circuit.devices if d.span.outermost == at), thing)
+            marks.append(Mark(f"{of}.{name}" if of else name, f"{of} {number}".strip(), judgement.severity))
     return tuple(marks)
 
 
-def reading_of(verdict: "Verdict", state: str | None):  # type: ignore[no-untyped-def]
-    """The pressures of a state (parked, driving, braking, released) to colour a drawing by; None for no state."""
+def reading_of(verdict: "Verdict", state: str | None, at: float | None = None):  # type: ignore[no-untyped-def]
+    """The pressures of a state (parked, driving, braking, released) to colour a drawing by; None for no state.
+
+    at: of the trial that is named in the state's place, s. Raises ValueError for a trial or a time that is not there.
+    """
     if state is None:
         return None
-    from circuit.report.situations import reading
+    from circuit.report.situations import moment, reading
 
-    return reading(verdict.evidence, state)
+    return reading(verdict.evidence, state) if at is None else moment(verdict.circuit, state, at)
 
 
-def sheets(verdict: "Verdict", target: str, size: str, marks=(), state: str | None = None,  # type: ignore[no-untyped-def]
-           date: str = "") -> dict[str, bytes]:
-    """The schematic on sheets of a size (A4, A3, Letter, Tabloid): file name to content.
+def sheets(verdict: "Verdict", target: str, size: str, marks=(), reading=None, date: str = "",  # type: ignore[no-untyped-def]
+           search: int = 1) -> dict[str, bytes]:
+    """The schematic on sheets of a size (A4, A3, Letter, Tabloid): file name to content. search: see draw.svg.
 
     One .pdf holds all sheets; of .svg and .png further ones have their number before the ending.
     """
@@ -112,7 +116,7 @@ def sheets(verdict: "Verdict", target: str, size: str, marks=(), state: str | No
     from circuit.draw.sheet import sheets_as_svg
     from circuit.report.sheets.origin import block_of
 
-    asked = (lay_out_circuit(verdict.circuit), block_of(verdict, date), size, marks, reading_of(verdict, state))
+    asked = (lay_out_circuit(verdict.circuit, search), block_of(verdict, date), size, marks, reading)
     stem, _, ending = target.rpartition(".")
     if ending.lower() == "pdf":
         return {target: as_pdf(*asked)}

@@ -373,18 +373,39 @@ def test_a_folder_that_is_not_there_is_told(run: Run, tmp_path: Path) -> None:
     assert "cannot be written: no such file or directory" in ran.err
 
 
-@pytest.mark.parametrize("program", ["", "#!/bin/sh\nexit 1\n"], ids=["missing", "broken"])
+@pytest.mark.parametrize("program", ["", "#!/bin/sh\nexit 1\n"], ids=["none", "broken"])
 def test_without_an_engine_the_drawing_is_made_all_the_same(tmp_path: Path, program: str) -> None:
     engine = tmp_path / "engine"
     if program:
         engine.write_text(program, encoding="utf-8")
         engine.chmod(0o755)
     target = tmp_path / "board.svg"
-    ran = process("draw", BOARD, "-o", target, AIRWRIGHT_DOT=str(engine))
+    named = str(engine) if program else ""
+    ran = process("draw", BOARD, "-o", target, AIRWRIGHT_DOT=named)
     assert ran.returncode == 0
     assert ran.stderr.startswith("airwright: no layout engine runs here") and ran.stderr.count("\n") == 1
     assert target.read_text(encoding="utf-8").rstrip().endswith("</svg>")
-    assert process("draw", BOARD, "-o", tmp_path / "board.dot", AIRWRIGHT_DOT=str(engine)).stderr == ""
+    assert process("draw", BOARD, "-o", tmp_path / "board.dot", AIRWRIGHT_DOT=named).stderr == ""
+
+
+def test_an_engine_that_is_named_and_not_there_is_told(tmp_path: Path) -> None:
+    target = tmp_path / "board.svg"
+    ran = process("draw", BOARD, "-o", target, AIRWRIGHT_DOT="/nowhere/dot")
+    assert ran.returncode == 2 and not target.exists()
+    assert "AIRWRIGHT_DOT names `/nowhere/dot`, and there is no such file" in ran.stderr
+
+
+def test_a_moment_of_a_trial_is_drawn(run: Run, tmp_path: Path) -> None:
+    tractor, target = ROOT / "examples" / "semitrailer-single" / "design.air", tmp_path / "moment.svg"
+    assert run("draw", tractor, "-o", target, "--trial", "application", "--at", "0.3 s").status == 0
+    assert "Trial application at 0.3 s, predicted" in target.read_text(encoding="utf-8")
+    for words, said in ((["--trial", "application"], "go together"), (["--at", "1 s"], "go together"),
+                        (["--trial", "nothing", "--at", "1 s"], "there is no trial `nothing`: write one of"),
+                        (["--trial", "application", "--at", "9 h"], "is not in it"),
+                        (["--trial", "application", "--at", "9 psi"], "9 psi"),
+                        (["--search", "0"], "--search is a whole number from 1")):
+        ran = run("draw", tractor, "-o", target, "--force", *words)
+        assert (ran.status, ran.out) == (2, "") and said in ran.err, words
 
 
 # --- format, kinds, new -------------------------------------------------------------------------------------------

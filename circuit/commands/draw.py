@@ -6,6 +6,8 @@ import os
 from circuit.commands.say import CLEAN, complain, is_free, say, show_mistakes
 
 GROUP = "hand-in"
+MOST_SEARCH = 1000
+"""Hours, for a large circuit."""
 HELP = "draw the schematic, its findings marked where they are"
 
 
@@ -20,6 +22,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--date", default="", metavar="TEXT", help="the date for the title block, which else stays blank")
     parser.add_argument("--state", choices=("parked", "driving", "braking", "released"),
                         help="colour the lines by the pressure predicted for this state, with values")
+    parser.add_argument("--trial", metavar="NAME", help="colour them by the pressures of a trial of the design instead")
+    parser.add_argument("--at", metavar="TIME", help="at this time of the trial, as in --at '1.2 s'")
+    parser.add_argument("--search", type=int, default=1, metavar="N",
+                        help="look N times as long for an order with few crossings; the same N gives the same drawing")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -27,12 +33,16 @@ def run(options: argparse.Namespace) -> int:
     from circuit.draw import engine
     from circuit.mistake import Unreadable
     from circuit.report.words import count
+    from circuit.units import to_si
 
     target = options.output
     if options.sheet and not target.lower().endswith((".pdf", ".svg", ".png")):
         return complain(f"sheets are written as .pdf, .svg or .png, not as `{target}`")
-    if options.state and target.lower().endswith((".dot", ".gv")):
-        return complain("a text for a layout engine has no pressures: write --state with svg, pdf or png")
+    wrong = _wrong(options)
+    if wrong:
+        return complain(wrong)
+    if (options.state or options.trial) and target.lower().endswith((".dot", ".gv")):
+        return complain("a text for a layout engine has no pressures: write --state and --trial with svg, pdf or png")
     if not is_free(target, options.force):
         return complain("nothing was drawn")
     try:
@@ -40,8 +50,10 @@ def run(options: argparse.Namespace) -> int:
         circuit = shown or pipeline.load(options.file)
         judged = pipeline.judged(circuit)
         marks = () if options.plain or shown else pipeline.marks_of(judged)
+        at = to_si(options.at, "time") if options.trial else None
+        reading = pipeline.reading_of(judged, options.trial or options.state, at)
         if options.sheet:
-            files = pipeline.sheets(judged, target, options.sheet, marks, options.state, options.date)
+            files = pipeline.sheets(judged, target, options.sheet, marks, reading, options.date, options.search)
             if not all(is_free(path, options.force) for path in files):
                 return complain("nothing was drawn")
             for path, content in files.items():
@@ -49,7 +61,7 @@ def run(options: argparse.Namespace) -> int:
                     out.write(content)
             target = ", ".join(files)
         else:
-            draw.write(circuit, target, marks, pipeline.reading_of(judged, options.state))
+            draw.write(circuit, target, marks, reading, options.search)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     except OSError as trouble:
@@ -61,3 +73,14 @@ def run(options: argparse.Namespace) -> int:
             "Graphviz's dot on the path")
     print(f"{target}: {circuit.vehicle.title}" + (f", {count(len(marks), 'finding')} marked" if marks else ""))
     return CLEAN
+
+
+def _wrong(options: argparse.Namespace) -> str:
+    """What is wrong with the moment or the search that was asked for, or nothing."""
+    if options.state and options.trial:
+        return "--state and --trial ask for different pressures: write one of them"
+    if bool(options.trial) != bool(options.at):
+        return "--trial and --at go together, as in --trial application --at '1.2 s'"
+    if not 1 <= options.search <= MOST_SEARCH:
+        return f"--search is a whole number from 1 to {MOST_SEARCH}, not {options.search}"
+    return ""

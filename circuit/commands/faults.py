@@ -115,6 +115,7 @@ def _played(found: "Study", options: argparse.Namespace) -> int:
 
 
 def _one(found: "Study", options: argparse.Namespace) -> int:
+    from circuit.draw import CannotDraw
     from circuit.report import fault_paper
     from circuit.report import faults as report
     from circuit.report.fault_story import story
@@ -152,6 +153,8 @@ def _one(found: "Study", options: argparse.Namespace) -> int:
         try:
             with open(name, "w", encoding="utf-8", newline="\n") as out:
                 out.write(content)
+        except CannotDraw as trouble:
+            return complain(str(trouble))
         except OSError as trouble:
             return complain(f"{name} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
         print(f"{name}: {several[0].fault.name}, {len(content.encode()) // 1024 + 1} KB")

@@ -17,6 +17,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     from circuit import pipeline
+    from circuit.draw import CannotDraw
     from circuit.mistake import Unreadable
     from circuit.report.page import page
 
@@ -34,6 +35,8 @@ def run(options: argparse.Namespace) -> int:
             out.write(text)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
+    except CannotDraw as trouble:
+        return complain(str(trouble))
     except OSError as trouble:
         return complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
     print(f"{target}: {judged.circuit.vehicle.title}, {len(text.encode()) // 1024} KB")

@@ -26,14 +26,17 @@ def __getattr__(name: str) -> Any:
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
-def svg(
-    circuit: "Circuit", marks: "tuple[Mark, ...]" = (), ink: bool = False, reading: "Reading | None" = None
-) -> str:
-    """The schematic as SVG text. marks: findings to flag. ink: without colour. reading: pressures to colour it by."""
+def svg(circuit: "Circuit", marks: "tuple[Mark, ...]" = (), ink: bool = False, reading: "Reading | None" = None,
+        search: int = 1) -> str:
+    """The schematic as SVG text.
+
+    marks: findings to flag. ink: without colour. reading: pressures to colour it by. search: how many times as long as
+    by default to look for an order with few crossings.
+    """
     from circuit.draw.layout import lay_out_circuit
     from circuit.draw.paint import picture
 
-    return picture(lay_out_circuit(circuit), tuple(marks), ink, reading)
+    return picture(lay_out_circuit(circuit, search), tuple(marks), ink, reading)
 
 
 draw_svg = svg
@@ -46,9 +49,8 @@ def dot_text(circuit: "Circuit") -> str:
     return source(circuit)
 
 
-def write(
-    circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = (), reading: "Reading | None" = None
-) -> None:
+def write(circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = (), reading: "Reading | None" = None,
+          search: int = 1) -> None:
     """Draw into a file, in the format its suffix says.
 
     Raises ValueError for another suffix and CannotDraw when something needed is not installed.
@@ -60,7 +62,7 @@ def write(
     if suffix in ("dot", "gv"):
         path.write_text(dot_text(circuit), encoding="utf-8")
         return
-    picture = svg(circuit, marks, reading=reading)
+    picture = svg(circuit, marks, reading=reading, search=search)
     if suffix == "svg":
         path.write_text(picture, encoding="utf-8")
         return

@@ -10,16 +10,25 @@ import sysconfig
 from functools import cache
 from pathlib import Path
 
+from circuit.draw import CannotDraw
 from circuit.draw.field import Field, Item
 from circuit.draw.parts import LEFT
 
 
 @cache
 def found() -> Path | None:
-    """The engine's program: the one AIRWRIGHT_DOT names, one beside the interpreter, or `dot` on the path."""
+    """The engine's program: the one AIRWRIGHT_DOT names, one beside the interpreter, or `dot` on the path.
+
+    None where there is none, or AIRWRIGHT_DOT is empty. Raises CannotDraw where it names no file.
+    """
     wish = os.environ.get("AIRWRIGHT_DOT")
+    if wish == "":
+        return None
     if wish is not None:
-        return Path(wish) if Path(wish).is_file() else None
+        if not Path(wish).is_file():
+            raise CannotDraw(f"AIRWRIGHT_DOT names `{wish}`, and there is no such file: name a layout engine's program, or "
+                             "unset it")
+        return Path(wish)
     program = "graphviz-pure" + (".exe" if os.name == "nt" else "")
     for folder in (Path(sys.executable).parent, Path(sysconfig.get_path("scripts"))):
         if (folder / program).is_file():

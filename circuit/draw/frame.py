@@ -126,6 +126,9 @@ def legend_of(layout: Layout, lettering: Lettering, sheet: Sheet, room: float) -
         words = {"error": "finding: error", "warning": "finding: warning", "note": "finding: note",
                  "fault": "has failed"}
         blocks.append([(2.6, flag(0.9, 0, s, "1"), words[s]) for s in severities])
+        alone = next((mark for mark in sheet.marks if " " in mark.label), None)
+        if alone:
+            blocks[-1].append((0.0, "", f"{alone.flag}: of {alone.label.rpartition(' ')[0]} by itself, and so on"))
     if lettering.unplaced:
         lines = {line.name: line for line in circuit.devices if line.is_line}
         blocks.append([(0.0, "", "no room beside the line:"),

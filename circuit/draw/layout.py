@@ -25,7 +25,7 @@ from circuit.model.circuit import Circuit
 
 BETWEEN_VEHICLES = 9
 """The least width of the channel in which the vehicles of a combination are coupled, U: room for two frames."""
-_AGAIN, _WARM, _DRAWN, _SEED = 8, 0.5, 4, 2
+_AGAIN, _WARM, _DRAWN, _SEED = 8, 0.5, 4, 3
 """How many times one of the best orders is annealed again and from what heat; how many of the best are drawn to be
 compared; the seed of the annealing's chance."""
 _STEPS, _MOST_STEPS = 160, 16_000

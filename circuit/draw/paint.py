@@ -25,7 +25,8 @@ from circuit.model.circuit import Circuit, Device
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A finding to be shown. device_name: of a device or a line. label: on the flag, a number or a few letters.
+    """A finding to be shown. device_name: of a device or a line. label: a number or a few letters; of a combination's
+    vehicle its name and a number.
 
     severity: error, warning or note; fault for a part that is taken to have failed.
     """
@@ -33,6 +34,12 @@ class Mark:
     device_name: str
     label: str
     severity: str = "error"
+
+    @property
+    def flag(self) -> str:
+        """What stands on the flag: of a vehicle's finding its first letter and the number."""
+        of, _, number = self.label.rpartition(" ")
+        return of[:1] + number
 
 
 class _Names:
@@ -109,7 +116,7 @@ def paint(layout: Layout, lettering: Lettering, shown: tuple[Mark, ...], ink: bo
             rows.append(f'<g class="finding {escape(mark.severity)}" id="{names.give("finding", mark.label)}" '
                         f'data-finding="{escape(mark.label)}">'
                         f"<title>{escape(mark.label)}: {escape(mark.device_name)}</title>"
-                        f"{flag(spot.x, spot.y, mark.severity, mark.label)}</g>")
+                        f"{flag(spot.x, spot.y, mark.severity, mark.flag)}</g>")
     rows.append("</g>")
     symbols = [
         f'<symbol id="{escape(name)}" overflow="visible">' + "".join(parts) + "</symbol>"

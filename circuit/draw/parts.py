@@ -229,10 +229,9 @@ def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
         start, end = place(keys[0], device.name), place(keys[1], device.name)
         runs.append(Run(device if device.is_line else None, start, end, keys))
     for coupling in circuit.couplings:
-        heads = sorted(coupling.ends, key=lambda name: bodies[name].vehicle)
-        keys = tuple((name, circuit.by_name[name].kind.ports[0].number) for name in heads)
-        one, other = place((heads[0], FACING), ""), place((heads[1], FACING), "")
-        runs.append(Run(None, one, other, keys, couples=True))
+        front, rear = sorted(coupling.ends, key=lambda name: bodies[name].vehicle)
+        first, second = ((name, circuit.by_name[name].kind.ports[0].number) for name in (front, rear))
+        runs.append(Run(None, place((front, FACING), ""), place((rear, FACING), ""), (first, second), couples=True))
     for run in runs:
         one, other = root(run.start), root(run.end)
         if one is not other:

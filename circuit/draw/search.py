@@ -22,6 +22,9 @@ _HOT, _COLD = 0.9, 0.14
 _ROOM, _LOOSE = 4096, 2048
 """Ends of one item on one side are told apart by less than the one; ends that may change places all have the other."""
 
+_HEADS_CROSSED = 4
+"""What two crossed lines between vehicles count as: they look like a mistake of the design."""
+
 End = list[int]
 """Where a wire meets an item: the item's index, and how far down it."""
 
@@ -70,6 +73,7 @@ class Ranks:
         self.axle = [target.axles[item.axle] if item.axle else 0 for item in self.items]
         self.wires: list[tuple[list[End], list[End]]] = []
         self.on: list[tuple[list[int], list[int]]] = [([], []) for _ in self.items]
+        self.couples: list[bool] = []
         self.channel: list[range] = []
         self.ends: dict[int, End] = {}
         for channel in target.channels:
@@ -84,6 +88,7 @@ class Ranks:
                     if len(self.wires) not in seats:
                         seats.append(len(self.wires))
                 self.wires.append(sides)
+                self.couples.append(any(run.couples for run in points[0].wire.runs))
             self.channel += [range(first, len(self.wires))] * len(channel)
         self.single = [len(lefts) == 1 == len(rights) for lefts, rights in self.wires]
         self.loose = [any(down == _LOOSE for side in sides for _, down in side) for sides in self.wires]
@@ -106,7 +111,8 @@ class Ranks:
             (i, di), (j, dj) = la[0], lb[0]
             (m, dm), (n, dn) = ra[0], rb[0]
             over = (rank[i] - rank[j]) * _ROOM + di - dj
-            return int(over * ((rank[m] - rank[n]) * _ROOM + dm - dn) < 0)
+            crossed = over * ((rank[m] - rank[n]) * _ROOM + dm - dn) < 0
+            return (_HEADS_CROSSED if self.couples[a] and self.couples[b] else 1) if crossed else 0
         left = sorted([(rank[k] * _ROOM + down) * 2 for k, down in la] + [(rank[k] * _ROOM + down) * 2 + 1 for k, down in lb])
         right = sorted([(rank[k] * _ROOM + down) * 2 for k, down in ra] + [(rank[k] * _ROOM + down) * 2 + 1 for k, down in rb])
         if self.loose[a] and self.loose[b]:

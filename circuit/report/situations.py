@@ -41,6 +41,23 @@ def reading(evidence: Evidence, key: str) -> Reading:
     return Reading(found.air(evidence).level, unit_of(evidence.circuit), f"{found.title} ({found.says})")
 
 
+def moment(circuit: Circuit, name: str, at: float) -> Reading:
+    """The air at a time of one of the design's trials, s on its clock. Raises ValueError saying what is there instead."""
+    from circuit.studies.trials import run_trial
+
+    trial = next((trial for trial in circuit.trials if trial.name == name), None)
+    if trial is None:
+        known = ", ".join(trial.name for trial in circuit.trials)
+        raise ValueError(f"there is no trial `{name}`" + (f": write one of {known}" if known else " in this design"))
+    run = run_trial(circuit, trial)
+    if run.trace is None:
+        raise ValueError(f"trial `{name}` cannot be run: {run.why}")
+    if not 0 <= at <= run.trace.end:
+        raise ValueError(f"trial `{name}` goes from 0 s to {run.trace.end:g} s: {at:g} s is not in it")
+    level = {space: run.trace.pressure(space, at) for space in run.trace.node}
+    return Reading(level, unit_of(circuit), f"Trial {name} at {at:g} s")
+
+
 def unit_of(circuit: Circuit) -> str:
     """psi or bar, whichever the design writes more pressures in."""
     written = [given.text for device in circuit.devices for given in device.given.values() if not given.assumed]

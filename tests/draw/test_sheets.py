@@ -10,14 +10,15 @@ from pathlib import Path
 
 import pytest
 
-from circuit.draw import engine, measure
+from circuit.draw import engine, frame, measure
 from circuit.draw.labels import body_boxes, letter
 from circuit.draw.layout import Layout, lay_out_circuit
 from circuit.draw.paint import Mark, picture
 from circuit.draw.parts import own_name
 from circuit.model.circuit import Circuit
-from circuit.pipeline import load
-from tests.designs import EXAMPLES, example_names
+from circuit.pipeline import judged, load, marks_of
+from circuit.rules.judge import judge
+from tests.designs import EXAMPLES, example_names, example_text, loaded, patched
 
 MOST_CROSSINGS = {
     "air-suspension": 9, "auxiliary-manifold": 5, "city-bus": 9, "combination-semi": 18, "combination-train": 18,
@@ -181,7 +182,7 @@ def test_same_bytes_under_another_hash_seed() -> None:
 
 def test_draws_without_an_engine(monkeypatch: pytest.MonkeyPatch) -> None:
     engine.found.cache_clear()
-    monkeypatch.setenv("AIRWRIGHT_DOT", "/nowhere/dot")
+    monkeypatch.setenv("AIRWRIGHT_DOT", "")
     try:
         assert engine.run("digraph {}") is None
         sheet = lay_out_circuit(circuit("truck-6x4"))
@@ -207,3 +208,35 @@ def test_marks_are_shown_and_tell_severity() -> None:
 def test_ink_leaves_no_colour() -> None:
     coloured, plain = svg("truck-6x4"), picture(layout("truck-6x4"), ink=True)
     assert "#212dff" in coloured and "#212dff" not in plain
+
+
+def test_findings_of_a_combinations_vehicle_are_marked_in_it() -> None:
+    own = judge(loaded(patched(example_text("tractor-6x4"), ["- drain pri-drain"])))
+    assert [j.statement.thing for j in own.findings] == ["pri"]
+    whole = judge(circuit("combination-semi"))._replace(vehicles=(("tractor", own),))
+    marks = marks_of(whole)
+    assert [(mark.device_name, mark.label, mark.flag) for mark in marks] == [("tractor.pri", "tractor 1", "t1")]
+    words = visible(picture(layout("combination-semi"), marks))
+    assert "t1" in words and "t1: of tractor by itself, and so on" in words
+
+
+def test_vehicles_stand_side_by_side_with_their_couplings_facing() -> None:
+    for name in ("combination-semi", "combination-train"):
+        sheet = layout(name)
+        extents = list(frame.extents(sheet).values())
+        assert len(extents) == len(circuit(name).vehicles)
+        assert all(one[2] < other[0] for one, other in zip(extents, extents[1:]))
+        joints = [drawn for drawn in sheet.wires if any(run.couples for run in drawn.wire.runs)]
+        assert len(joints) == len(circuit(name).couplings) > 1
+        for drawn in joints:
+            front, rear = (slot.body for slot in drawn.wire.slots)
+            assert front.vehicle + 1 == rear.vehicle and front.x < rear.x
+            assert not measure.crossings([drawn, *(other for other in joints if other is not drawn)])
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_the_committed_drawing_is_current(name: str) -> None:
+    """Our own output, frozen: `airwright draw FILE -o drawing.svg --force` beside the design makes it anew."""
+    marks = marks_of(judged(circuit(name)))
+    is_current = (EXAMPLES / name / "drawing.svg").read_text(encoding="utf-8") == picture(layout(name), marks)
+    assert is_current, "draw it anew and look at it"
