@@ -21,10 +21,10 @@ from circuit.rules.judge import judge
 from tests.designs import EXAMPLES, example_names, example_text, loaded, patched
 
 MOST_CROSSINGS = {
-    "air-suspension": 9, "auxiliary-manifold": 5, "city-bus": 9, "combination-semi": 18, "combination-train": 18,
-    "converter-dolly": 1, "lift-axle": 9, "semitrailer-europe": 15, "semitrailer-old": 1, "semitrailer-single": 1,
-    "semitrailer-tandem": 4, "teaching-board": 0, "tractor-6x4": 14, "truck-6x4": 8, "truck-europe": 14,
-    "truck-towing": 16, "tyre-inflation": 9,
+    "air-suspension": 9, "auxiliary-manifold": 6, "city-bus": 7, "combination-semi": 18, "combination-train": 17,
+    "converter-dolly": 1, "lift-axle": 9, "semitrailer-europe": 16, "semitrailer-old": 1, "semitrailer-single": 1,
+    "semitrailer-tandem": 4, "teaching-board": 0, "tractor-6x4": 12, "truck-6x4": 8, "truck-europe": 15,
+    "truck-towing": 15, "tyre-inflation": 9,
 }
 """What a sheet may have: for the truck and the combination what was asked for, for the others what was found, frozen."""
 MOST_UNPLACED = 4
