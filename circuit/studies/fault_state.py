@@ -149,7 +149,6 @@ class Left:
                    before: Loss | None) -> Loss:
         floors = {**before.floors, **dict.fromkeys(before.emptied, ATMOSPHERE)} if before else {}
         air = self._charged(circuit, situation, frozenset(), floors)
-        declared = bool(holes or slow)
         if circuit is not self.whole:
             holes |= escapes(air) - self._escapes(situation)
         if not holes and not slow:
@@ -160,7 +159,7 @@ class Left:
         blowing = [hole for hole in holes | slow if air.level.get(hole, ATMOSPHERE) > ATMOSPHERE + 1000]
         gone = holes | emptied_by(air, *blowing) if blowing else holes
         falls = {**floors, **falling(air, gone)}
-        if before is None and not declared:
+        if before is None:
             for space, pressure in self._shared(self._charged(circuit, situation, gone, falls)).items():
                 falls[space] = min(falls.get(space, pressure), pressure)
         held_ = snapped(circuit, air, gone, falls)
