@@ -97,7 +97,7 @@ def test_semitrailer_crossed_heads_never_fill_and_brake_while_driving():
 
 def test_old_semitrailer_supply_lost_brakes_on_its_own_air_and_has_no_springs():
     lost = effect_of("semitrailer-old", "supply-head: off")
-    assert keeps(lost)["tank"] == pytest.approx(6.89, abs=0.05)
+    assert 6.0 < keeps(lost)["tank"] < 6.85, "less what the brakes take that come on by themselves"
     assert all(each.stays == 1 and not each.sprung for each in lost.axles)
 
 
