@@ -79,7 +79,7 @@ def specimen(kind_name: str) -> Circuit | None:
 
 def marks_of(verdict: "Verdict"):  # type: ignore[no-untyped-def]
     """The open findings of a verdict as marks of a drawing, numbered as in the report, each vehicle's by itself too."""
-    from circuit.draw import Mark
+    from circuit.draw.paint import Mark
 
     marks = []
     for of, own in (("", verdict), *verdict.vehicles):

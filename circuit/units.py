@@ -6,7 +6,11 @@ any other unit is asked of pint. The tests hold the table to pint and to scipy.c
 """
 
 import re
-from typing import NamedTuple
+from functools import cache
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
 
 ATMOSPHERE = 101325.0
 """Pa; standard atmosphere (ISO 2533)."""
@@ -149,17 +153,12 @@ def _dimension_of(unit: str) -> str | None:
     return None
 
 
-_registry = None
-
-
-def registry():  # type: ignore[no-untyped-def]
+@cache
+def registry() -> "UnitRegistry[Any]":
     """The pint registry, made at first use."""
-    global _registry
-    if _registry is None:
-        import pint
+    import pint
 
-        _registry = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
-    return _registry
+    return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 
 
 def _ask_pint(written: Written, text: str, dimension: str) -> float:
@@ -179,7 +178,7 @@ def _ask_pint(written: Written, text: str, dimension: str) -> float:
         raise refuse
 
 
-def quantity(value: float, dimension: str):  # type: ignore[no-untyped-def]
+def quantity(value: float, dimension: str) -> Any:
     """A pint Quantity of an inside value, for users of the library; a pressure comes out as gauge."""
     si = _TABLE[dimension][0]
     return registry().Quantity(value - ATMOSPHERE if dimension == "pressure" else value, si)

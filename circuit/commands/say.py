@@ -2,11 +2,15 @@
 
 import os
 import sys
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from circuit.report.text import Paint
 
 CLEAN, FINDINGS, UNREADABLE, OUR_FAULT = 0, 1, 2, 3
 
 
-def paint():  # type: ignore[no-untyped-def]
+def paint() -> "Paint":
     """Colour, where the terminal wants it."""
     from circuit.report.text import Paint
 

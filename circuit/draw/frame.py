@@ -119,8 +119,8 @@ def legend_of(layout: Layout, lettering: Lettering, sheet: Sheet, room: float) -
               + tag(2.5, 0, palette.TAGS[m.nature], sheet.colours[m.number], m.number), m.title)
         for m in layout.roles.circuits
     ]
-    by_circuit = sheet.reading is None or sheet.reading.live
-    blocks = [signs, circuits] if by_circuit else [signs[-1:], pressure.legend(sheet.reading)]
+    reading = sheet.reading
+    blocks = [signs, circuits] if reading is None or reading.live else [signs[-1:], pressure.legend(reading)]
     severities = [s for s in ("error", "warning", "note", "fault") if any(mark.severity == s for mark in sheet.marks)]
     if severities:
         words = {"error": "finding: error", "warning": "finding: warning", "note": "finding: note",

@@ -104,7 +104,7 @@ def how_many(layout: Layout, size: str, marks: tuple[Mark, ...] = (), reading: R
     return len(_windows(layout, lettering, size))
 
 
-def _windows(layout: Layout, lettering: Lettering, size: str) -> tuple[Window, ...]:
+def _windows(layout: Layout, lettering: Lettering, size: str) -> list[Window]:
     _, _, wide, high = _room(size)
     return windows(layout, lettering, wide / LEAST, high / LEAST)
 

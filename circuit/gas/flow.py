@@ -12,7 +12,7 @@ from circuit.gas.air import GAS_CONSTANT, KAPPA, REFERENCE_DENSITY, REFERENCE_TE
 
 CRITICAL_RATIO = (2 / (KAPPA + 1)) ** (KAPPA / (KAPPA - 1))
 """Pressure ratio at which an ideal nozzle chokes: 0.528282."""
-CHOKED = sqrt(KAPPA / GAS_CONSTANT) * (2 / (KAPPA + 1)) ** ((KAPPA + 1) / (2 * (KAPPA - 1)))
+CHOKED: float = sqrt(KAPPA / GAS_CONSTANT) * (2 / (KAPPA + 1)) ** ((KAPPA + 1) / (2 * (KAPPA - 1)))
 """kg/s through an ideal choked nozzle is CHOKED times area times pressure over the root of temperature: 0.040415."""
 SHARP_HOLE = 0.65
 """Discharge coefficient of a sharp-edged hole; the orifice tables of compressed-air handbooks say 0.65."""

@@ -90,8 +90,8 @@ def held(
     for number, (start, (a, b, c, d)) in enumerate(rows):
         linear, square, cube, fourth = a + start * b, b + start * c, c + start * d, d
         # p V = (start + q)(a + bq + cq2 + dq3), less its value at q = 0, less rest times the integral of V
-        coefficients = (before, linear - rest * a, square - rest * b / 2, cube - rest * c / 3, fourth - rest * d / 4)
-        coefficients = (before, *(k / gas for k in coefficients[1:]))
+        coefficients = (before, (linear - rest * a) / gas, (square - rest * b / 2) / gas, (cube - rest * c / 3) / gas,
+                        (fourth - rest * d / 4) / gas)
         result.append((start, coefficients))
         if number + 1 < len(rows):
             q = rows[number + 1][0] - start

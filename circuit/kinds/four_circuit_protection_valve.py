@@ -70,6 +70,16 @@ BLEED = (Setting("bleed", "word", "whether a bleed passes each piston", Typical(
                  Typical("0.05 L/(s.bar)", FROM_MEMORY)))
 
 
+def bleeds(outlet):
+    """The opening of a bleed past a piston."""
+    return lambda p, s, x: p["1"] - p[outlet] if s["bleed"] == "yes" else -1e5
+
+
+def held_back(opening, inlet, outlet):
+    """An opening that a check valve from inlet to outlet narrows."""
+    return lambda p, s, x: min(opening(p, s, x), p[inlet] - p[outlet])
+
+
 def _ways(outlets, late):
     """Every way from the feed to an outlet: through its piston, from the service circuits, and past the piston."""
     for o in outlets:
@@ -77,13 +87,12 @@ def _ways(outlets, late):
         yield Passage("1", o, "open from its opening down to its closing pressure", way(o, asked=asked), True,
                       keeps=f"shuts-at-{o}")
         yield Passage("1", o, f"a bleed past the piston of {o}, where it has one: fills a dead circuit slowly",
-                      lambda p, s, x, o=o: p["1"] - p[o] if s["bleed"] == "yes" else -1e5,
-                      conductance="bleed-conductance", narrow=True)
+                      bleeds(o), conductance="bleed-conductance", narrow=True)
     for o in late:
         for high in ("21", "22"):
             valve = way(o, high, lambda s: s["order"] == "service-first")
             yield Passage(high, o, f"fed from {high} through a check, where the service circuits are filled first",
-                          lambda p, s, x, v=valve, h=high, o=o: min(v(p, s, x), p[h] - p[o]), keeps=f"shuts-at-{o}")
+                          held_back(valve, high, o), keeps=f"shuts-at-{o}")
 
 
 def protection_valve(name, title, outlets, aliases):

@@ -113,7 +113,9 @@ class _Expander:
         found = self.read_files[full]
         return None if found is None else (*found, (*trail, full))
 
-    def _one_vehicle(self, source, statements, trail):  # type: ignore[no-untyped-def]
+    def _one_vehicle(
+        self, source: Source, statements: tuple[Statement, ...], trail: tuple[str, ...]
+    ) -> tuple[list[Statement], dict[str, Assembly]]:
         """A vehicle's own statements with those of its base before them, and the assemblies they may use."""
         assemblies: dict[str, Assembly] = {}
         rest = self._gather(source, statements, assemblies, trail, True)

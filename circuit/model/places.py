@@ -26,11 +26,9 @@ def port_named(circuit: Circuit, place: str) -> tuple[Device, Port]:
         device = circuit.by_name[place]
         return device, device.kind.ports[0]
     name, _, word = place.rpartition(".")
-    device = circuit.by_name.get(name)
-    if device is not None:
-        port = device.kind.port(word)
-        if port is not None:
-            return device, port
+    port = circuit.by_name[name].kind.port(word) if name in circuit.by_name else None
+    if port is not None:
+        return circuit.by_name[name], port
     inside = [(d, p) for d in circuit.devices if name and d.name.startswith(name + ".") and (p := d.kind.port(word))]
     if len(inside) == 1:
         return inside[0]

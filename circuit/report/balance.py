@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from circuit.model.trace import Trace
-from circuit.report.studies import table
+from circuit.report.study_words import table
 
 ROUNDING = 1e-9
 """Share of the air held beyond which a sum has lost more than roundings; ours come to some 1e-12."""
@@ -16,8 +16,8 @@ def balance(traces: Iterable[tuple[str, Trace]]) -> str:
     said = []
     for label, trace in traces:
         held = trace.balance
-        rows.append((label, *(f"{round(1e3 * value, 3) + 0.0:.3f}" for value in (held.first, held.last, held.made, held.fed,
-                                                                 held.vented)), f"{held.drift:.0e} of it"))
+        first, last, made, fed, vented = (f"{round(1e3 * value, 3) + 0.0:.3f}" for value in held[:5])
+        rows.append((label, first, last, made, fed, vented, f"{held.drift:.0e} of it"))
         worth = "to its end, with the accuracy asked for" if trace.complete else "SHORT of what was asked; see the notes"
         said.append(f"  {label}: {trace.steps} steps, {worth}")
         if abs(held.drift) > ROUNDING:

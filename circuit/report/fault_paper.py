@@ -6,6 +6,7 @@ from html import escape
 from pathlib import Path
 
 from circuit import draw as drawing
+from circuit.draw.paint import Mark
 from circuit.draw.pressure import Reading
 from circuit.report import chart, fault_chart
 from circuit.report.fault_story import Story, story
@@ -27,7 +28,7 @@ def schematic(told: Told) -> str:
     level = {space: told.trace.pressure(space, told.acts.up) for space in told.trace.node}
     held = f"the pedal down for {told.acts.up - told.acts.pedal:.0f} s"
     parts = [name for name, _ in fault.parts] or [fault.device]
-    marks = tuple(drawing.Mark(name, str(number), "fault") for number, name in enumerate(parts, 1))
+    marks = tuple(Mark(name, str(number), "fault") for number, name in enumerate(parts, 1))
     reading = Reading(level, unit_of(circuit), f"after {fault.name}, {held}", played=True)
     return drawing.svg(circuit, marks, reading=reading)
 

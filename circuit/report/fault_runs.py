@@ -12,7 +12,7 @@ from circuit.report.words import CAUTION, FAST, listed
 from circuit.studies.fault_agree import disagreements
 from circuit.studies.fault_effect import GONE, Axle, Effect
 from circuit.studies.fault_play import BURST, LEAK, STEP, Played, Situation
-from circuit.studies.fault_times import Timeline, read
+from circuit.studies.fault_times import read
 from circuit.studies.faults import Study, badness, worst_in
 from circuit.units import ATMOSPHERE
 

@@ -102,9 +102,8 @@ def held(held: Sequence[Held]) -> list[str]:
         rows.append((each.where, figure.what, said, quantity(figure.limit, figure.dimension),
                      f"{'+' if figure.margin >= 0 else '-'}{spare}" if each.reached else "-",
                      word + (", a guide" if each.clause.advisory else ""), each.clause.cited))
-    if whats == {"time"}:
-        rows = [(row[0], *row[2:]) for row in rows]
-    return [*table(rows), ""] if len(rows) > 1 else []
+    shown = [(row[0], *row[2:]) for row in rows] if whats == {"time"} else rows
+    return [*table(shown), ""] if len(rows) > 1 else []
 
 
 def quantity(value: float, dimension: str) -> str:

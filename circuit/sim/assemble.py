@@ -102,7 +102,7 @@ def _owners(network: Network) -> dict[int, int]:
     return owner
 
 
-def _pattern(network, nodes, outside, ends, owner):  # type: ignore[no-untyped-def]
+def _pattern(network, nodes, outside, ends, owner):
     entries = set()
     for number, (a, b) in enumerate(ends):
         entries |= {(row, column) for row in (a, b) for column in (a, b) if column < nodes}

@@ -171,8 +171,8 @@ class Compiled:
         array = self.numpy.array
         t = METHODS[method]
         packed = pack(arrays, t, len(start), LANES)
-        tableau = Tableau(t.stages, t.gamma, t.order, *(array(row, dtype="f8") for row in t[3:8]),
-                          array(t.fresh, dtype="i8"))
+        rows: dict[str, Any] = {name: array(getattr(t, name), dtype="f8") for name in ("a", "c", "alpha", "gammas", "m")}
+        tableau = t._replace(**rows, fresh=array(t.fresh, dtype="i8"))
         return Job(array(packed.index, dtype="u4"), array(packed.whole, dtype="i8"), array(packed.real), tableau,
                    array(start), array(pressures), array(air_held(arrays, pressures)), tolerance, packed.places,
                    arrays)

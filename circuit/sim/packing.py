@@ -42,7 +42,7 @@ REAL_FIELDS = frozenset({"el_flow", "el_ratio", "el_sub", "af_constant", "at_wei
 class Packed(NamedTuple):
     """The rows, and where a field of Arrays begins and how far its entries are apart, in `real` or `whole`."""
 
-    index: list[int]
+    index: list[int]  # type: ignore[assignment]
     whole: list[int]
     real: list[float]
     places: dict[str, tuple[int, int]]

@@ -120,10 +120,10 @@ def _opened(device: Device, start: str, end: str) -> float:
 def add(network: Network, extras: Iterable[Extra]) -> None:
     """Puts extra elements last into a network, shut until a variant opens them."""
     for extra in extras:
-        ends = [network.node(SPACE_OUTSIDE if port == OUTSIDE else network.circuit.space[extra.device, port])
-                for port in (extra.start, extra.end)]
-        way = BOTH_WAYS if ends[1] < 0 else ONE_WAY
-        network.between(*ends, extra.conductance, (extra.device, "", ""), way)
+        start, end = (network.node(SPACE_OUTSIDE if port == OUTSIDE else network.circuit.space[extra.device, port])
+                      for port in (extra.start, extra.end))
+        way = BOTH_WAYS if end < 0 else ONE_WAY
+        network.between(start, end, extra.conductance, (extra.device, "", ""), way)
 
 
 def by_owner(network: Network) -> Owned:

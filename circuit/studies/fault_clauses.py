@@ -68,7 +68,8 @@ class Asked:
 
     def best_axle(self, effect: Effect) -> tuple[float, str]:
         """The absolute Pa that the pedal still gives both ends of an axle, and the axle that has the most."""
-        air, axles = self.study.left(effect.fault).at("braking"), {}
+        air = self.study.left(effect.fault).at("braking")
+        axles: dict[str, list[float]] = {}
         for wheel in self.study.whole.wheels:
             pressure = air.level.get(self.circuit.service_space(wheel), ATMOSPHERE)
             axles.setdefault(wheel.settings["axle"], []).append(pressure)
@@ -119,7 +120,8 @@ def predicted(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
         yield Predicted(asked[key], result, thing, answer.says, answer.figure)
 
 
-def played(asked: Asked, faults: Iterable[Effect], script: Script, until: float, running: bool = False) -> Runs:
+def played(asked: Asked, faults: Iterable[Effect], script: Script, until: float,
+           running: bool = False) -> list[tuple[Effect, Trace]]:
     """What happens with each of some faults from the start. running: whether the compressors do."""
     faults = list(faults)
     traces = simulate_many(asked.circuit, script, [Variant(e.fault.name, e.fault.parts) for e in faults], until,

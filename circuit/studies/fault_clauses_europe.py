@@ -144,7 +144,7 @@ def supply_falls(asked: Asked) -> Answer | None:
     rigs = tuple(Rig(head.name, 0.0, *PIPE, name=f"pipe on {head.name}") for head in heads)
     script = Script(apply(circuit, PEDAL_AT, over=FOOT, rig=full_pressure(circuit)), rigs=rigs)
     until = PEDAL_AT + 2 * limits["within_s"]
-    (_, trace), = played(asked, faults[:1], script, until) or ()
+    ((_, trace),) = played(asked, faults[:1], script, until)
     times = [trace.first_time(rig.name, ATMOSPHERE + limits["supply_kpa"] * 1e3, rising=False) for rig in rigs]
     late = [head.name for head, time in zip(heads, times) if time is None]
     if late:

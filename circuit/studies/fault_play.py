@@ -23,7 +23,7 @@ from circuit.studies.fault_sorts import is_sudden
 from circuit.studies.fault_state import failing
 from circuit.studies.fault_whole import idle_ports
 from circuit.studies.faults import Study, likeness
-from circuit.studies.hands import CannotAsk, apply, fed_heads, let_go
+from circuit.studies.hands import apply, fed_heads, let_go
 from circuit.units import ATMOSPHERE
 
 BURST, LEAK = 60.0, 1800.0

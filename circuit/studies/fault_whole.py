@@ -6,7 +6,7 @@ Shares are of what the same wheel has without the fault. Pressures are absolute 
 from functools import cached_property
 
 from circuit.kinds.traits import Trait
-from circuit.model.air import Air, full_pressure, outside_sources, settle
+from circuit.model.air import full_pressure, outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.loss import emptied_by
 from circuit.rules.evidence import Evidence
