@@ -40,7 +40,8 @@ def give_columns(circuit: Circuit, parts: Parts) -> int:
     for body in parts.bodies:  # in a ring of feeders the one that by its stage comes later does not count
         feeders[id(body)] = [
             feeder for feeder in feeders[id(body)]
-            if (feeder.vehicle, stage_of(feeder.device)) <= (body.vehicle, stage_of(body.device)) or id(body) not in _above(feeders, feeder)
+            if (feeder.vehicle, stage_of(feeder.device)) <= (body.vehicle, stage_of(body.device))
+            or id(body) not in _above(feeders, feeder)
         ]
     done: dict[int, float] = {}
     busy: set[int] = set()

@@ -235,8 +235,7 @@ def _device(
     device = body.device
     name = symbol_id(body) + ("" if not body.symbol.grows else "-" + "_".join(px(s.y) for s in body.slots if s.grows))
     symbols.setdefault(name, symbol(body))
-    rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}" data-name="{escape(device.name)}" {_PEN}>'
-            f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>"]
+    rows = [_group(device, names, pen=_PEN)]
     if is_wheel(device):
         rows.append(_wheel(body))
     rows.append(f'<use href="#{escape(name)}" xlink:href="#{escape(name)}" x="{px(body.x)}" y="{px(body.y)}"/>')
@@ -287,8 +286,7 @@ def _small(
     name = f"symbol-{device.kind.name}"
     symbols.setdefault(name, plain(small.symbol))
     x, y = small_at(body, small)
-    rows = [f'<g class="device small {escape(device.kind.name)}" id="{names.give("device", device.name)}" data-name="{escape(device.name)}" {_PEN}>'
-            f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>",
+    rows = [_group(device, names, "small ", _PEN),
             _stem(body, small),
             f'<use href="#{escape(name)}" xlink:href="#{escape(name)}" x="{px(x)}" y="{px(y)}"/>']
     for port in device.kind.ports:
@@ -315,10 +313,15 @@ def _stem(body: Body, small: Small) -> str:
     return f'<path d="{path([(seat, edge), (seat, (edge + far) / 2), (x, (edge + far) / 2), (x, far)])}"/>'
 
 
+def _group(device: Device, names: _Names, small: str = "", pen: str = "") -> str:
+    """The beginning of a device's group, with its title; its end is the caller's."""
+    return (f'<g class="device {small}{escape(device.kind.name)}" id="{names.give("device", device.name)}" '
+            f'data-name="{escape(device.name)}"{pen and " " + pen}><title>{escape(device.name)}: '
+            f"{escape(device.kind.title)}</title>")
+
+
 def _tee(device: Device, x: float, y: float, names: _Names, lettering: Lettering) -> list[str]:
-    rows = [f'<g class="device {escape(device.kind.name)}" id="{names.give("device", device.name)}" data-name="{escape(device.name)}">'
-            f"<title>{escape(device.name)}: {escape(device.kind.title)}</title>"
-            f'<circle cx="{px(x)}" cy="{px(y)}" r="3.8" fill="{palette.INK}"/>']
+    rows = [f'{_group(device, names)}<circle cx="{px(x)}" cy="{px(y)}" r="3.8" fill="{palette.INK}"/>']
     rows += [_text(words) for words in lettering.texts if words.owner == device.name and words.what == "tee"]
     rows.append("</g>")
     return rows

@@ -304,8 +304,8 @@ def as_json(study: Study, effects: Iterable[Effect], more: dict[str, Any] | None
 def _entry(effect: Effect, unit: str) -> dict[str, Any]:
     return {
         "fault": effect.fault.name, "says": effect.fault.says, "parts": [list(part) for part in effect.fault.parts],
-        "worst_in": worst_in(effect), "rank": rank(effect).name.lower().replace("_", "-"), "lost": lost(effect, unit).replace(_FAST, " "),
-        "left": left(effect, unit).replace(_FAST, " "),
+        "worst_in": worst_in(effect), "rank": rank(effect).name.lower().replace("_", "-"),
+        "lost": lost(effect, unit).replace(_FAST, " "), "left": left(effect, unit).replace(_FAST, " "),
         "braking": round(effect.braking, 3), "force": round(effect.force, 3),
         "axles": [{"name": axle.name, **{key: round(getattr(axle, key), 3)
                                          for key in ("service", "wheels", "pedal", "springs", "stays", "parks",

@@ -91,7 +91,8 @@ def main(quick):
             single, _ = timed(lambda: one_by_one(found, found.effects))
             batch = min(batch, timed(lambda: play(found, found.effects))[0])
             told[f"batch_ratio{TIMED[name]}"] = round(single / batch, 1)
-            bursts = [e for e in found.effects if e.fault.parts and is_sudden(circuit, e.fault) and e.fault.name.endswith("burst")]
+            bursts = [e for e in found.effects
+                      if e.fault.parts and is_sudden(circuit, e.fault) and e.fault.name.endswith("burst")]
             each, played = by_scipy(circuit, bursts[:: max(1, len(bursts) // SAMPLE)][:SAMPLE])
             whole = len({id(run.trace) for run in runs})
             told[f"scipy_ratio{TIMED[name]}"] = round(each * whole / batch) if each else None

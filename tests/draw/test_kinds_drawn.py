@@ -1,7 +1,6 @@
 """Every kind's symbol, a kind without one, and circuits made up on the spot."""
 
 import random
-import time
 import xml.etree.ElementTree as ET
 
 import pytest
@@ -133,10 +132,7 @@ def test_made_up_circuits_run_clear(seed: int) -> None:
     ET.fromstring(picture(sheet))
 
 
-def test_a_big_circuit_draws_in_time() -> None:
-    circuit = loaded(made_up(3, 110))
-    begun = time.perf_counter()
-    sheet = lay_out_circuit(circuit)
-    picture(sheet)
-    assert time.perf_counter() - begun < 8  # about 1.5 s on a quiet machine
+def test_a_big_circuit_runs_clear() -> None:
+    sheet = lay_out_circuit(loaded(made_up(3, 110)))
+    ET.fromstring(picture(sheet))
     assert measure.touching(sheet.wires) == 0

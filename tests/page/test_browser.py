@@ -72,7 +72,7 @@ def test_keys_reach_every_part(truck):
 
 def test_a_finding_lights_its_parts_and_the_reverse(board):
     entry = board.locator("li.finding").last
-    parts = board.evaluate("new Map(data.findings).get('%s')" % entry.get_attribute("data-finding"))
+    parts = board.evaluate("name => new Map(data.findings).get(name)", entry.get_attribute("data-finding"))
     assert parts
     entry.locator(".pick").click()
     assert entry.locator(".pick").get_attribute("aria-pressed") == "true"

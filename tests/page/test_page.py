@@ -253,7 +253,8 @@ def test_a_design_cannot_bring_markup_or_script_into_the_page():
     bad = '</script><script>alert(1)</script><img src=x onerror="alert(2)">$title'
     rows = [row.replace("vehicle x: class truck", f"vehicle x: class truck, title '{bad}'") for row in PREFACE]
     rows[0] = rows[0].replace("'", '"').replace('onerror="alert(2)"', "onerror=alert(2)")
-    found = judge_circuit(load_source(Source("<b>&.air", "\n".join([*rows, "reservoir t: volume 20 L, rated 10 bar, role service"]))))
+    text = "\n".join([*rows, "reservoir t: volume 20 L, rated 10 bar, role service"])
+    found = judge_circuit(load_source(Source("<b>&.air", text)))
     words = page(found, marks_of(found), playing=False)
     reader = read(words)
     assert words.count("<script") == 2 and "<img" not in words

@@ -1,6 +1,5 @@
-"""Whatever the text, there is an answer, and soon."""
+"""Whatever the text, there is an answer. A text that traps the parser hangs here, and pytest then prints where."""
 
-import time
 from collections import Counter
 
 import pytest
@@ -9,15 +8,12 @@ from hypothesis import strategies as st
 
 from circuit.mistake import Unreadable
 from circuit.source import Source
-from circuit.syntax.parse import HOPELESS, LARGEST, MOST_MISTAKES, MOST_ROWS, parse, parser
+from circuit.syntax.parse import HOPELESS, LARGEST, MOST_MISTAKES, MOST_ROWS, parse
 from circuit.syntax.read import decode
 from circuit.syntax.tree import Statement
 
 from .shown import every, shown
 from .words import BOARD, WORDS
-
-SECONDS = 60.0
-"""For the largest texts; a desk machine takes a tenth of it."""
 
 FRAGMENTS = (
     "reservoir", "wet", "dry-1", "volume", "rated", "role", "20 L", "1/2", "3/8 in", "12x1.5", ".5", "100 %", "->", ":",
@@ -113,17 +109,13 @@ LONG = {
 def test_a_long_text_is_answered(name: str) -> None:
     row = LONG[name]
     count = min(MOST_ROWS // row.count("\n") - 2, LARGEST // len(row)) // 6
-    start = time.perf_counter()
     statements, mistakes = parse(Source("x", "reservoir a: role 1\n" + row * count), WORDS)
-    assert time.perf_counter() - start < SECONDS / 6
     assert len(mistakes) <= MOST_MISTAKES + 1
 
 
 def test_a_large_valid_text_is_read() -> None:
     text = BOARD * (LARGEST // len(BOARD) // 5)
-    start = time.perf_counter()
     statements, mistakes = parse(Source("x", text), WORDS)
-    assert time.perf_counter() - start < SECONDS / 5
     assert mistakes == () and len(statements) > 6_000
 
 
@@ -132,16 +124,12 @@ def test_a_large_valid_text_is_read() -> None:
 ])
 def test_a_long_row_is_no_trap(word: str) -> None:
     for row in ((word * 2000)[:1990], f"a b: c {word * 2000}"[:1990] + "?"):
-        start = time.perf_counter()
-        parse(Source("x", f"{row}\n" * 20), WORDS)
-        assert time.perf_counter() - start < SECONDS / 10
+        checked(f"{row}\n" * 20)
 
 
 @pytest.mark.parametrize("letter", ["a", "{", "}", '"', "#", ",", "\0", "\ud800"])
 def test_a_text_in_one_row_is_one_mistake_or_two(letter: str) -> None:
-    start = time.perf_counter()
     _, mistakes = parse(Source("x", letter * (LARGEST - 1)), WORDS)
-    assert time.perf_counter() - start < SECONDS / 3
     assert len(mistakes) <= 2
 
 
@@ -150,9 +138,7 @@ def test_a_text_in_one_row_is_one_mistake_or_two(letter: str) -> None:
 ])
 def test_what_is_too_large_is_refused_unread(text: str, says: str) -> None:
     source = Source("x", text)
-    start = time.perf_counter()
     statements, (mistake,) = parse(source, WORDS)
-    assert time.perf_counter() - start < 0.1
     assert statements == () and says in mistake.says and str(mistake.at) == "x:1:1"
 
 
@@ -164,14 +150,3 @@ def test_of_a_great_many_mistakes_the_first_are_told_and_the_rest_counted() -> N
     assert [s.kind.text for s in statements if not s.broken] == ["tee", "tee"]
     _, mistakes = parse(Source("x", "?\n" * (HOPELESS * 2)), WORDS)
     assert mistakes[-1].says == f"at least {HOPELESS} more mistakes are not shown"
-
-
-def test_a_design_of_a_hundred_statements_takes_milliseconds() -> None:
-    parser()
-    text = "".join(f"tube dry-{n} -> foot.{n}: size 3/8 in, length 8 m, run falling\n" for n in range(100))
-    best = 1.0
-    for _ in range(5):
-        start = time.perf_counter()
-        parse(Source("x", text), WORDS)
-        best = min(best, time.perf_counter() - start)
-    assert best < 0.05

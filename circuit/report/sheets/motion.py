@@ -69,7 +69,8 @@ def trials(circuit: Circuit) -> Table:
             rows.append((run.trial.name, each.place, studies.asked(each), met, studies.found(each), ""))
     return Table("trials", "Trials", ("trial", "place", "expected", "outcome", "predicted", "measured"), tuple(rows),
                  ("Written into the design and played by simulation; predicted.",) if rows else (),
-                 frozenset({"measured"}), wide=frozenset({"expected", "predicted"}), bands=("trial",), assumed=bool(rows and circuit.assumed))
+                 frozenset({"measured"}), wide=frozenset({"expected", "predicted"}), bands=("trial",),
+                 assumed=bool(rows and circuit.assumed))
 
 
 def outcome(timed: Timed) -> str:

@@ -128,7 +128,8 @@ def settings_sheet(circuit: Circuit) -> Table:
     return Table("settings", "Settings sheet",
                  ("part", "kind", "setting", "what it is", "value", "in both units", "basis", *blank), tuple(rows),
                  ("Declared is what the design writes; nothing here was measured.",) if rows else (),
-                 frozenset(blank), frozenset(), frozenset({"what it is", "basis", "kind"}), assumed, tuple((row[0],) for row in rows))
+                 frozenset(blank), frozenset(), frozenset({"what it is", "basis", "kind"}), assumed,
+                 tuple((row[0],) for row in rows))
 
 
 def assumptions(circuit: Circuit) -> Table:

@@ -83,7 +83,8 @@ def test_record(judged: Verdict) -> Table:
         "test-record", "Test record",
         ("step", "what is done", "place", "how", "expected", "basis", *_BLANK), tuple(rows),
         ("Settled pressures, predicted with a full circuit, some by simulation; what is measured decides. A place without "
-         "a gauge or a test point is asked for where its pressure changes. Times of application and release are under response prediction.",
+         "a gauge or a test point is asked for where its pressure changes. Times of application and release are under "
+         "response prediction.",
          "Wheels chocked on level ground; a licensed person tests and signs."),
         frozenset(_BLANK), wide=frozenset({"how"}), assumed=bool(circuit.assumed), bands=("step", "what is done"),
     )
