@@ -105,12 +105,14 @@ def _block(study: Study, situation: Situation, played: Played, unit: str) -> lis
 def _driving(effect: Effect, unit: str) -> str:
     springs = [f"springs of {listed(names)} {_percent(share)} on"
                for (share,), names in _alike(effect.axles, lambda a: (a.springs,) if a.springs > GONE else None)]
+    drags = [axle.name for axle in effect.axles if axle.drags > GONE]
+    dragging = [f"service brake of {listed(drags)} on"] if drags else []
     kept: dict[str, list[str]] = {}
     for tank in effect.tanks:
         if tank.full > ATMOSPHERE + 0.5e5 and tank.role != "regeneration":
             kept.setdefault(in_unit(tank.driving, unit), []).append(tank.name)
     return ", ".join([*(springs or ["springs stay off"] * any(axle.sprung for axle in effect.axles)),
-                      *(f"{listed(names)} {pressure}" for pressure, names in kept.items())])
+                      *dragging, *(f"{listed(names)} {pressure}" for pressure, names in kept.items())])
 
 
 def _braking(effect: Effect, unit: str) -> str:

@@ -11,6 +11,7 @@ from circuit.report.situations import unit_of
 from circuit.report.words import CAUTION, SHOP, count
 from circuit.report.words import FAST as _FAST
 from circuit.report.words import be as _is
+from circuit.report.words import either as _either
 from circuit.report.words import listed as _list
 from circuit.report.words import verb as _verb
 from circuit.studies.fault_effect import BRAKING, GONE, LESS, Axle, Effect
@@ -114,7 +115,7 @@ def lost(effect: Effect, unit: str) -> str:
         says.append(f"the compressor pumps on past cut-out, {ends}")
     if effect.users:
         says.append(f"no air for {_list(effect.users, 3)}")
-    says += [f"when {name} is lost, {_list(tanks)} {_is(tanks)} lost with it" for name, tanks in effect.unguarded[:3]]
+    says += _unguarded(effect)
     if effect.dead:
         says.append(f"{effect.dead} shows nothing")
     return "; ".join(says) or effect.fault.says
@@ -151,21 +152,30 @@ def left(effect: Effect, unit: str) -> str:
 
 def _brakes_lost(effect: Effect) -> list[str]:
     says = []
-    for share, axles in _alike(effect.axles, lambda a: a.service if a.served and a.service < LESS and not _lame(a)
-                               else None):
+    for share, axles in _alike(effect.axles, lambda a: _share(a.service) if a.served and a.service < LESS
+                               and not _lame(a) else None):
         force = f"{_percent(share)} of {'its' if len(axles) == 1 else 'their'} push-rod force"
         says.append(f"no service brake on {_list(axles)}" if share < GONE else
                     f"{_list(axles)} {_verb(axles, 'brakes')} with {force}")
+    if says and worst_in(effect) != "braking":
+        says = [f"with the pedal down {_list(says)}"]
     for share, axles in _alike(effect.axles, lambda a: 1 - a.wheels if _lame(a) else None):
         says.append(f"{_part(share)} of the brakes of {_list(axles)} do nothing")
-    for share, axles in _alike(effect.axles, lambda a: a.springs if a.springs > GONE else None):
+    for share, axles in _alike(effect.axles, lambda a: _share(a.springs) if a.springs > GONE else None):
         how = "and stay" if share > LESS else f"with {_percent(share)} of their force"
         says.append(f"springs of {_list(axles)} come on by themselves {how}")
-    for _, axles in _alike(effect.axles, lambda a: a.lifts if a.lifts < LESS and a.springs <= GONE else None):
-        says.append(f"springs of {_list(axles)} stay on once they are parked")
-    for _, axles in _alike(effect.axles, lambda a: a.stays if a.stays > GONE else None):
-        says.append(f"service brake of {_list(axles)} does not let go")
+    if held := [axle.name for axle in effect.axles if axle.lifts < LESS and axle.springs <= GONE]:
+        says.append(f"springs of {_list(held)} stay on once they are parked")
+    if dragging := [axle.name for axle in effect.axles if axle.drags > GONE]:
+        says.append(f"service brake of {_list(dragging)} comes on by itself")
+    if stuck := [axle.name for axle in effect.axles if axle.stays > GONE >= axle.drags]:
+        says.append(f"service brake of {_list(stuck)} does not let go")
     return says
+
+
+def _share(share: float) -> float:
+    """A share, nothing or all of it where it is as good as that, so that axles are told of together."""
+    return 0.0 if share < GONE else 1.0 if share > LESS else share
 
 
 def _lame(axle: Axle) -> bool:
@@ -181,7 +191,15 @@ def _parking_lost(effect: Effect) -> list[str]:
     return [f"springs of {_list(axles)} do not come on when parked" if share < GONE else
             f"only {_part(share)} of the springs of {_list(axles)} come on when parked"
             for share, axles in _alike(
-                effect.axles, lambda a: a.parks if a.sprung and a.parks < LESS and a.stays <= GONE else None)]
+                effect.axles, lambda a: _share(a.parks) if a.sprung and a.parks < LESS and a.stays <= GONE else None)]
+
+
+def _unguarded(effect: Effect) -> list[str]:
+    """What takes a reservoir along, a sentence for each set of them that would be lost."""
+    found: dict[tuple[str, ...], list[str]] = {}
+    for name, tanks in effect.unguarded:
+        found.setdefault(tanks, []).append(name)
+    return [f"when {_either(by)} is lost, {_list(tanks)} {_is(tanks)} lost with it" for tanks, by in found.items()]
 
 
 def _towed(effect: Effect, unit: str) -> list[str]:
@@ -308,8 +326,8 @@ def _entry(effect: Effect, unit: str) -> dict[str, Any]:
         "lost": lost(effect, unit).replace(_FAST, " "), "left": left(effect, unit).replace(_FAST, " "),
         "braking": round(effect.braking, 3), "force": round(effect.force, 3),
         "axles": [{"name": axle.name, **{key: round(getattr(axle, key), 3)
-                                         for key in ("service", "wheels", "pedal", "springs", "stays", "parks",
-                                                      "lifts")}}
+                                         for key in ("service", "wheels", "pedal", "springs", "drags", "stays",
+                                                      "parks", "lifts")}}
                   for axle in effect.axles],
         "reservoirs": [{"name": tank.name, "role": tank.role, "full_bar": _bar(tank.full),
                         "keeps_bar": _bar(tank.driving), "keeps_braking_bar": _bar(tank.braking),

@@ -29,6 +29,14 @@ def listed(words: Iterable[str], most: int = 6) -> str:
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
 
 
+def either(words: Iterable[str], most: int = 4) -> str:
+    """`a`, `a or b`, `a, b or c`; past the most, `a, b or any of 3 more`."""
+    words = list(words)
+    if len(words) > most:
+        return ", ".join(words[:most]) + f" or any of {len(words) - most} more"
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " or " + words[-1]
+
+
 def verb(words: Iterable[str], singular: str) -> str:
     """A verb in the number of its subjects: `brakes` of one, `brake` of several."""
     plural = {"does": "do", "has": "have"}.get(singular, singular.removesuffix("s"))

@@ -22,9 +22,11 @@ class Axle(NamedTuple):
 
     service: share of the normal push-rod force with the pedal down; wheels: share of its chambers that have enough of
     it to brake. pedal: share of its springs that come on with the pedal. springs: share on by themselves
-    while driving. stays: share of its chambers that keep air when the pedal is let up. parks: share of its springs that
+    while driving. drags: share of its chambers that get air before the pedal is touched. stays: share of them that keep
+    air when it is let up. parks: share of its springs that
     parking lets on. sprung, served: whether it has springs and service brakes. push: N on its rods without the fault.
-    lifts: share of its springs that come off again when the park control is released.
+    lifts: share of its springs that come off again when the park control is released, with what the longest braking
+    has left.
     """
 
     name: str
@@ -38,6 +40,7 @@ class Axle(NamedTuple):
     wheels: float = 1.0
     push: float = 0.0
     lifts: float = 1.0
+    drags: float = 0.0
 
     @property
     def brakes(self) -> float:

@@ -44,7 +44,7 @@ class Leaves(Protocol):
 
     @property
     def lifted(self) -> Air:
-        """With the park control released again."""
+        """With the park control released again, after the longest braking."""
         ...
 
 
@@ -74,7 +74,10 @@ class Reading:
         circuit, normal = self.circuit, self.normal
         wheels = [w for w in self.wheels if w.settings["axle"] == name]
         springs = [s for s in self.springs if s.settings["axle"] == name]
-        service, stays, push = [], [], 0.0
+        service: list[float] = []
+        drags: list[float] = []
+        stays: list[float] = []
+        push = 0.0
         for wheel in wheels:
             space = circuit.service_space(wheel)
             before = pushed(wheel, normal.at("braking"), space)
@@ -83,8 +86,9 @@ class Reading:
             push += before
             dead = (wheel.name, wheel.kind.ports[0].number) in idle
             service.append(0.0 if dead else min(1.0, pushed(wheel, left.at("braking"), space) / before))
-            kept = left.released.level.get(space, ATMOSPHERE) - normal.released.level.get(space, ATMOSPHERE)
-            stays.append(0.0 if dead else float(kept > 0.5e5))
+            for share, kept, usual in ((drags, left.driven, normal.driven), (stays, left.released, normal.released)):
+                more = kept.level.get(space, ATMOSPHERE) - usual.level.get(space, ATMOSPHERE)
+                share.append(0.0 if dead else float(more > 0.5e5))
         alone, pedal, parks, lifts = [], [], [], []
         for spring in springs:
             dead = (spring.name, spring.kind.ports[1].number) in idle
@@ -97,7 +101,7 @@ class Reading:
                 lifts.append(1.0 - (0.0 if dead else spring_on(spring, left.lifted, circuit)))
         return Axle(name, mean(service, 1.0), mean(pedal, 0.0), mean(alone, 0.0), mean(stays, 0.0), mean(parks, 1.0),
                     bool(parks), bool(service), mean([float(share >= BRAKES) for share in service], 1.0), push,
-                    mean(lifts, 1.0))
+                    mean(lifts, 1.0), mean(drags, 0.0))
 
     # --- air ---------------------------------------------------------------------------------------------------------
 

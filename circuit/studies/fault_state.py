@@ -127,10 +127,15 @@ class Left:
         emptied = self.emptied(now)
         return replace(air, level={space: ATMOSPHERE if space in emptied else p for space, p in air.level.items()})
 
-    @property
+    @cached_property
     def lifted(self) -> Air:
-        """With the park control released again: what has not let its air go when it was applied still has it."""
-        return after(self.park_applied, self.at("driving"))
+        """With the park control released again: what has not let its air go when it was applied still has it.
+
+        What lifts the springs is what the pedal, held down for as long as it took, has left.
+        """
+        driving, braking = self.loss("driving"), self.loss("braking")
+        left = {**braking.floors, **dict.fromkeys(braking.emptied, ATMOSPHERE)}
+        return after(self.park_applied, self._charged(driving.circuit, "driving", driving.emptied, left))
 
     @cached_property
     def refilled(self) -> Air:

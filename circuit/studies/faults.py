@@ -164,7 +164,7 @@ def worst_in(effect: Effect) -> str:
     if at is Rank.NO_PARKING:
         return "parked"
     if at is Rank.STUCK:
-        return "driving" if any(axle.springs > GONE for axle in effect.axles) else "after braking"
+        return "driving" if any(axle.springs > GONE or axle.drags > GONE for axle in effect.axles) else "after braking"
     if at is Rank.TOWED:
         return "driving" if any(differs(head.driving, head.full_driving) for head in effect.heads) else "braking"
     if at is Rank.AIR:

@@ -6,7 +6,8 @@ or the 8.5 bar to which a circuit is limited that the service circuits fill thro
 
 import pytest
 
-from circuit.studies.faults import Rank, rank
+from circuit.report import faults as report
+from circuit.studies.faults import Rank, rank, worst_in
 from tests.faults.studied import axle, bar, effect_of, keeps, study_of
 
 
@@ -92,7 +93,24 @@ def test_semitrailer_reservoir_lost_leaves_the_springs_off_while_the_supply_line
 def test_semitrailer_crossed_heads_never_fill_and_brake_while_driving():
     crossed = effect_of("semitrailer-tandem", "supply-head and control-head: crossed")
     assert not any(tank.refilled for tank in crossed.tanks)
-    assert all(each.stays == 1 for each in crossed.axles)
+    assert all(each.drags == 1 and each.stays == 1 for each in crossed.axles)
+    assert worst_in(crossed) == "driving" and "comes on by itself" in report.lost(crossed, "bar")
+
+
+@pytest.mark.parametrize(("fault", "drags"), (("interlock: always energised", 1), ("rear-relay: does not release", 0)))
+def test_bus_a_brake_that_is_fed_comes_on_by_itself_and_one_that_hangs_only_after_the_pedal(fault: str, drags: int):
+    effect = effect_of("city-bus", fault)
+    assert (axle(effect, "rear").drags, axle(effect, "rear").stays) == (drags, 1)
+    assert worst_in(effect) == ("driving" if drags else "after braking")
+
+
+def test_tractor_springs_are_not_lifted_again_with_what_a_burst_signal_line_leaves_under_a_held_pedal():
+    both = effect_of("tractor-6x4", "tube hand-shuttle.2 -> signal-tee: burst")
+    one = effect_of("tractor-6x4", "front-left: diaphragm torn")
+    assert keeps(both) == pytest.approx({"wet": 0, "pri": 0, "sec": 0}, abs=0.05)
+    assert axle(both, "drive-1").parks == 1 and axle(both, "drive-1").lifts == 0
+    assert axle(one, "drive-1").lifts == 1, "the primary still lifts them"
+    assert "can be released" in report.left(one, "bar") and "can be released" not in report.left(both, "bar")
 
 
 def test_old_semitrailer_supply_lost_brakes_on_its_own_air_and_has_no_springs():
@@ -123,6 +141,13 @@ def test_without_its_protection_valve_the_auxiliary_takes_its_feed_along(
 ):
     stuck = effect_of(example, f"{guard}: stuck open")
     assert feeds in dict(stuck.unguarded)[fault]
+    assert f"when {fault}, " in report.lost(stuck, "bar")
+
+
+def test_words_leave_no_second_fault_out():
+    stuck = effect_of("city-bus", "aux-guard: stuck open")
+    assert len(stuck.unguarded) == 7, "the reservoir and the six bags"
+    assert "bag-left-1 or any of 3 more is lost, wet is lost with it" in report.lost(stuck, "bar")
 
 
 def test_four_circuit_outlet_stuck_open_gives_up_what_it_guards():
