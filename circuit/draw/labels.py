@@ -337,7 +337,7 @@ def _tee(owner: str, name: str, place: Point, space: Space, result: Lettering) -
            for dx, anchor in ((0.4, "start"), (-0.4, "end"), (0.5 * reach, "start"), (-0.5 * reach, "end"))]
     for dx, dy, anchor in near + far:
         words = Text(x + dx, y + dy, name, text.SMALL, "tee", owner, anchor=anchor)
-        if space.is_free(words.box, 0.1):
+        if space.is_free(words.box, 0.35):
             break
     else:
         words = Text(x + 0.4, y - 0.4, name, text.SMALL, "tee", owner)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from circuit.draw import palette, pressure, text
 from circuit.draw.frame import Sheet, dress, extents
 from circuit.draw.glyphs import (
-    escape, exhaust, flag, loose, path, plain, plug, px, symbol, symbol_id, tag,
+    TAG, escape, exhaust, flag, loose, path, plain, plug, px, symbol, symbol_id, tag,
 )
 from circuit.draw.labels import Lettering, Text, letter, plug_at, small_at
 from circuit.draw.layout import Layout
@@ -100,7 +100,7 @@ def paint(layout: Layout, lettering: Lettering, shown: tuple[Mark, ...], ink: bo
     members = {member.number: member for member in layout.roles.circuits}
     rows.append('<g class="tags">')
     for spot in lettering.tags if reading is None or reading.live else ():
-        if _in_sight(window, spot.x, spot.y, spot.x, spot.y):
+        if _is_whole(window, spot.x, spot.y, 1.5 * TAG, 1.5 * TAG):
             number = layout.wires[spot.of].wire.circuit
             rows.append(tag(spot.x, spot.y, palette.TAGS[members[number].nature], colours[number], number))
     rows.append("</g>")
@@ -108,7 +108,7 @@ def paint(layout: Layout, lettering: Lettering, shown: tuple[Mark, ...], ink: bo
              if words.what in ("tube", "axle") and _in_sight(window, *words.box)]
     if reading is not None:
         rows += ['<g class="pills">', *(pressure.pill((s.x, s.y), s.of, reading) for s in lettering.pills
-                                        if _in_sight(window, s.x, s.y, s.x, s.y)), "</g>"]
+                                        if _is_whole(window, s.x, s.y, pressure.HALF_WIDE, pressure.HALF_HIGH)), "</g>"]
     rows.append('<g class="findings">')
     for spot in lettering.flags:
         if _in_sight(window, spot.x, spot.y, spot.x, spot.y):
@@ -129,6 +129,12 @@ def _in_sight(window: Box | None, left: float, top: float, right: float, low: fl
     return window is None or (left <= window[2] and right >= window[0] and top <= window[3] and low >= window[1])
 
 
+def _is_whole(window: Box | None, x: float, y: float, across: float, upward: float) -> bool:
+    """Whether a sign about x, y is not cut; the rest of its line on another sheet is named where the line is cut."""
+    return window is None or (window[0] + across <= x <= window[2] - across and
+                              window[1] + upward <= y <= window[3] - upward)
+
+
 def _extent(body: Body) -> Box:
     """A body with its text and small parts."""
     return (body.x - body.before, body.y - body.top, body.x + body.width + body.after,
@@ -139,6 +145,8 @@ def _frames(layout: Layout, window: Box | None) -> list[str]:
     """Round each vehicle of a combination, with its name where it is in sight."""
     rows = []
     for name, (left, top, right, low) in extents(layout).items():
+        if not _in_sight(window, left, top, right, low):
+            continue
         x, y = (max(left, window[0]), max(top, window[1])) if window else (left, top)
         rows.append(
             f'<g class="vehicle"><rect x="{px(left)}" y="{px(top)}" width="{px(right - left)}" '

@@ -89,12 +89,29 @@ def pill(spot: Point, space: int, reading: Reading) -> str:
 
 
 def airs(circuit: Circuit, drawn: Drawn, reading: Reading) -> list[str]:
-    """A wire's lines in the looks of their bands; under them all of the wire, for what several lines share."""
+    """A wire's lines in the looks of their bands; first what several of them share, as the first one's upper end."""
     upper = circuit.space[downstream_first(circuit, drawn.wire.runs[0])[0]]
-    rows = [_air(drawn.stretches, (upper, upper), reading)] if len(drawn.wire.runs) > 1 else []
+    shared = [part for stretch in drawn.stretches for part in left_over(stretch, drawn.own)]
+    rows = [_air(shared, (upper, upper), reading)] if shared else []
     for run, own in zip(drawn.wire.runs, drawn.own):
         rows.append(_air(own, (circuit.space[run.ports[0]], circuit.space[run.ports[1]]), reading))
     return rows
+
+
+def left_over(stretch: Stretch, own: list[list[Stretch]]) -> list[Stretch]:
+    """The parts of a stretch that no run has drawn as its own: dots on dots would look like a line of another kind."""
+    along = 0 if stretch.level else 1
+    here = sorted((s.start[along], s.end[along]) for stretches in own for s in stretches
+                  if s.level == stretch.level and s.start[1 - along] == stretch.start[1 - along])
+    at, end = stretch.start[along], stretch.end[along]
+    gaps = []
+    for low, high in [*here, (end, end)]:
+        if min(low, end) > at:
+            gaps.append((at, min(low, end)))
+        at = max(at, high)
+    if stretch.level:
+        return [Stretch((a, stretch.start[1]), (b, stretch.start[1]), stretch.role) for a, b in gaps]
+    return [Stretch((stretch.start[0], a), (stretch.start[0], b), stretch.role) for a, b in gaps]
 
 
 def _air(stretches: list[Stretch], spaces: tuple[int, int], reading: Reading) -> str:

@@ -129,9 +129,18 @@ def _onward(circuit: Circuit, parts: Parts) -> dict[int, set[int]]:
             upper, lower = downstream_first(circuit, run)
             onward.setdefault(circuit.space[upper], set()).add(circuit.space[lower])
             tees = [key for key in run.ports if circuit.by_name[key[0]].has(Trait.JOINS)]
-            if len(tees) == 2:  # between two tees either way may be meant
+            if len(tees) == 2 or _is_given_back(circuit, upper, lower):  # between two tees either way may be meant
                 onward.setdefault(circuit.space[lower], set()).add(circuit.space[upper])
     return onward
+
+
+def _is_given_back(circuit: Circuit, upper: PortKey, lower: PortKey) -> bool:
+    """Whether a reservoir fills through a port and by that same port feeds what the valve applies and exhausts."""
+    kind = circuit.by_name[upper[0]].kind
+    exhausts = {port.number for port in kind.ports_as(Role.EXHAUST)}
+    applied = {p.start for p in kind.passages if p.end in exhausts}
+    return circuit.by_name[lower[0]].has(Trait.STORES_AIR) and any(
+        p.start == upper[1] and p.end in applied for p in kind.passages)
 
 
 def _reach(onward: dict[int, set[int]], spaces: Iterable[int]) -> set[int]:
@@ -253,7 +262,8 @@ def _number(
     for place, (nature, name, _) in enumerate(natures):
         key = (SERVICE, place) if nature == SERVICE else (nature, -1)
         if key not in numbers and (key in used or nature == SERVICE):
-            title = name if name == nature else f"{name} ({nature})"
+            shared = bool(circuit.vehicles) and nature != SERVICE  # one for all vehicles, and of none by name
+            title = nature if shared or name == nature else f"{name} ({nature})"
             roles.circuits.append(Member(following, nature, title))
             numbers[key] = following
             following += 1

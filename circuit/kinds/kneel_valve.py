@@ -5,7 +5,7 @@ from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typ
 from circuit.kinds.restrictor import by_bore
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
 from circuit.kinds.suspension_dump_valve import is_down
-from circuit.kinds.symbol import Curve, Symbol, arrow, line, plate
+from circuit.kinds.symbol import Curve, Symbol, arrow, line
 from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
@@ -45,8 +45,8 @@ KIND = Kind(
     traits=frozenset({Trait.SWITCHED_BY_CURRENT}),
     rest={"energised": 0.0},
     derive=by_bore,
-    symbol=Symbol(6, 4, {"1": (0, 2), "3": (3, 4)}, body="none", grows="2", marks=(
-        plate((1, 0), (5, 0), (5, 4), (1, 4)), line((0, 2), (6, 2)), *arrow((4, 2), (3, 3.8)),
+    symbol=Symbol(6, 4, {"1": (0, 2), "3": (3, 4)}, grows="2", marks=(
+        line((0, 2), (5, 2)), *arrow((4, 2), (3, 3.8)),
         Curve(((2.2, 2.6), (3, 3), (3.4, 2.4))), *COIL,
     )),
     stage=10,

@@ -66,7 +66,7 @@ KIND = Kind(
     aliases=("height-control-valve", "leveling-valve"),
     rest={"arm": 0.0},
     symbol=Symbol(4, 4, {"1": (0, 2), "3": (2, 4)}, grows="2", marks=(
-        *arrow((0, 2), (1.8, 2)), line((2.4, 2), (4, 2)), line((2, 4), (2, 2.6)), Ring((2, 2), 0.4),
+        *arrow((0, 2), (1.8, 2)), line((2.4, 2), (3, 2)), line((2, 4), (2, 2.6)), Ring((2, 2), 0.4),
         thick((2, 1.6), (0.4, -1.2)), Ring((0.4, -1.4), 0.3),
     )),
     stage=10,

@@ -56,7 +56,7 @@ KIND = Kind(
     rest={"inflating": 1.0, "deflating": 0.0},
     when={"parked": {"inflating": 0.0}},
     symbol=Symbol(6, 4, {"1": (0, 1), "4": (0, 3), "3": (3, 4)}, grows="2", marks=(
-        *arrow((0, 1), (2.4, 1.7)), pilot((0, 3), (2, 3), (2, 2.3)), line((3.8, 2), (6, 2)), line((3, 4), (3, 2.7)),
+        *arrow((0, 1), (2.4, 1.7)), pilot((0, 3), (2, 3), (2, 2.3)), line((3.8, 2), (5, 2)), line((3, 4), (3, 2.7)),
         Ring((3.1, 2), 0.7), Ring((3.1, 2), 0.25),
     )),
     stage=9,

@@ -29,6 +29,9 @@ def test_symbol_is_sound(kind: Kind) -> None:
     numbers = {port.number for port in kind.ports}
     assert set(symbol.ports) <= numbers
     assert not symbol.grows or (symbol.grows in numbers and symbol.grows not in symbol.ports and symbol.height % 2 == 0)
+    if symbol.grows:  # lines at its further holes must meet an edge, and between them no mark may reach it
+        assert symbol.body != "none"
+        assert not [m for m in symbol.marks if not isinstance(m, Ring) and any(x == symbol.width for x, _ in m.points)]
     for number, (x, y) in symbol.ports.items():
         assert x in (0, symbol.width) or y in (0, symbol.height), f"{number} is not on the edge"
         assert (int(x), int(y)) == (x, y)

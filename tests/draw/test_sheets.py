@@ -10,11 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from circuit.draw import engine, frame, measure
+from circuit.draw import engine, frame, measure, pressure
 from circuit.draw.labels import body_boxes, letter
 from circuit.draw.layout import Layout, lay_out_circuit
-from circuit.draw.paint import Mark, picture
+from circuit.draw.paint import Mark, paint, picture
 from circuit.draw.parts import own_name
+from circuit.draw.windows import windows
 from circuit.model.circuit import Circuit
 from circuit.pipeline import judged, load, marks_of
 from circuit.rules.judge import judge
@@ -146,6 +147,25 @@ def test_circuits_follow_the_designer() -> None:
     assert found["dryer.22 -> purge-tank"] == (0, "supply")
 
 
+@pytest.mark.parametrize("name", example_names())
+def test_the_legend_names_no_circuit_that_is_not_drawn(name: str) -> None:
+    assert {m.number for m in layout(name).roles.circuits} == {drawn.wire.circuit for drawn in layout(name).wires}
+
+
+def test_a_reservoir_behind_an_emergency_valve_feeds_the_brakes() -> None:
+    """It is filled and emptied by one and the same line."""
+    sheet = layout("semitrailer-old")
+    natures = {m.number: m.nature for m in sheet.roles.circuits}
+    found = {run.line.name: natures[drawn.wire.circuit] for drawn in sheet.wires for run in drawn.wire.runs if run.line}
+    assert found["emergency.reservoir -> tank"] == found["emergency.2 -> rear-left"] == "service"
+    assert found["supply-head -> emergency.1"] == "source"
+
+
+def test_circuits_that_vehicles_share_bear_no_vehicles_name() -> None:
+    titles = {m.nature: m.title for m in layout("combination-semi").roles.circuits}
+    assert titles["parking"] == "parking" and titles["service"] == "semi.service (service)"
+
+
 def test_trailer_circuits() -> None:
     sheet = layout("semitrailer-tandem")
     natures = {m.number: m.nature for m in sheet.roles.circuits}
@@ -232,6 +252,42 @@ def test_vehicles_stand_side_by_side_with_their_couplings_facing() -> None:
             front, rear = (slot.body for slot in drawn.wire.slots)
             assert front.vehicle + 1 == rear.vehicle and front.x < rear.x
             assert not measure.crossings([drawn, *(other for other in joints if other is not drawn)])
+
+
+def test_a_part_of_a_drawing_names_the_vehicles_in_it_and_cuts_no_tag() -> None:
+    sheet = layout("combination-semi")
+    lettering = letter(sheet, ())
+    parts = windows(sheet, lettering, 200, 110)
+    tagged = 0
+    for window in parts:
+        left, top, right, low = window.box
+        rows = paint(sheet, lettering, (), window=window.box).rows
+        group = ET.fromstring('<g xmlns:xlink="http://www.w3.org/1999/xlink">' + "".join(rows) + "</g>")
+        named = {words.text for each in group.iter("g") if each.get("class") == "vehicle" for words in each.iter("text")}
+        there = {tuple(sheet.circuit.vehicles)[b.vehicle] for b in sheet.bodies if left < b.x < right and top < b.y < low}
+        assert there and named == there
+        for words in next(each for each in group.iter("g") if each.get("class") == "tags").iter("text"):
+            x, y = float(words.get("x") or 0) / 10, float(words.get("y") or 0) / 10
+            assert left + 0.8 < x < right - 0.8 and top + 0.8 < y < low - 0.5
+            tagged += 1
+    assert len(parts) > 2 and tagged > 20
+
+
+@pytest.mark.parametrize("name", ["truck-6x4", "air-suspension"])
+def test_lines_of_a_state_are_drawn_once(name: str) -> None:
+    """Dots upon dots look like another line: where a line has a way of its own, nothing else of its wire lies there."""
+    sheet = layout(name)
+    shared = 0
+    for drawn in sheet.wires:
+        rest = [part for stretch in drawn.stretches for part in pressure.left_over(stretch, drawn.own)]
+        shared += bool(rest)
+        own = {(s.start, s.end): s.length for stretches in drawn.own for s in stretches}
+        for stretch in rest:
+            x, y = ((a + b) / 2 for a, b in zip(stretch.start, stretch.end))
+            assert not [each for each in own if each[0][0] <= x <= each[1][0] and each[0][1] <= y <= each[1][1]]
+        length = sum(s.length for s in drawn.stretches)
+        assert sum(s.length for s in rest) + sum(own.values()) >= length - 1e-9
+    assert shared
 
 
 @pytest.mark.parametrize("name", example_names())

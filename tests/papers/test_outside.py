@@ -180,3 +180,19 @@ def test_every_gauge_and_test_point_has_a_row_at_every_step(folder):
         there = {row["place"]: row["expected"] for row in rows if row["step"] == step}
         assert set(points) <= set(there)
         assert all(re.fullmatch(r"[\d.]+ psi \([\d.]+ bar\)", words) for words in there.values())
+
+
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_a_sheet_alone_has_the_size_that_was_asked_for(tmp_path, size):
+    target = tmp_path / "board.pdf"
+    assert main(["draw", str(EXAMPLES / "teaching-board" / "design.air"), "--sheet", size, "-o", str(target)]) == 0
+    found = page_sizes(target)
+    assert found and all(each == pytest.approx(tuple(side * MM for side in SIZES[size]), abs=0.6) for each in found)
+
+
+def test_every_part_is_on_the_sheets_of_the_truck(tmp_path):
+    design, target = str(EXAMPLES / "truck-6x4" / "design.air"), tmp_path / "truck.pdf"
+    assert main(["draw", design, "--sheet", "A4", "-o", str(target)]) == 0
+    words = set(" ".join(words_of(target)).split())
+    names = {device.name for device in load(design).devices if not device.is_line}
+    assert len(names) > 30 and names - words == set()

@@ -11,6 +11,7 @@ from circuit.cli import main
 from circuit.draw.labels import letter
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.measure import line_meets
+from circuit.draw.parts import own_name
 from circuit.draw.sheet import LEAST, LEAST_NAME, SIZES, draw_sheets, sheets, sheets_as_svg
 from circuit.draw.text import NAME
 from circuit.draw.windows import windows
@@ -66,8 +67,7 @@ SLOW = pytest.mark.slow
 def test_every_part_is_named_on_a_sheet(name, size):
     """In a combination without the vehicle's own name, which stands on its frame."""
     words, circuit = words_of(pages(name, size)), verdict(name).circuit
-    called = [device.name.split(".", 1)[1] if circuit.vehicles else device.name
-              for device in circuit.devices if not device.is_line]
+    called = [own_name(circuit, device.name) for device in circuit.devices if not device.is_line]
     assert called and [each for each in (*called, *circuit.vehicles) if each not in words] == []
 
 
