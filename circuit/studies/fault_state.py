@@ -129,10 +129,7 @@ class Left:
 
     @cached_property
     def lifted(self) -> Air:
-        """With the park control released again: what has not let its air go when it was applied still has it.
-
-        What lifts the springs is what the pedal, held down for as long as it took, has left.
-        """
+        """With the park control released again: what kept its air when it was applied, and what the longest braking left."""
         driving, braking = self.loss("driving"), self.loss("braking")
         left = {**braking.floors, **dict.fromkeys(braking.emptied, ATMOSPHERE)}
         return after(self.park_applied, self._charged(driving.circuit, "driving", driving.emptied, left))
@@ -141,9 +138,19 @@ class Left:
     def refilled(self) -> Air:
         """What the compressor and a towing vehicle can still fill from empty, driving."""
         driving = self.loss("driving")
-        lets_out = driving.emptied or driving.slow
-        fed = outside_sources(_unfed(driving.circuit, driving.floors, self.full) if lets_out else driving.circuit, "driving")
+        circuit = driving.circuit if self.fills else _unfed(driving.circuit, driving.floors, self.full)
+        fed = outside_sources(circuit, "driving")
         return settle(driving.circuit, "driving", fed, driving.emptied)
+
+    @cached_property
+    def fills(self) -> bool:
+        """Whether nothing escapes by the fault while the vehicle fills: what a governor lets out it does from cut-out on."""
+        driving = self.loss("driving")
+        if not driving.emptied and not driving.slow:
+            return True
+        circuit, _, slow = self._failing("driving")
+        air = settle(circuit, "driving", outside_sources(circuit, "driving"))
+        return not any(air.is_charged(space) for space in driving.emptied | slow)
 
     def refills(self, space: int) -> bool:
         """Whether air from outside still brings a space to what it keeps by itself."""

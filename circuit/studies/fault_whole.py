@@ -69,18 +69,19 @@ class Whole(Reading):
         """What a fault does."""
         left = self.left(fault)
         idle = idle_ports(self.circuit, fault)
-        circuit = left.loss("driving").circuit
         warned, unwarned = self.warnings(left, idle)
         return Effect(
             fault, self.axles(left, idle), self.tanks(left), self.heads(left), warned, unwarned, self.users(left),
-            self._unguarded(left), self._rising(circuit),
+            self._unguarded(left), self._rising(left),
             next((name for name, port in idle if not self.circuit.by_name[name].has(Trait.SERVICE_ACTUATOR)), ""),
             self._seeps(left),
         )
 
-    def _rising(self, circuit: Circuit) -> str:
+    def _rising(self, left: Left) -> str:
         """The safety valves that a compressor which no longer rests can blow, in words; nothing where it rests."""
-        if not self.unloads or not _made(circuit) or _rests(circuit):
+        driving = left.loss("driving")
+        circuit = driving.circuit
+        if not self.unloads or not _made(circuit) or _rests(circuit, driving.emptied if left.fills else frozenset()):
             return ""
         made = outside_sources(circuit, "driving")
         reached = settle(circuit, "driving", made).fed_by_any(made)
@@ -119,13 +120,16 @@ def _made(circuit: Circuit) -> bool:
                for device in circuit.devices)
 
 
-def _rests(circuit: Circuit) -> bool:
-    """Whether every compressor that turns is rested, or its air let off, once its governor's cut-out is reached."""
+def _rests(circuit: Circuit, emptied: frozenset[int] = frozenset()) -> bool:
+    """Whether every compressor that turns is rested, or its air let off, once its governor's cut-out is reached.
+
+    emptied: spaces that stand open to the air.
+    """
     if not circuit.having(Trait.GOVERNS):
         return False
     sources = outside_sources(circuit, "driving")
     told = at_cut_out(circuit, settle(circuit, "driving", sources), full_pressure(circuit) + 1e3)
-    air = settle(told, "driving", sources)
+    air = settle(told, "driving", sources, emptied)
     lets_off = any(way.end == SPACE_OUTSIDE and air.opening(way, full_pressure(told), ATMOSPHERE) > 0
                    for device in told.having(Trait.BLOWS_OFF) for way in told.ways_of.get(device.name, ())
                    if way.passage.start == device.kind.ports[0].number)

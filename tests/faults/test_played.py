@@ -59,6 +59,16 @@ def test_a_running_compressor_holds_what_leaks_and_not_what_has_burst():
     assert bar(next(t.driving for t in burst.tanks if t.name == "sec")) < 0.5
 
 
+def test_a_governor_line_burst_leaves_the_compressor_pumping_until_the_safety_valve_opens():
+    """With the engine off the governor lets air out down to its cut-in; with the engine on nothing ever unloads."""
+    fault = "tube gov.2 -> pump.4: burst"
+    rests = effect_of("teaching-board", fault)
+    assert rests.rising == "relief" and all(tank.refilled for tank in rests.tanks)
+    assert effect_of("teaching-board", "wet: burst").rising == "", "a compressor that fills nothing never comes to cut-out"
+    runs = one("teaching-board", fault, Situation(True)).effect
+    assert bar(next(t.driving for t in runs.tanks if t.name == "wet")) > 9.0, "past the cut-out of 8.6 bar"
+
+
 def test_a_protected_circuit_is_pumped_up_to_where_the_burst_one_opens_again():
     """The trade's rule for multi-circuit protection valves: 7.0 bar opens the outlet of the circuit that has burst."""
     left = one("truck-europe", "front-tank: burst", Situation(True)).effect
