@@ -222,12 +222,12 @@ def _at_small(body: Body, small: Small) -> Iterator[Text]:
 
 
 def _port_numbers(layout: Layout, body: Body) -> Iterator[Text]:
-    """Numbers of the ports in use, beside their lines; a thing with one port needs none."""
+    """Numbers of the ports in use, beside their lines, not of a thing with one port; a small part writes its own."""
     if len([p for p in body.device.kind.ports if p.role is not Role.EXHAUST]) < 2:
         return
     for slot in body.slots:
         yield _number(body, slot.port, slot.x, slot.y, slot.side)
-    joined = {slot.port for slot in body.slots}
+    joined = {slot.port for slot in body.slots} | {small.port for small in body.smalls}
     for port in body.device.kind.ports:
         key = (body.device.name, port.number)
         unused = port.number not in joined and port.number in body.ports

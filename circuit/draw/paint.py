@@ -303,19 +303,25 @@ def _small(
             rows.append(exhaust(x + px_, y + py, py != 0))
     if small.port:
         at = body.y if not small.hangs else body.y + body.height
-        rows.append(_text(Text(body.x + small.x + 0.25, at - 0.25 if not small.hangs else at + 0.8, small.port,
-                               text.PORT, "port")))
+        seat = _seat(body, small)
+        turns = body.x + small.x < seat  # its number then stands under the corner, where the stem is not
+        rows.append(_text(Text(seat - 0.2 if turns else seat + 0.25, at - 0.25 if not small.hangs else at + 0.8,
+                               small.port, text.PORT, "port", anchor="end" if turns else "start")))
     rows += [_text(words) for words in lettering.texts if words.owner == device.name and words.what == "small"]
     rows.append("</g>")
     return rows
+
+
+def _seat(body: Body, small: Small) -> float:
+    """Where a small part's stem stands on its host."""
+    return min(max(body.x + small.x, body.x + 0.5), body.x + body.width - 0.5)
 
 
 def _stem(body: Body, small: Small) -> str:
     """From a small part down to its host, round a corner where it stands beside it."""
     edge = body.y + (body.height if small.hangs else 0)
     far = edge + small.stem * (1 if small.hangs else -1)
-    x = body.x + small.x
-    seat = min(max(x, body.x + 0.5), body.x + body.width - 0.5)
+    x, seat = body.x + small.x, _seat(body, small)
     if x == seat and not small.stem:
         return ""
     return f'<path d="{path([(seat, edge), (seat, (edge + far) / 2), (x, (edge + far) / 2), (x, far)])}"/>'
