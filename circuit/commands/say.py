@@ -2,8 +2,8 @@
 
 import os
 import sys
-from typing import TYPE_CHECKING
 
+TYPE_CHECKING = False  # as typing has it, which `--help` does not wait for
 if TYPE_CHECKING:
     from circuit.report.text import Paint
 
