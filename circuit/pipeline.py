@@ -2,18 +2,18 @@
 
 from circuit.mistake import Mistake
 from circuit.model.circuit import Circuit
+from circuit.model.known_words import VOCABULARY
 from circuit.model.resolve import resolve
-from circuit.model.vocabulary import VOCABULARY
 from circuit.source import Source
 from circuit.syntax.parse import parse
 from circuit.syntax.read import read
-from circuit.syntax.tree import Statement
+from circuit.syntax.statements import Statement
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from circuit.rules.judge import Verdict
+    from circuit.verdict.judge import Verdict
 
 
 def load(path: str) -> Circuit:
@@ -39,11 +39,11 @@ def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = F
 
     simulate: decide what asks for pressures over time as well, from simulations. tell: is told what is worked on.
     """
-    from circuit.rules.judge import judge
+    from circuit.verdict.judge import judge
 
     verdict = judge(circuit, rule_sets)
     if simulate:
-        from circuit.studies.held import with_predictions
+        from circuit.verdict.predicted import with_predictions
 
         verdict = with_predictions(verdict, tell)
     if not circuit.vehicles:
@@ -63,7 +63,7 @@ def draw_file(path: str, target: str) -> None:
 def specimen(kind_name: str) -> Circuit | None:
     """A circuit of one part, to show the symbol of its kind; None when there is no such kind, or it is a line."""
     from circuit import kinds
-    from circuit.kinds.traits import Trait
+    from circuit.declaring.traits import Trait
     from circuit.report.explain import sample
 
     kind = kinds.find(kind_name)
@@ -84,8 +84,8 @@ def marks_of(verdict: "Verdict"):  # type: ignore[no-untyped-def]
     marks = []
     for of, own in (("", verdict), *verdict.vehicles):
         for number, judgement in enumerate((j for j in own.findings if j.is_open), 1):
-            thing = judgement.statement.thing
-            at = judgement.statement.at.outermost
+            thing = judgement.answer.thing
+            at = judgement.answer.at.outermost
             name = thing if thing in own.circuit.by_name else next(
                 (d.name for d in own.circuit.devices if d.span.outermost == at), thing)
             marks.append(Mark(f"{of}.{name}" if of else name, f"{of} {number}".strip(), judgement.severity))

@@ -15,8 +15,8 @@ from pathlib import Path
 
 from circuit.model.circuit import Circuit
 from circuit.pipeline import load_source
-from circuit.rules.judge import Verdict, judge
 from circuit.source import Source
+from circuit.verdict.judge import Verdict, judge
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 _MARK = re.compile(r"\s*# expect: (.*)$")
@@ -102,7 +102,7 @@ def completed(fragment: str) -> str:
 
 def open_findings(verdict: Verdict) -> list[tuple[int, str]]:
     """Line and rule of every finding that nobody has accepted; what follows from another is not one of its own."""
-    return sorted((j.statement.at.outermost.line, j.rule.name) for j in verdict.judgements if j.is_open)
+    return sorted((j.answer.at.outermost.line, j.rule.name) for j in verdict.judgements if j.is_open)
 
 
 def findings_of(text: str) -> list[tuple[int, str]]:
@@ -111,7 +111,7 @@ def findings_of(text: str) -> list[tuple[int, str]]:
     found = []
     for judgement in judge(loaded(text)).judgements:
         if judgement.is_open:
-            span = judgement.statement.at.outermost
+            span = judgement.answer.at.outermost
             names = [number for number, row in enumerate(rows, 1)
                      if 'file "' in row and span.source.name.endswith(row.split('"')[1])]
             found.append((names[0] if names else span.line, judgement.rule.name))

@@ -638,7 +638,7 @@ def test_no_slip_is_a_fault_of_the_program(run: Run, tmp_path: Path, text: str) 
 def test_what_takes_long_is_said_on_the_error_stream(capsys):
     from time import sleep
 
-    from circuit.commands.say import Telling
+    from circuit.console.say import Telling
 
     with Telling(patience=0.05) as tell:
         tell("thinking")

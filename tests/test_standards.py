@@ -11,8 +11,8 @@ import pytest
 from circuit import rules
 from circuit.clauses import rule_set, set_names
 from circuit.cli import main
+from circuit.judging.rule import SEVERITIES
 from circuit.report.machine import SCHEMA
-from circuit.rules.rule import SEVERITIES
 from tests.designs import EXAMPLES, example_names, example_text
 
 TRUCK = EXAMPLES / "truck-6x4" / "design.air"

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from circuit.files import folder
+from circuit.judging.evidence import Evidence
+from circuit.judging.volumes import shares
 from circuit.kinds.chamber import sizes
-from circuit.rules.evidence import Evidence
-from circuit.rules.volumes import shares
 from circuit.tables import chambers, table, tubes
 from circuit.units import value_in
 from tests.designs import completed, example_text, loaded

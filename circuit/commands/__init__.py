@@ -19,13 +19,11 @@ GROUPS = {
 }
 """What commands are for, in the order in which they are listed."""
 
-_NOT_COMMANDS = {"__init__", "say", "study"}
-
 
 def names() -> tuple[str, ...]:
     """Every command's name, sorted."""
-    found = (name[:-3] for name in os.listdir(os.path.dirname(__file__)) if name.endswith(".py"))
-    return tuple(sorted(name.replace("_", "-") for name in found if name not in _NOT_COMMANDS))
+    found = (name[:-3] for name in os.listdir(os.path.dirname(__file__)) if name.endswith(".py") and name != "__init__.py")
+    return tuple(sorted(name.replace("_", "-") for name in found))
 
 
 def command(name: str) -> "ModuleType":

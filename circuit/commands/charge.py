@@ -2,23 +2,23 @@
 
 import argparse
 
-from circuit.commands import study
-from circuit.commands.say import CLEAN, FINDINGS
+from circuit.console import asking
+from circuit.console.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "time the filling of the reservoirs, the governor's round and the recovery after applications"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    study.arguments(parser)
-    study.sets(parser)
+    asking.arguments(parser)
+    asking.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     from circuit.report import figures, studies
     from circuit.studies.charge import charge
 
-    return study.run(
+    return asking.run(
         options, lambda circuit: charge(circuit, tuple(options.rules)), studies.charge, "charge",
         lambda found: (("from empty", found.trace),), lambda found: (("", figures.charge_chart(found)),),
         lambda found: CLEAN if found.is_met is not False else FINDINGS)

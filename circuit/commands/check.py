@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, paint, show_mistakes
+from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, paint, show_mistakes
 
 GROUP = "hold"
 HELP = "hold designs to the rules and say what was met, not met, not decided"
@@ -41,9 +41,9 @@ def run(options: argparse.Namespace) -> int:
 
                 entries.append(machine.design(judged))
             else:
-                from circuit.report import text
+                from circuit.report import terminal
 
-                print(("\n" if place else "") + text.verdict(judged, paint(), options.assumed, options.short,
+                print(("\n" if place else "") + terminal.verdict(judged, paint(), options.assumed, options.short,
                                                              options.clauses), end="")
         except Unreadable as unreadable:
             status = UNREADABLE

@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, FINDINGS, paint, show_mistakes
+from circuit.console.say import CLEAN, FINDINGS, paint, show_mistakes
 
 GROUP = "hold"
 HELP = "say what changed from one version of a design to another, and what is met no more"
@@ -19,7 +19,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     from circuit import pipeline
     from circuit.clauses import set_names
-    from circuit.commands.say import complain
+    from circuit.console.say import complain
     from circuit.mistake import Unreadable
     from circuit.report import changes
     from circuit.report.compare import compare

@@ -3,7 +3,7 @@
 import argparse
 import os
 
-from circuit.commands.say import CLEAN, complain, is_free, say, show_mistakes
+from circuit.console.say import CLEAN, complain, is_free, say, show_mistakes
 
 GROUP = "hand-in"
 MOST_SEARCH = 1000

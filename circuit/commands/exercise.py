@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, FINDINGS, complain, is_free, say, show_mistakes
+from circuit.console.say import CLEAN, FINDINGS, complain, is_free, say, show_mistakes
 
 GROUP = "write"
 HELP = "plant one mistake into a good design for a class to find, and grade what was found"

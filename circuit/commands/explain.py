@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, complain
+from circuit.console.say import CLEAN, complain
 
 GROUP = "hold"
 HELP = "teach a rule, a kind of part or a clause; or list them"

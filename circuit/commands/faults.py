@@ -2,11 +2,11 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, complain, is_free, show_mistakes
+from circuit.console.say import CLEAN, complain, is_free, show_mistakes
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from circuit.studies.faults import Study
+    from circuit.faults.study import Study
 
 GROUP = "ask"
 HELP = "study every single fault: what is lost, what is left, the worst first"
@@ -36,12 +36,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     from circuit import pipeline
+    from circuit.faults.pairs import pairs
+    from circuit.faults.play import Situation
+    from circuit.faults.study import study
+    from circuit.faults.times import timelines, worth_timing
     from circuit.mistake import Unreadable
-    from circuit.report import faults as report
-    from circuit.studies.fault_pairs import pairs
-    from circuit.studies.fault_play import Situation
-    from circuit.studies.fault_times import timelines, worth_timing
-    from circuit.studies.faults import study
+    from circuit.report.faults import overview as report
 
     alone = [f"--{name}" for name in ("output", "plot", "draw", "hold") if getattr(options, name)]
     if alone and not options.fault:
@@ -90,8 +90,8 @@ def _demand(words: str | None) -> float | None:
 
 def _played(found: "Study", options: argparse.Namespace) -> int:
     """What a simulation says: of all faults in one situation, or in the worst of four; of one fault in each."""
-    from circuit.report import fault_runs as runs
-    from circuit.studies.fault_play import PART, Situation, play, situations
+    from circuit.faults.play import PART, Situation, play, situations
+    from circuit.report.faults import runs as runs
     from circuit.studies.hands import CannotAsk
 
     demand = found.whole.demand
@@ -116,10 +116,10 @@ def _played(found: "Study", options: argparse.Namespace) -> int:
 
 def _one(found: "Study", options: argparse.Namespace) -> int:
     from circuit.draw import CannotDraw
-    from circuit.report import fault_paper
-    from circuit.report import faults as report
-    from circuit.report.fault_story import story
-    from circuit.studies.fault_story import PEDAL, tell
+    from circuit.faults.telling import PEDAL, tell
+    from circuit.report.faults import overview as report
+    from circuit.report.faults import paper
+    from circuit.report.faults.story import story
     from circuit.studies.hands import CannotAsk
 
     several = found.together(options.fault)
@@ -142,13 +142,13 @@ def _one(found: "Study", options: argparse.Namespace) -> int:
     except CannotAsk as why:
         return complain(str(why))
     if options.json:
-        print(report.as_json(found, several, {"story": fault_paper.plain(story(told))}), end="")
+        print(report.as_json(found, several, {"story": paper.plain(story(told))}), end="")
         return CLEAN
-    files = fault_paper.files(told, **targets)
+    files = paper.files(told, **targets)
     if not all(is_free(name, options.force) for name in files):
         return complain("nothing was written")
     if not options.output:
-        print(fault_paper.text(story(told)), end="")
+        print(paper.text(story(told)), end="")
     for name, content in files.items():
         try:
             with open(name, "w", encoding="utf-8", newline="\n") as out:

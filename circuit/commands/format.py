@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, FINDINGS, complain, show_mistakes
+from circuit.console.say import CLEAN, FINDINGS, complain, show_mistakes
 
 GROUP = "write"
 HELP = "tidy the spacing of design files; comments, order and numbers stay as written"

@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN
+from circuit.console.say import CLEAN
 
 GROUP = "write"
 HELP = "list every kind of part and line by group"

@@ -2,15 +2,15 @@
 
 import argparse
 
-from circuit.commands import study
-from circuit.commands.say import complain
+from circuit.console import asking
+from circuit.console.say import complain
 
 GROUP = "ask"
 HELP = "play the stored air leaking away: warnings, knobs, springs as a time line"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    study.arguments(parser)
+    asking.arguments(parser)
     parser.add_argument("--rate", default="3 psi/min", metavar="RATE",
                         help="how fast each leaking reservoir falls at first (3 psi/min)")
     parser.add_argument("--at", action="append", default=[], metavar="PLACE",
@@ -28,6 +28,6 @@ def run(options: argparse.Namespace) -> int:
         return complain(f"--rate {mistake}")
     if rate <= 0:
         return complain("--rate must be more than nothing")
-    return study.run(
+    return asking.run(
         options, lambda circuit: leak_down(circuit, rate, tuple(options.at)), studies.leak_down, "leak-down",
         lambda found: (("leaking down", found.trace),), lambda found: (("", figures.leak_chart(found)),))

@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, complain, is_free
+from circuit.console.say import CLEAN, complain, is_free
 
 GROUP = "write"
 HELP = "write a commented starting design that checks clean"

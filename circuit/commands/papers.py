@@ -3,7 +3,7 @@
 import argparse
 import os
 
-from circuit.commands.say import CLEAN, Telling, complain, show_mistakes
+from circuit.console.say import CLEAN, Telling, complain, show_mistakes
 
 GROUP = "hand-in"
 HELP = "write the papers: schematic, parts, volumes, tubes, settings, clauses, faults, test record"

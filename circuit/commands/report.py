@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, Telling, complain, is_free, show_mistakes
+from circuit.console.say import CLEAN, Telling, complain, is_free, show_mistakes
 
 GROUP = "hand-in"
 HELP = "write one self-contained HTML page: schematic in motion, findings, clauses, volume sheet"

@@ -2,23 +2,23 @@
 
 import argparse
 
-from circuit.commands import study
-from circuit.commands.say import CLEAN, FINDINGS
+from circuit.console import asking
+from circuit.console.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "count the full applications that the stored air gives with the engine off"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    study.arguments(parser)
-    study.sets(parser)
+    asking.arguments(parser)
+    asking.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     from circuit.report import figures, studies
     from circuit.studies.reserve import reserve
 
-    return study.run(
+    return asking.run(
         options, lambda circuit: reserve(circuit, tuple(options.rules)), studies.reserve, "reserve",
         lambda found: (("applications", found.trace),), lambda found: (("", figures.reserve_chart(found)),),
         lambda found: FINDINGS if any(not each.is_met and not each.clause.advisory for each in found.held) else CLEAN)

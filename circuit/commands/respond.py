@@ -2,23 +2,23 @@
 
 import argparse
 
-from circuit.commands import study
-from circuit.commands.say import CLEAN, FINDINGS
+from circuit.console import asking
+from circuit.console.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "time application and release at every brake chamber, and what each part of the way costs"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    study.arguments(parser)
-    study.sets(parser)
+    asking.arguments(parser)
+    asking.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     from circuit.report import figures, studies
     from circuit.studies.respond import respond
 
-    return study.run(
+    return asking.run(
         options, lambda circuit: respond(circuit, tuple(options.rules)), studies.response, "respond",
         lambda found: zip(("application", "release"), found.traces),
         lambda found: [("application", figures.response_chart(found))]

@@ -2,15 +2,15 @@
 
 import argparse
 
-from circuit.commands import study
-from circuit.commands.say import CLEAN, FINDINGS
+from circuit.console import asking
+from circuit.console.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "run the trials of a design: each expectation met or not, with its figure"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    study.arguments(parser)
+    asking.arguments(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -23,7 +23,7 @@ def run(options: argparse.Namespace) -> int:
         kept["circuit"] = circuit
         return run_trials(circuit)
 
-    return study.run(
+    return asking.run(
         options, ask, lambda runs: studies.trials(kept["circuit"], runs), "run",
         lambda runs: ((each.trial.name, each.trace) for each in runs if each.trace is not None),
         lambda runs: ((each.trial.name, chart) for each in runs

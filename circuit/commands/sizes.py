@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, complain, show_mistakes
+from circuit.console.say import CLEAN, complain, show_mistakes
 
 GROUP = "hand-in"
 HELP = "print the volume sheet: chambers, reservoirs, ratios, push-rod forces"

@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.commands.say import CLEAN, complain
+from circuit.console.say import CLEAN, complain
 
 GROUP = "hold"
 HELP = "list the sets of rules, or the clauses of some: how each is decided, and by which rule"
@@ -14,7 +14,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     from circuit.clauses import set_names
-    from circuit.report.coverage import standards
+    from circuit.report.clause_lists import standards
 
     wrong = [name for name in options.sets if name not in set_names()]
     if wrong:

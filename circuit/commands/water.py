@@ -2,8 +2,8 @@
 
 import argparse
 
-from circuit.commands import study
-from circuit.commands.say import complain
+from circuit.console import asking
+from circuit.console.say import complain
 
 GROUP = "ask"
 HELP = "work out the water an hour that the compressor brings in, and where it falls out"
@@ -33,4 +33,4 @@ def run(options: argparse.Namespace) -> int:
         return complain("the temperature of the surroundings must be between -40 and 60 °C")
     if not (0 <= humidity <= 1 and 0 < duty <= 1):
         return complain("humidity and duty are shares up to 100 %")
-    return study.run(options, lambda circuit: water(circuit, temperature, humidity, duty), studies.water, "water")
+    return asking.run(options, lambda circuit: water(circuit, temperature, humidity, duty), studies.water, "water")

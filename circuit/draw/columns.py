@@ -2,8 +2,8 @@
 
 from circuit.draw.parts import LEFT, RIGHT, Body, Parts, Slot, is_wheel, places
 from circuit.draw.roles import downstream_first
-from circuit.kinds.symbol import Symbol
-from circuit.kinds.traits import Role
+from circuit.declaring.symbol import Symbol
+from circuit.declaring.traits import Role
 from circuit.model.circuit import Circuit, Device
 
 _STEP = 1 / 64

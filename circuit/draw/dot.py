@@ -5,7 +5,7 @@ from circuit.draw.palette import colours
 from circuit.draw.parts import collect
 from circuit.draw.roles import assign
 from circuit.draw.text import figures, line_label
-from circuit.kinds.traits import Role
+from circuit.declaring.traits import Role
 from circuit.model.circuit import Circuit, Device
 
 

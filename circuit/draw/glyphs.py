@@ -2,7 +2,7 @@
 
 from circuit.draw import palette
 from circuit.draw.parts import Body
-from circuit.kinds.symbol import BOLD, THIN, Curve, Point, Ring, Symbol
+from circuit.declaring.symbol import BOLD, THIN, Curve, Point, Ring, Symbol
 
 _DASHES = {"": "", "pilot": "3 2", "chain": "10 3 2 3"}
 _FILLS = {"none": "none", "white": palette.PAPER, "black": palette.INK}

@@ -12,8 +12,8 @@ from circuit.draw.layout import Layout
 from circuit.draw.measure import Box, boxes_meet, line_meets
 from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel, own_name
 from circuit.draw.tree import Drawn, Stretch
-from circuit.kinds.symbol import Point
-from circuit.kinds.traits import Role
+from circuit.declaring.symbol import Point
+from circuit.declaring.traits import Role
 
 
 _TAGGED = 12

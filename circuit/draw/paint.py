@@ -19,7 +19,7 @@ from circuit.draw.parts import Body, Run, Small, is_open, is_wheel
 from circuit.draw.pressure import Reading
 from circuit.draw.roles import ROLES
 from circuit.draw.tree import Drawn, chains
-from circuit.kinds.traits import Role
+from circuit.declaring.traits import Role
 from circuit.model.circuit import Circuit, Device
 
 

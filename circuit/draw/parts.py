@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from circuit.draw.text import figures
-from circuit.kinds.kind import Port
-from circuit.kinds.symbol import Point, Symbol
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.kind import Port
+from circuit.declaring.symbol import Point, Symbol
+from circuit.declaring.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 
 LEFT, RIGHT = -1, 1

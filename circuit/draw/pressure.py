@@ -12,8 +12,8 @@ from circuit.draw.layout import Layout
 from circuit.draw.parts import Body, Run, is_wheel
 from circuit.draw.roles import downstream_first
 from circuit.draw.tree import Drawn, Stretch, chains
-from circuit.kinds.symbol import Point
-from circuit.kinds.traits import Trait
+from circuit.declaring.symbol import Point
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.units import ATMOSPHERE, to_si, value_in
 

@@ -9,8 +9,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from circuit.draw.parts import Parts, Run, Wire
-from circuit.kinds.kind import OUTSIDE
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.kind import OUTSIDE
+from circuit.declaring.traits import Role, Trait
 from circuit.model.air import charged
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 

@@ -4,9 +4,9 @@ from math import ceil
 
 from circuit.draw import text
 from circuit.draw.parts import LEFT, RIGHT, Body, Small, is_open, is_wheel, own_name, places
-from circuit.kinds.kind import Port
-from circuit.kinds.symbol import Point, Ring, Symbol
-from circuit.kinds.traits import Role
+from circuit.declaring.kind import Port
+from circuit.declaring.symbol import Point, Ring, Symbol
+from circuit.declaring.traits import Role
 from circuit.model.circuit import Circuit
 
 NAME_LINE, FIGURE_LINE, SMALL_LINE = 1.15, 1.0, 0.85

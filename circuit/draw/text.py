@@ -4,7 +4,7 @@ The widths are those of Bitstream Vera Sans, the typeface that exported pictures
 to faces of the same width. What is written at a device is asked of its traits and settings, never of its kind's name.
 """
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Device
 
 FAMILY = "'Bitstream Vera Sans', 'DejaVu Sans', Verdana, sans-serif"

@@ -7,7 +7,7 @@ from circuit.draw.frame import bounds, extents
 from circuit.draw.labels import Lettering
 from circuit.draw.layout import Layout
 from circuit.draw.measure import Box, boxes_meet, line_meets
-from circuit.kinds.symbol import Point
+from circuit.declaring.symbol import Point
 
 GUTTER = 4.5
 """Room beside a cut for the signs of what goes on elsewhere."""

@@ -2,13 +2,13 @@
 
 Numbers in, numbers out, SI, pressures absolute. `conductance` is the sonic conductance C in m3/(s Pa), where
 1 L/(s bar) is 1e-8; `ratio` is the critical pressure ratio b below which the flow no longer grows; `subsonic` is the
-exponent m. The reference density and temperature are in `circuit.gas.air`.
+exponent m. The reference density and temperature are in `circuit.gas.constants`.
 """
 
 from math import pi, sqrt
 from typing import NamedTuple
 
-from circuit.gas.air import GAS_CONSTANT, KAPPA, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
+from circuit.gas.constants import GAS_CONSTANT, KAPPA, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
 
 CRITICAL_RATIO = (2 / (KAPPA + 1)) ** (KAPPA / (KAPPA - 1))
 """Pressure ratio at which an ideal nozzle chokes: 0.528282."""
@@ -94,7 +94,7 @@ def hole(diameter: float, discharge: float = SHARP_HOLE) -> float:
 
     The handbook table of air through orifices gives 26.0 scfm for 1/8 in at 100 psig, 70 °F, coefficient 1.
 
-    >>> from circuit.gas.air import density
+    >>> from circuit.gas.constants import density
     >>> flow = mass_flow(hole(0.0254 / 8, 1.0), CRITICAL_RATIO, 114.7 * 6894.757, 101325.0, 294.26)
     >>> round(flow / density(101325.0, 294.26) / 0.3048**3 * 60, 1)
     26.1

@@ -3,10 +3,9 @@
 from importlib import import_module
 from pathlib import Path
 
-from circuit.kinds.kind import Kind
+from circuit.declaring.kind import Kind
 
 _FOLDER = Path(__file__).resolve().parent
-_NOT_KINDS = {"__init__", "common", "kind", "lines", "symbol", "traits"}
 _known: dict[str, Kind] = {}
 _complete = False
 
@@ -25,7 +24,7 @@ def find(name: str) -> Kind | None:
     """The kind of a name or an alias, or None. Only the file asked for is read where that is enough."""
     if name not in _known and not _complete:
         module = name.replace("-", "_")
-        if module not in _NOT_KINDS and (_FOLDER / f"{module}.py").is_file() and "_" not in name:
+        if module != "__init__" and (_FOLDER / f"{module}.py").is_file() and "_" not in name:
             _load(module)
         else:
             every()
@@ -37,7 +36,7 @@ def every() -> tuple[Kind, ...]:
     global _complete
     if not _complete:
         for path in sorted(_FOLDER.glob("*.py")):
-            if path.stem not in _NOT_KINDS and path.stem.replace("_", "-") not in _known:
+            if path.stem != "__init__" and path.stem.replace("_", "-") not in _known:
                 _load(path.stem)
         _complete = True
     return tuple(sorted({id(kind): kind for kind in _known.values()}.values(), key=lambda kind: kind.name))

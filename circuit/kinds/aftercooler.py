@@ -1,9 +1,9 @@
 """Aftercooler: cools the compressor's air so that its water falls out before the dryer or the wet reservoir."""
 
-from circuit.kinds.common import DELIVERY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Store
-from circuit.kinds.symbol import Stroke, Symbol, diamond, line
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Store
+from circuit.declaring.symbol import Stroke, Symbol, diamond, line
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="aftercooler",

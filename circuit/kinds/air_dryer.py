@@ -1,9 +1,9 @@
 """Air dryer with one cartridge, an outlet check and a purge valve worked by the governor."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Stroke, Symbol, diamond, line, pilot, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Stroke, Symbol, diamond, line, pilot, thick
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="air-dryer",

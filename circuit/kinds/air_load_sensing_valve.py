@@ -1,11 +1,11 @@
 """Load-sensing valve piloted by the air bags: reads the load from the suspension's pressure."""
 
-from circuit.kinds.common import COMMON, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.common import COMMON, cavity
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.load_sensing_valve import FAILURES, PORTS, RATIOS
 from circuit.kinds.relay_valve import KIND as RELAY
-from circuit.kinds.symbol import Symbol, arrow, line, pilot
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 assert RELAY.symbol is not None

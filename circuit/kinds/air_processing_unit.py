@@ -1,10 +1,10 @@
 """Air processing unit: dryer, governor and multi-circuit protection valve in one body."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Stroke, Symbol, arrow, diamond, line, pilot
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.four_circuit_protection_valve import CIRCUITS, each_outlet, latch, outlet_settings, way
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Stroke, Symbol, arrow, diamond, line, pilot
-from circuit.kinds.traits import Group, Role, Trait
 
 OUTLETS = ("21", "22", "23", "24", "25", "26")
 LIMITED = ("23", "24", "25", "26")

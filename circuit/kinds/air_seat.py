@@ -1,10 +1,10 @@
 """Air seat: the driver's seat on a small bag of its own."""
 
+from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.kind import Kind, Port, Setting, Typical
+from circuit.declaring.symbol import Symbol, line, plate, thick
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.air_spring import bag_failures
-from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
-from circuit.kinds.kind import Kind, Port, Setting, Typical
-from circuit.kinds.symbol import Symbol, line, plate, thick
-from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="air-seat",

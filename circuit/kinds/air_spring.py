@@ -1,9 +1,9 @@
 """Air spring: a bag that carries a part of the vehicle on air."""
 
-from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
-from circuit.kinds.symbol import Curve, Symbol, line, plate
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
+from circuit.declaring.symbol import Curve, Symbol, line, plate
+from circuit.declaring.traits import Group, Role, Trait
 
 WHERE = (
     Setting("axle", "name", "the axle it stands on"),

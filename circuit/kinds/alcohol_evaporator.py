@@ -1,9 +1,9 @@
 """Alcohol evaporator: lets alcohol vapour into the air so that what water is left does not freeze."""
 
-from circuit.kinds.common import DELIVERY, OPEN_WAY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
-from circuit.kinds.symbol import Ring, Symbol, line
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import DELIVERY, OPEN_WAY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Store
+from circuit.declaring.symbol import Ring, Symbol, line
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="alcohol-evaporator",

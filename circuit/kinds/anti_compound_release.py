@@ -1,9 +1,9 @@
 """Quick release valve with a double check, for spring brakes: keeps spring and service force from adding up."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Curve, Ring, Symbol, line
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Ring, Symbol, line
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="anti-compound-release",

@@ -1,9 +1,9 @@
 """Antifreeze pump: gives a measured drop of antifreeze into the line at each pumping of the compressor."""
 
-from circuit.kinds.common import DELIVERY, OPEN_WAY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
-from circuit.kinds.symbol import Ring, Symbol, line, pilot
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import DELIVERY, OPEN_WAY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Store
+from circuit.declaring.symbol import Ring, Symbol, line, pilot
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="antifreeze-pump",

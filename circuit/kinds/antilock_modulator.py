@@ -1,9 +1,9 @@
 """Antilock modulator: holds or releases the brakes of a wheel or an axle by electric signal."""
 
-from circuit.kinds.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Store
-from circuit.kinds.symbol import Symbol, arrow, line, plate
-from circuit.kinds.traits import Group
+from circuit.declaring.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Store
+from circuit.declaring.symbol import Symbol, arrow, line, plate
+from circuit.declaring.traits import Group
 
 KIND = Kind(
     name="antilock-modulator",

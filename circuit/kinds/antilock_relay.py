@@ -1,12 +1,23 @@
 """Antilock relay: a relay valve with modulators that can hold and release by electric signal."""
 
-from circuit.kinds.common import (
-    COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, SUPPLIES,
-    SUPPLY_BY_COUNT, SUPPLY_LEAKS, cavity, conductance, lap,
+from circuit.declaring.common import (
+    COMMON,
+    CONTROL,
+    DELIVERIES,
+    DELIVERY_BY_COUNT,
+    DOES_NOT_APPLY,
+    DOES_NOT_RELEASE,
+    EXHAUST,
+    SUPPLIES,
+    SUPPLY_BY_COUNT,
+    SUPPLY_LEAKS,
+    cavity,
+    conductance,
+    lap,
 )
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, thick
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="antilock-relay",

@@ -1,9 +1,9 @@
 """Automatic drain: spits water out by itself."""
 
-from circuit.kinds.common import COMMON, EXHAUST, ON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, diamond, line, pilot, solid
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, EXHAUST, ON, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, diamond, line, pilot, solid
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="automatic-drain",

@@ -1,9 +1,9 @@
 """Auxiliary cylinder: a small cylinder that shifts something when it gets air and springs back when it is vented."""
 
-from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
-from circuit.kinds.symbol import Symbol, line, plate, spring, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
+from circuit.declaring.symbol import Symbol, line, plate, spring, thick
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="auxiliary-cylinder",

@@ -1,9 +1,9 @@
 """Biased double check valve: takes one source as long as it can, and spares the other."""
 
-from circuit.kinds.common import COMMON, DELIVERY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, line, spring
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, DELIVERY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, line, spring
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="biased-double-check-valve",

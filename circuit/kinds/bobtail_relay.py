@@ -1,13 +1,24 @@
 """Bobtail proportioning relay: brakes a tractor's drive axles gently while it runs without a trailer."""
 
-from circuit.kinds.common import (
-    AHEAD, COMMON, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, SUPPLIES, SUPPLY_BY_COUNT,
-    SUPPLY_LEAKS, cavity, conductance, lap,
+from circuit.declaring.common import (
+    AHEAD,
+    COMMON,
+    DELIVERIES,
+    DELIVERY_BY_COUNT,
+    DOES_NOT_APPLY,
+    DOES_NOT_RELEASE,
+    EXHAUST,
+    SUPPLIES,
+    SUPPLY_BY_COUNT,
+    SUPPLY_LEAKS,
+    cavity,
+    conductance,
+    lap,
 )
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, line, pilot
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
-from circuit.kinds.symbol import Symbol, line, pilot
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 assert RELAY.symbol is not None

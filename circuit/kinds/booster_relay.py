@@ -1,10 +1,10 @@
 """Booster relay: a relay valve that refreshes a long signal line."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, pilot
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
-from circuit.kinds.symbol import Symbol, pilot
-from circuit.kinds.traits import Group, Role, Trait
 
 assert RELAY.symbol is not None
 

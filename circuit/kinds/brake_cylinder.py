@@ -1,11 +1,11 @@
 """Brake cylinder: a piston, or the chamber of a disc brake, that pushes its brake without a slack adjuster."""
 
+from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, line, plate, spring, thick
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
 from circuit.kinds.chamber import CHAMBER, TYRE_RADIUS, sizes
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, line, plate, spring, thick
-from circuit.kinds.traits import Group, Role, Trait
 
 DRUM = ("slack-length", "cam-radius", "cam-efficiency", "brake-factor", "drum-radius", "tyre-radius")
 

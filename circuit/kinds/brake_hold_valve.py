@@ -1,9 +1,9 @@
 """Brake hold valve: applies the service brakes with a set pressure while a switch asks for it."""
 
-from circuit.kinds.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, upright_spring
-from circuit.kinds.traits import Group
+from circuit.declaring.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, upright_spring
+from circuit.declaring.traits import Group
 
 KIND = Kind(
     name="brake-hold-valve",

@@ -1,10 +1,10 @@
 """Bulkhead fitting: takes a line through a wall or a frame rail."""
 
-from circuit.kinds.common import OPEN_WAY, cavity
+from circuit.declaring.common import OPEN_WAY, cavity
+from circuit.declaring.kind import Kind, Port, Store
+from circuit.declaring.symbol import Symbol, line, thick
+from circuit.declaring.traits import Group, Role
 from circuit.kinds.elbow import BORE, CONDUCTANCE, LOOSE, like_line
-from circuit.kinds.kind import Kind, Port, Store
-from circuit.kinds.symbol import Symbol, line, thick
-from circuit.kinds.traits import Group, Role
 
 KIND = Kind(
     name="bulkhead",

@@ -1,10 +1,10 @@
 """Service brake chamber: turns pressure into push."""
 
+from circuit.declaring.common import AXLE, COMMON, FROM_MEMORY, SIDE
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Symbol, line, plate, spring
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
-from circuit.kinds.common import AXLE, COMMON, FROM_MEMORY, SIDE
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Curve, Symbol, line, plate, spring
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.tables import chambers
 
 TYRE_RADIUS = Setting("tyre-radius", "length", "rolling radius of the tyre",

@@ -1,9 +1,9 @@
 """Outside charging coupling: lets a workshop or a towing vehicle fill the system."""
 
-from circuit.kinds.common import DELIVERY, ON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
-from circuit.kinds.symbol import Curve, Ring, Symbol, line
-from circuit.kinds.traits import Group, Role
+from circuit.declaring.common import DELIVERY, ON, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Store
+from circuit.declaring.symbol import Curve, Ring, Symbol, line
+from circuit.declaring.traits import Group, Role
 
 KIND = Kind(
     name="charging-coupling",

@@ -1,9 +1,9 @@
 """Check valve: air passes one way only."""
 
-from circuit.kinds.common import COMMON, DELIVERY, STUCK_SHUT, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, line
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import COMMON, DELIVERY, STUCK_SHUT, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, line
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="check-valve",

@@ -1,9 +1,9 @@
 """Compressor: makes the air. Its unloader in the head is worked from port 4."""
 
-from circuit.kinds.common import COMMON, DELIVERY, FROM_MEMORY, cavity
-from circuit.kinds.kind import Failure, Kind, Port, Setting, Source, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, plate
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, DELIVERY, FROM_MEMORY, cavity
+from circuit.declaring.kind import Failure, Kind, Port, Pump, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, plate
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="compressor",
@@ -35,7 +35,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.COMPRESSES}),
     feeds=lambda settings, situation: ("2",),
-    source=Source("2", "0", "displacement", "speed", "efficiency", "clearance",
+    source=Pump("2", "0", "displacement", "speed", "efficiency", "clearance",
                   rests=lambda p, s, x: p["4"] - s["unloads-at"], held="unloaded"),
     symbol=Symbol(6, 6, {"2": (6, 3), "4": (3, 6), "0": (0, 3)}, body="none", marks=(
         Ring((3, 3), 3), plate((6, 3), (4.3, 2.1), (4.3, 3.9)),

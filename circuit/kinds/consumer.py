@@ -1,9 +1,9 @@
 """Consumer: anything that takes brake-system air for another purpose."""
 
-from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
-from circuit.kinds.symbol import Symbol
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
+from circuit.declaring.symbol import Symbol
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="consumer",

@@ -1,9 +1,9 @@
 """Coupling head: where a hose between vehicles is joined."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Curve, Symbol, line, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, cavity, conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Symbol, line, thick
+from circuit.declaring.traits import Group, Role, Trait
 
 
 def _feeds(settings, situation):

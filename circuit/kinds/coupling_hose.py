@@ -1,9 +1,9 @@
 """Coupling hose: the flexible line between two vehicles, straight or coiled."""
 
-from circuit.kinds.common import COMMON
-from circuit.kinds.kind import Kind, Setting, Typical
-from circuit.kinds.lines import LENGTH, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, line_failures
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import COMMON
+from circuit.declaring.kind import Kind, Setting, Typical
+from circuit.declaring.lines import LENGTH, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, line_failures
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="coupling-hose",

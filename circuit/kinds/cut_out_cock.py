@@ -1,9 +1,9 @@
 """Cut-out cock: a tap in a line. Its state is written, never implied."""
 
-from circuit.kinds.common import COMMON, DELIVERY, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, line, plate
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, line, plate
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="cut-out-cock",

@@ -1,9 +1,9 @@
 """Two-knob dash module: park control, trailer supply control and their double check valve in one body."""
 
-from circuit.kinds.common import COMMON, EXHAUST, cavity, conductance, feeding, returning
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, EXHAUST, cavity, conductance, feeding, returning
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.declaring.traits import Group, Role, Trait
 
 
 def _higher(p):

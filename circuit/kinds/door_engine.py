@@ -1,9 +1,9 @@
 """Door engine, or ramp cylinder: a double-acting cylinder that opens with one side and shuts with the other."""
 
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, line, plate, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, line, plate, thick
+from circuit.declaring.traits import Group, Role, Trait
 
 
 def _side(settings, pressure):

@@ -1,9 +1,9 @@
 """Double check valve: delivers the higher of two pressures and keeps the two apart."""
 
-from circuit.kinds.common import COMMON, DELIVERY, cavity, conductance, feeding, returning
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, line
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, DELIVERY, cavity, conductance, feeding, returning
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, line
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="double-check-valve",

@@ -1,10 +1,10 @@
 """Dual foot valve: one pedal, two circuits that share nothing but the driver's foot."""
 
-from circuit.kinds.common import COMMON, EXHAUST, FROM_MEMORY, cavity, conductance
+from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.foot_valve import demand
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
-from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="dual-foot-valve",

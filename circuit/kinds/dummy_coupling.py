@@ -1,9 +1,9 @@
 """Dummy coupling: closes a coupling head that nothing is coupled to."""
 
-from circuit.kinds.common import ON
-from circuit.kinds.kind import Failure, Kind, Port
-from circuit.kinds.symbol import Symbol, line, plate
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import ON
+from circuit.declaring.kind import Failure, Kind, Port
+from circuit.declaring.symbol import Symbol, line, plate
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="dummy-coupling",

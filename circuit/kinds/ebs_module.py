@@ -1,13 +1,22 @@
 """EBS module: an axle's or a trailer's electronic brake valve, with an air signal as its back-up."""
 
-from circuit.kinds.common import (
-    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, cavity,
-    conductance, lap,
+from circuit.declaring.common import (
+    COMMON,
+    DELIVERIES,
+    DELIVERY_BY_COUNT,
+    EXHAUST,
+    FROM_MEMORY,
+    SUPPLIES,
+    SUPPLY_BY_COUNT,
+    SUPPLY_LEAKS,
+    cavity,
+    conductance,
+    lap,
 )
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, line, plate
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
-from circuit.kinds.symbol import Symbol, line, plate
-from circuit.kinds.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 assert RELAY.symbol is not None

@@ -1,10 +1,10 @@
 """Elbow: a fitting that turns a line sharply, and costs as much as some line."""
 
-from circuit.kinds.common import OPEN_WAY, cavity
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
-from circuit.kinds.lines import ELBOW_LENGTH
-from circuit.kinds.symbol import Symbol, line
-from circuit.kinds.traits import Group, Role
+from circuit.declaring.common import OPEN_WAY, cavity
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
+from circuit.declaring.lines import ELBOW_LENGTH
+from circuit.declaring.symbol import Symbol, line
+from circuit.declaring.traits import Group, Role
 
 BORE = Setting("bore", "bore", "bore through it", required=True)
 CONDUCTANCE = Setting("conductance", "conductance", "sonic conductance, where it is not to follow from the bore")

@@ -1,8 +1,8 @@
 """Fit: two ports nippled together, with no line between them."""
 
-from circuit.kinds.kind import Kind
-from circuit.kinds.lines import LINE_PORTS
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.kind import Kind
+from circuit.declaring.lines import LINE_PORTS
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="fit",

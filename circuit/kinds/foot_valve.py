@@ -1,9 +1,9 @@
 """Foot valve, single circuit."""
 
-from circuit.kinds.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
+from circuit.declaring.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 

@@ -1,11 +1,10 @@
 """Four-circuit protection valve: shares one feed among circuits and shuts off the one that bursts."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Stroke, Symbol, arrow, line, spring
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Stroke, Symbol, arrow, line, spring
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
-
 
 LIFT = 15e3
 """Pa by which a piston is lifted off its stop: from a crack, behind which the circuit's own pressure stands, to wide open,

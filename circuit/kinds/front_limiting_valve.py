@@ -1,9 +1,9 @@
 """Automatic front-axle limiting valve: gives the front brakes less until the pedal asks for much."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot
-from circuit.kinds.traits import Group
+from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot
+from circuit.declaring.traits import Group
 from circuit.units import ATMOSPHERE
 
 

@@ -1,9 +1,9 @@
 """Pressure gauge: shows the driver the pressure of the space it is on."""
 
-from circuit.kinds.common import LEAKS_AT_THREAD, ON, cavity
-from circuit.kinds.kind import Failure, Kind, Port, Setting, Store
-from circuit.kinds.symbol import Ring, Symbol, arrow, line
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.declaring.kind import Failure, Kind, Port, Setting, Store
+from circuit.declaring.symbol import Ring, Symbol, arrow, line
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="gauge",

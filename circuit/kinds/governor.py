@@ -1,9 +1,9 @@
 """Governor: switches the compressor off at cut-out and on at cut-in."""
 
-from circuit.kinds.common import EXHAUST, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import EXHAUST, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="governor",

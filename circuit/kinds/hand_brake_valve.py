@@ -1,9 +1,9 @@
 """Hand brake valve: a lever that lets the spring brakes on by degrees, as European vehicles have it."""
 
-from circuit.kinds.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 

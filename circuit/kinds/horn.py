@@ -1,9 +1,9 @@
 """Horn: an open pipe for as long as it sounds."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, line, plate
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, cavity, conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, line, plate
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="horn",

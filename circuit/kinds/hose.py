@@ -1,12 +1,23 @@
 """Hose: flexible line, named by its bore."""
 
-from circuit.kinds.common import COMMON
-from circuit.kinds.kind import Kind, Setting, Typical
-from circuit.kinds.lines import (
-    ELBOWS, LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, NEAR, RATED, RATED_TO, RUN,
-    line_failures, with_elbows,
+from circuit.declaring.common import COMMON
+from circuit.declaring.kind import Kind, Setting, Typical
+from circuit.declaring.lines import (
+    ELBOWS,
+    LENGTH,
+    LINE_ENDS,
+    LINE_NAME,
+    LINE_PASSAGES,
+    LINE_PORTS,
+    LINE_STORES,
+    NEAR,
+    RATED,
+    RATED_TO,
+    RUN,
+    line_failures,
+    with_elbows,
 )
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="hose",

@@ -1,10 +1,10 @@
 """Air-over-hydraulic booster: an air piston that presses brake fluid."""
 
+from circuit.declaring.common import AXLE, COMMON, FROM_MEMORY, SIDE
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Stroke, Symbol, line, plate, thick
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
-from circuit.kinds.common import AXLE, COMMON, FROM_MEMORY, SIDE
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Stroke, Symbol, line, plate, thick
-from circuit.kinds.traits import Group, Role, Trait
 
 
 def _sizes(settings):

@@ -1,12 +1,12 @@
 """Kneel valve: lets one corner of a bus down slowly at a stop."""
 
-from circuit.kinds.common import COMMON, EXHAUST, cavity, deliveries
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.common import COMMON, EXHAUST, cavity, deliveries
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Symbol, arrow, line
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.restrictor import by_bore
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
 from circuit.kinds.suspension_dump_valve import is_down
-from circuit.kinds.symbol import Curve, Symbol, arrow, line
-from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="kneel-valve",

@@ -1,9 +1,9 @@
 """Levelling, or height control, valve: keeps the ride height by filling and emptying the bags."""
 
-from circuit.kinds.common import COMMON, EXHAUST, FROM_MEMORY, SUPPLY, cavity, deliveries
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, arrow, line, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, SUPPLY, cavity, deliveries
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, arrow, line, thick
+from circuit.declaring.traits import Group, Role, Trait
 
 MANUAL = "US Army TM 9-2330-373-14&P"
 

@@ -1,10 +1,10 @@
 """Lift axle valve: lift bags on and ride bags off together, and down by itself when the load comes."""
 
-from circuit.kinds.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
-from circuit.kinds.symbol import Symbol, arrow, line, pilot
-from circuit.kinds.traits import Group, Role, Trait
 
 
 def lifted(p, s, x):

@@ -1,10 +1,10 @@
 """Lift bag or lift cylinder: raises an axle that is not needed."""
 
+from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.kind import Kind, Port, Setting, Typical
+from circuit.declaring.symbol import Curve, Symbol, arrow, line, plate
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.air_spring import WHERE, bag_failures
-from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
-from circuit.kinds.kind import Kind, Port, Setting, Typical
-from circuit.kinds.symbol import Curve, Symbol, arrow, line, plate
-from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="lift-bag",

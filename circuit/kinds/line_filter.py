@@ -1,9 +1,9 @@
 """Line filter: keeps dirt of the hoses out of the trailer's valves."""
 
-from circuit.kinds.common import DELIVERY, ON, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Store
-from circuit.kinds.symbol import Symbol, diamond, pilot
-from circuit.kinds.traits import Group
+from circuit.declaring.common import DELIVERY, ON, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Store
+from circuit.declaring.symbol import Symbol, diamond, pilot
+from circuit.declaring.traits import Group
 
 KIND = Kind(
     name="line-filter",

@@ -1,12 +1,21 @@
 """Load-sensing valve by lever: gives an axle less pressure the higher the frame stands above it."""
 
-from circuit.kinds.common import (
-    COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, SUPPLY_LEAKS, cavity, conductance, lap,
+from circuit.declaring.common import (
+    COMMON,
+    CONTROL,
+    DELIVERIES,
+    DELIVERY_BY_COUNT,
+    EXHAUST,
+    SUPPLY,
+    SUPPLY_LEAKS,
+    cavity,
+    conductance,
+    lap,
 )
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, arrow, line
+from circuit.declaring.traits import Group, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
-from circuit.kinds.symbol import Ring, Symbol, arrow, line
-from circuit.kinds.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 assert RELAY.symbol is not None

@@ -1,11 +1,11 @@
 """Lock actuator: a brake chamber that a mechanical lock holds applied when the air is gone."""
 
+from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Symbol, line, plate, solid, spring
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
 from circuit.kinds.chamber import CHAMBER, sizes
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Curve, Symbol, line, plate, solid, spring
-from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="lock-actuator",

@@ -1,9 +1,9 @@
 """Low-pressure switch: warns the driver while too little air is stored."""
 
-from circuit.kinds.common import LEAKS_AT_THREAD, ON, cavity
-from circuit.kinds.kind import Failure, Kind, Port, Setting, Store
-from circuit.kinds.symbol import Symbol, line, pilot, plate
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.declaring.kind import Failure, Kind, Port, Setting, Store
+from circuit.declaring.symbol import Symbol, line, pilot, plate
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="low-pressure-switch",

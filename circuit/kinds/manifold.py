@@ -1,9 +1,9 @@
 """Manifold: a block with several holes and one space."""
 
-from circuit.kinds.common import cavity
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
-from circuit.kinds.symbol import Symbol
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import cavity
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
+from circuit.declaring.symbol import Symbol
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="manifold",

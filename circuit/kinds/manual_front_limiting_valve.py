@@ -1,9 +1,9 @@
 """Manual front-axle limiting valve: a knob halves the front brakes on a slippery road."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.declaring.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 

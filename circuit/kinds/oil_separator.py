@@ -1,9 +1,9 @@
 """Oil and water separator, or coalescing filter: catches drops and fog before or after the dryer."""
 
-from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, diamond, line, pilot
-from circuit.kinds.traits import Group, Role
+from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, diamond, line, pilot
+from circuit.declaring.traits import Group, Role
 
 KIND = Kind(
     name="oil-separator",

@@ -1,9 +1,9 @@
 """Open end: where a piped-away exhaust or vent meets the air."""
 
-from circuit.kinds.common import conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port
-from circuit.kinds.symbol import Symbol, line, plate
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Port
+from circuit.declaring.symbol import Symbol, line, plate
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="open-end",

@@ -1,10 +1,10 @@
 """Overflow valve with limited return: guards its feed, and gives air back down to a pressure 2 keeps for itself."""
 
-from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Kind, Passage, Setting, Store, Typical
+from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, line
+from circuit.declaring.traits import Group, Trait
 from circuit.kinds.overflow_valve_with_return import FAILURES, FORWARD, MARKS, OPEN, OVERFLOW
-from circuit.kinds.symbol import Symbol, line
-from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="overflow-valve-with-limited-return",

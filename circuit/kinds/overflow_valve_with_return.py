@@ -1,9 +1,9 @@
 """Overflow valve with return: guards its feed, and gives all its air back when the feed falls."""
 
-from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.declaring.traits import Group, Trait
 
 OVERFLOW = (
     Setting("opens-at", "pressure", "pressure at 1 that opens it", Typical("6.5 bar", COMMON + ": 5.5 to 7 bar")),

@@ -1,9 +1,9 @@
 """Overload relay: feeds the spring chambers with the higher of park and service signal, so that forces do not add."""
 
-from circuit.kinds.common import AHEAD, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Store
-from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot, plate, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import AHEAD, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Store
+from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot, plate, thick
+from circuit.declaring.traits import Group, Role, Trait
 
 
 def asked(p, s):

@@ -1,9 +1,9 @@
 """Park and shunt valve: two buttons at a trailer's side, black to move it uncoupled, red to park it."""
 
-from circuit.kinds.common import COMMON, EXHAUST, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, arrow, line
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, EXHAUST, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, arrow, line
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="park-and-shunt-valve",

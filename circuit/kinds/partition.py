@@ -1,9 +1,9 @@
 """Partition: the wall between two reservoirs that are rooms of one shell."""
 
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import Failure, Kind, Port, Setting, Typical
-from circuit.kinds.symbol import Symbol, line, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.kind import Failure, Kind, Port, Setting, Typical
+from circuit.declaring.symbol import Symbol, line, thick
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="partition",

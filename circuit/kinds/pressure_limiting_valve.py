@@ -1,9 +1,9 @@
 """Pressure limiting, or reducing, valve: passes air on up to a set pressure and no further."""
 
-from circuit.kinds.common import DELIVERY, DELIVERY_LEAKS_OUT, EXHAUST, STUCK_SHUT, SUPPLY, cavity, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
-from circuit.kinds.traits import Group
+from circuit.declaring.common import DELIVERY, DELIVERY_LEAKS_OUT, EXHAUST, STUCK_SHUT, SUPPLY, cavity, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.declaring.traits import Group
 
 KIND = Kind(
     name="pressure-limiting-valve",

@@ -1,9 +1,9 @@
 """Pressure protection valve: lets an auxiliary have air only while the brakes have enough."""
 
-from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="pressure-protection-valve",

@@ -1,9 +1,9 @@
 """Pressure ratio, or adapter, valve: passes a signal on lower than it comes, up to a knee."""
 
-from circuit.kinds.common import COMMON, DELIVERY, DOES_NOT_RELEASE, EXHAUST, STUCK_SHUT, cavity, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot
-from circuit.kinds.traits import Group, Role
+from circuit.declaring.common import COMMON, DELIVERY, DOES_NOT_RELEASE, EXHAUST, STUCK_SHUT, cavity, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot
+from circuit.declaring.traits import Group, Role
 from circuit.units import ATMOSPHERE
 
 

@@ -1,9 +1,9 @@
 """Quick release valve: lets the brake's air out beside the brake."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Curve, Symbol, line, thick
-from circuit.kinds.traits import Group
+from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Symbol, line, thick
+from circuit.declaring.traits import Group
 
 KIND = Kind(
     name="quick-release-valve",

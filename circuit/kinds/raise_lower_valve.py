@@ -1,9 +1,9 @@
 """Raise-lower valve: lets a hand set the body's height, for docking or for changing a body."""
 
-from circuit.kinds.common import DELIVERY_LEAKS_OUT, EXHAUST, cavity, conductance, deliveries
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, thick
-from circuit.kinds.traits import Group, Role
+from circuit.declaring.common import DELIVERY_LEAKS_OUT, EXHAUST, cavity, conductance, deliveries
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
+from circuit.declaring.traits import Group, Role
 
 RIDE, RAISE, LOWER, STOP = 0.0, 1.0, -1.0, 2.0
 

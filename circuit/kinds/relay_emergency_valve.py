@@ -1,12 +1,20 @@
 """Relay emergency valve: a trailer's relay that brakes from the reservoir when the supply line is lost."""
 
-from circuit.kinds.common import (
-    AHEAD, COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, cavity, conductance, lap,
+from circuit.declaring.common import (
+    AHEAD,
+    COMMON,
+    CONTROL,
+    DELIVERIES,
+    DELIVERY_BY_COUNT,
+    EXHAUST,
+    cavity,
+    conductance,
+    lap,
 )
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, line
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
-from circuit.kinds.symbol import Ring, Symbol, line
-from circuit.kinds.traits import Group, Role, Trait
 
 assert RELAY.symbol is not None
 

@@ -1,9 +1,9 @@
 """Reservoir, or tank: keeps the air. Its role says what the air is for."""
 
-from circuit.kinds.common import ONE_VOLUME
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting
-from circuit.kinds.symbol import Symbol
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import ONE_VOLUME
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting
+from circuit.declaring.symbol import Symbol
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="reservoir",

@@ -1,10 +1,10 @@
 """Restrictor: a small fixed bore that slows the air down."""
 
+from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Symbol, line
+from circuit.declaring.traits import Group
 from circuit.gas.flow import hole
-from circuit.kinds.common import COMMON, DELIVERY, SUPPLY, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Curve, Symbol, line
-from circuit.kinds.traits import Group
 
 BORE = Setting("bore", "bore", "bore of its hole", required=True)
 CONDUCTANCE = Setting("conductance", "conductance", "sonic conductance of the hole, where not to follow from its bore")

@@ -1,9 +1,9 @@
 """Rotary seal: carries air from an axle into a turning hub."""
 
-from circuit.kinds.common import OPEN_WAY, cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
-from circuit.kinds.symbol import Curve, Ring, Symbol, line
-from circuit.kinds.traits import Group, Role
+from circuit.declaring.common import OPEN_WAY, cavity, conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Store
+from circuit.declaring.symbol import Curve, Ring, Symbol, line
+from circuit.declaring.traits import Group, Role
 
 KIND = Kind(
     name="rotary-seal",

@@ -1,9 +1,9 @@
 """Safety valve: the last guard against too much pressure."""
 
-from circuit.kinds.common import EXHAUST, ON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
-from circuit.kinds.symbol import Symbol, arrow, line, plate, spring
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import EXHAUST, ON, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.declaring.symbol import Symbol, arrow, line, plate, spring
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="safety-valve",

@@ -1,9 +1,9 @@
 """Solenoid valve 2/2: opens or shuts one way by current."""
 
-from circuit.kinds.common import DELIVERY, FROM_MEMORY, SUPPLY, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, plate, spring
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import DELIVERY, FROM_MEMORY, SUPPLY, cavity
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, plate, spring
+from circuit.declaring.traits import Group, Trait
 
 
 def is_open(settings, state):

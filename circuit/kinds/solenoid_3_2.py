@@ -1,10 +1,10 @@
 """Solenoid valve 3/2: feeds a user or vents it, by current."""
 
-from circuit.kinds.common import DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Store
+from circuit.declaring.common import DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity
+from circuit.declaring.kind import Failure, Kind, Passage, Store
+from circuit.declaring.symbol import Symbol, arrow, line
+from circuit.declaring.traits import Group, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, BORE_FLOW, BOXES, COIL, DEAD_COIL, WITHOUT_CURRENT, is_open
-from circuit.kinds.symbol import Symbol, arrow, line
-from circuit.kinds.traits import Group, Trait
 
 KIND = Kind(
     name="solenoid-3-2",

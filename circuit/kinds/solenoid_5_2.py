@@ -1,10 +1,10 @@
 """Solenoid valve 5/2: feeds one side of a double-acting cylinder and vents the other, by current."""
 
-from circuit.kinds.common import SUPPLY, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.declaring.common import SUPPLY, cavity
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.declaring.symbol import Symbol, arrow, line
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, BORE_FLOW, BOXES, COIL, DEAD_COIL
-from circuit.kinds.symbol import Symbol, arrow, line
-from circuit.kinds.traits import Group, Role, Trait
 
 
 def _feeds(outlet):

@@ -1,9 +1,9 @@
 """Spring-brake modulating (inversion) valve: with the primary circuit lost, the pedal lets the springs on in step."""
 
-from circuit.kinds.common import COMMON, DELIVERY, EXHAUST, cavity, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, spring, thick
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, cavity, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, spring, thick
+from circuit.declaring.traits import Group, Role, Trait
 
 
 def wanted(p, s):

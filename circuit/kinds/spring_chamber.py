@@ -1,11 +1,11 @@
 """Spring brake chamber: a service chamber with a spring chamber behind it."""
 
+from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Symbol, line, plate, spring, thick
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, spring_knots, spring_volume, volume
 from circuit.kinds.chamber import CHAMBER, sizes
-from circuit.kinds.common import FROM_MEMORY
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Curve, Symbol, line, plate, spring, thick
-from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="spring-chamber",

@@ -1,9 +1,9 @@
 """Spring release valve: a second, held-in control that lifts the springs from a reservoir of their own."""
 
-from circuit.kinds.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Store
-from circuit.kinds.symbol import Ring, Symbol, arrow, line, upright_spring
-from circuit.kinds.traits import Group
+from circuit.declaring.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Store
+from circuit.declaring.symbol import Ring, Symbol, arrow, line, upright_spring
+from circuit.declaring.traits import Group
 
 KIND = Kind(
     name="spring-release-valve",

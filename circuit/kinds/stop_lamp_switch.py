@@ -1,9 +1,9 @@
 """Stop-lamp switch: lights the stop lamps while the service brakes are applied."""
 
-from circuit.kinds.common import LEAKS_AT_THREAD, ON, cavity
-from circuit.kinds.kind import Failure, Kind, Port, Setting, Store
-from circuit.kinds.symbol import Ring, Symbol, line, pilot, plate
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.declaring.kind import Failure, Kind, Port, Setting, Store
+from circuit.declaring.symbol import Ring, Symbol, line, pilot, plate
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="stop-lamp-switch",

@@ -1,10 +1,10 @@
 """Suspension dump valve: empties the bags by a switch."""
 
-from circuit.kinds.common import DELIVERY_LEAKS_OUT, EXHAUST, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.declaring.common import DELIVERY_LEAKS_OUT, EXHAUST, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store
+from circuit.declaring.symbol import Symbol, arrow, line, plate
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.solenoid_2_2 import ALWAYS_ON, COIL, DEAD_COIL
-from circuit.kinds.symbol import Symbol, arrow, line, plate
-from circuit.kinds.traits import Group, Role, Trait
 
 
 def is_down(settings, state, word):

@@ -1,9 +1,9 @@
 """Tee: joins three lines."""
 
-from circuit.kinds.common import cavity
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Port, Store
-from circuit.kinds.symbol import Symbol
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import cavity
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Store
+from circuit.declaring.symbol import Symbol
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="tee",

@@ -1,9 +1,9 @@
 """Test point: lets a workshop read the pressure of its space without opening a line."""
 
-from circuit.kinds.common import LEAKS_AT_THREAD, ON, cavity
-from circuit.kinds.kind import Failure, Kind, Port, Store
-from circuit.kinds.symbol import Symbol, line
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.declaring.kind import Failure, Kind, Port, Store
+from circuit.declaring.symbol import Symbol, line
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="test-point",

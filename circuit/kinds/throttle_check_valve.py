@@ -1,10 +1,10 @@
 """Throttle-check valve: free one way, slow the other."""
 
-from circuit.kinds.common import DELIVERY, FROM_MEMORY, SUPPLY, cavity
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.common import DELIVERY, FROM_MEMORY, SUPPLY, cavity
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Curve, Ring, Symbol, line
+from circuit.declaring.traits import Group
 from circuit.kinds.restrictor import BORE, CONDUCTANCE, by_bore
-from circuit.kinds.symbol import Curve, Ring, Symbol, line
-from circuit.kinds.traits import Group
 
 KIND = Kind(
     name="throttle-check-valve",

@@ -1,9 +1,9 @@
 """Traction or stability solenoid: brakes a wheel or an axle by itself when the electronics ask for it."""
 
-from circuit.kinds.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Store
-from circuit.kinds.symbol import Symbol, arrow, line, plate, upright_spring
-from circuit.kinds.traits import Group
+from circuit.declaring.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Store
+from circuit.declaring.symbol import Symbol, arrow, line, plate, upright_spring
+from circuit.declaring.traits import Group
 
 KIND = Kind(
     name="traction-solenoid",

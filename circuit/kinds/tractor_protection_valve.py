@@ -1,9 +1,9 @@
 """Tractor protection valve: shuts the trailer's control line while its supply line has no air."""
 
-from circuit.kinds.common import COMMON, OPEN_WAY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, upright_spring
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, OPEN_WAY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="tractor-protection-valve",

@@ -1,9 +1,9 @@
 """Trailer control valve: works a trailer's two lines from both service circuits and the hand brake, European."""
 
-from circuit.kinds.common import COMMON, EXHAUST, cavity, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Symbol, arrow, line, pilot, plate, thick
-from circuit.kinds.traits import Group, Role
+from circuit.declaring.common import COMMON, EXHAUST, cavity, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
+from circuit.declaring.traits import Group, Role
 from circuit.units import ATMOSPHERE
 
 BITES = ATMOSPHERE + 0.2e5

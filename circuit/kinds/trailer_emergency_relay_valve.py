@@ -1,9 +1,9 @@
 """Trailer emergency relay valve: the European form, which brakes the more the further the supply line falls."""
 
-from circuit.kinds.common import COMMON, DELIVERIES, conductance, lap
-from circuit.kinds.kind import Failure, Kind, Passage, Setting, Typical
+from circuit.declaring.common import COMMON, DELIVERIES, conductance, lap
+from circuit.declaring.kind import Failure, Kind, Passage, Setting, Typical
+from circuit.declaring.traits import Group, Trait
 from circuit.kinds.relay_emergency_valve import KIND as PLAIN
-from circuit.kinds.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 BITES = ATMOSPHERE + 0.2e5

@@ -1,9 +1,9 @@
 """Trailer spring brake valve: fills the trailer's reservoirs and holds its springs off from the supply line."""
 
-from circuit.kinds.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, arrow, line, upright_spring
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, arrow, line, upright_spring
+from circuit.declaring.traits import Group, Role, Trait
 
 
 def _filling(p, s, x):

@@ -1,9 +1,9 @@
 """Trailer supply valve: the red knob that gives a trailer its air and takes it away."""
 
-from circuit.kinds.common import COMMON, DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="trailer-supply-valve",

@@ -1,11 +1,22 @@
 """Tube: plastic air-brake tubing, named by its outside diameter."""
 
-from circuit.kinds.kind import Kind, Setting
-from circuit.kinds.lines import (
-    ELBOWS, LENGTH, LINE_ENDS, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, NEAR, RATED, RATED_TO, RUN,
-    line_failures, with_elbows,
+from circuit.declaring.kind import Kind, Setting
+from circuit.declaring.lines import (
+    ELBOWS,
+    LENGTH,
+    LINE_ENDS,
+    LINE_NAME,
+    LINE_PASSAGES,
+    LINE_PORTS,
+    LINE_STORES,
+    NEAR,
+    RATED,
+    RATED_TO,
+    RUN,
+    line_failures,
+    with_elbows,
 )
-from circuit.kinds.traits import Group, Trait
+from circuit.declaring.traits import Group, Trait
 
 KIND = Kind(
     name="tube",

@@ -1,9 +1,9 @@
 """Twin-tower dryer: one tower dries the air while a little of it dries the other tower."""
 
-from circuit.kinds.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Stroke, Symbol, diamond, line, pilot
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Stroke, Symbol, diamond, line, pilot
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="twin-tower-dryer",

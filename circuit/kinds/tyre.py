@@ -1,10 +1,10 @@
 """Tyre on a central inflation system: the largest space that air is spent on."""
 
+from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.kind import Kind, Port, Setting, Typical
+from circuit.declaring.symbol import Ring, Symbol, line
+from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.air_spring import WHERE, bag_failures
-from circuit.kinds.common import FROM_MEMORY, ONE_VOLUME
-from circuit.kinds.kind import Kind, Port, Setting, Typical
-from circuit.kinds.symbol import Ring, Symbol, line
-from circuit.kinds.traits import Group, Role, Trait
 
 KIND = Kind(
     name="tyre",

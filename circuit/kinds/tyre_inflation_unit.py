@@ -1,9 +1,9 @@
 """Tyre inflation unit: fills and empties the tyres from the cab, the brakes first."""
 
-from circuit.kinds.common import EXHAUST, SUPPLY, cavity, conductance, deliveries
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, arrow, line, pilot
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import EXHAUST, SUPPLY, cavity, conductance, deliveries
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
+from circuit.declaring.traits import Group, Role, Trait
 
 
 def _feeds(p, s, x):

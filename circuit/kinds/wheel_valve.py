@@ -1,9 +1,9 @@
 """Wheel valve: shuts a tyre off from its inflation line while the line is empty."""
 
-from circuit.kinds.common import COMMON, cavity, conductance
-from circuit.kinds.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
-from circuit.kinds.symbol import Ring, Symbol, line, pilot
-from circuit.kinds.traits import Group, Role
+from circuit.declaring.common import COMMON, cavity, conductance
+from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.symbol import Ring, Symbol, line, pilot
+from circuit.declaring.traits import Group, Role
 
 KIND = Kind(
     name="wheel-valve",

@@ -1,9 +1,9 @@
 """Air wiper motor: takes air for as long as it runs."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
-from circuit.kinds.symbol import Curve, Ring, Symbol, line
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import cavity, conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
+from circuit.declaring.symbol import Curve, Ring, Symbol, line
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="wiper-motor",

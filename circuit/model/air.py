@@ -8,8 +8,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from circuit.kinds.kind import OUTSIDE
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.kind import OUTSIDE
+from circuit.declaring.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Way
 from circuit.units import ATMOSPHERE
 

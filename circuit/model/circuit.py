@@ -9,8 +9,8 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from circuit.kinds.kind import OUTSIDE, Kind, Passage, Port
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.kind import OUTSIDE, Kind, Passage, Port
+from circuit.declaring.traits import Role, Trait
 from circuit.source import Source, Span
 
 PortKey = tuple[str, str]

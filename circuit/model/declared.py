@@ -1,13 +1,13 @@
 """What a design says of itself: vehicle or combination, sets of rules, axles, circuits meant, findings waived."""
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import COMBINATION, Axle, Intent, Vehicle, Waiver
 from circuit.model.forms import DECLARED, FORMS
 from circuit.model.names import Names
 from circuit.model.settings import read
 from circuit.near import did_you_mean
 from circuit.source import Source, Span
-from circuit.syntax.tree import Name, Statement
+from circuit.syntax.statements import Name, Statement
 
 
 def vehicle(names: Names, source: Source, statements: list[Statement]) -> Vehicle | None:

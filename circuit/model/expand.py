@@ -15,7 +15,7 @@ from circuit.model.forms import FORMS
 from circuit.model.settings import read
 from circuit.near import did_you_mean
 from circuit.source import Source, Span
-from circuit.syntax.tree import Name, Setting, Statement, Text, Value
+from circuit.syntax.statements import Name, Setting, Statement, Text, Value
 
 DEEPEST = 8
 MOST_STATEMENTS = 200_000

@@ -1,7 +1,7 @@
 """Statements that are not parts: what they carry. The set is closed; parts are looked up in `kinds`."""
 
-from circuit.kinds.common import COMMON
-from circuit.kinds.kind import Setting, Typical
+from circuit.declaring.common import COMMON
+from circuit.declaring.kind import Setting, Typical
 from circuit.model.circuit import CLASSES
 
 DECLARED = (

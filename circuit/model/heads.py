@@ -1,10 +1,10 @@
 """Vehicles coupled together: which coupling heads are joined, and how the others stand."""
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Coupling
 from circuit.model.names import Names
 from circuit.source import Span
-from circuit.syntax.tree import Statement
+from circuit.syntax.statements import Statement
 
 
 def couplings(names: Names, statements: list[Statement]) -> tuple[Coupling, ...]:

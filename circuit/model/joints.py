@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass, field
 
-from circuit.kinds.kind import Port
-from circuit.kinds.traits import Role
+from circuit.declaring.kind import Port
+from circuit.declaring.traits import Role
 from circuit.model.circuit import SPACE_OUTSIDE, Device, PortKey
 from circuit.model.names import Names
 from circuit.source import Span
-from circuit.syntax.tree import Statement
+from circuit.syntax.statements import Statement
 
 
 @dataclass(slots=True)

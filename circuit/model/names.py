@@ -2,14 +2,14 @@
 
 from dataclasses import dataclass, field
 
-from circuit.kinds.kind import Kind, Port
-from circuit.kinds.traits import Role
+from circuit.declaring.kind import Kind, Port
+from circuit.declaring.traits import Role
 from circuit.mistake import Mistake
 from circuit.model.circuit import Device, PortKey
 from circuit.model.expand import Flat
 from circuit.near import did_you_mean
 from circuit.source import Span
-from circuit.syntax.tree import Name
+from circuit.syntax.statements import Name
 
 
 @dataclass(slots=True)

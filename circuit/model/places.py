@@ -1,6 +1,6 @@
 """Names in trials and scripts to devices and spaces of a circuit."""
 
-from circuit.kinds.kind import Port
+from circuit.declaring.kind import Port
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 
 

@@ -4,12 +4,12 @@ import re
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from circuit.kinds.kind import Setting
+from circuit.declaring.kind import Setting
 from circuit.mistake import Mistake
 from circuit.model.circuit import Given
 from circuit.near import did_you_mean, near
 from circuit.source import Span
-from circuit.syntax.tree import And, Measure, Name, Statement, Text, Value
+from circuit.syntax.statements import And, Measure, Name, Statement, Text, Value
 from circuit.tables import tubes
 from circuit.units import DIMENSIONS, UnitMistake, split, to_si
 

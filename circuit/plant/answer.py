@@ -10,7 +10,7 @@ import zlib
 from typing import Any, NamedTuple
 
 from circuit.plant.planting import Planting, found_by
-from circuit.rules.judge import Verdict
+from circuit.verdict.judge import Verdict
 
 FORMAT = 1
 FORM = (
@@ -23,7 +23,7 @@ class NoAnswer(ValueError):
     """A file that is no answer, or one that was changed."""
 
 
-class Answer(NamedTuple):
+class AnswerKey(NamedTuple):
     """What was planted and what else is to be said of the spoilt design.
 
     mistake, title, says: the class, what people do, and what was done here. rules: those that find it. words: what it
@@ -46,14 +46,14 @@ class Answer(NamedTuple):
     follows: tuple[tuple[str, str, int], ...]
 
 
-def answer_to(planting: Planting, seed: int, before: Verdict, after: Verdict) -> Answer:
+def answer_to(planting: Planting, seed: int, before: Verdict, after: Verdict) -> AnswerKey:
     """The answer to a spoilt design. before, after: the verdicts on the good one and on the spoilt one."""
     operator = planting.operator
     known = _findings(before)
     told = {(rule, thing) for rule, thing, _ in known}
     rules = [j.rule.name for j in after.judgements if j.is_open and found_by(planting, j)]
     new = [each for each in _findings(after) if each[:2] not in told and each[0] not in operator.rules]
-    return Answer(
+    return AnswerKey(
         planting.source.name, seed, operator.name, operator.title, planting.says,
         tuple(dict.fromkeys((*rules, *operator.rules))), tuple(word.strip() for word in operator.words.split(",")),
         planting.things, planting.lines, planting.gone,
@@ -63,10 +63,10 @@ def answer_to(planting: Planting, seed: int, before: Verdict, after: Verdict) ->
 
 def _findings(verdict: Verdict) -> tuple[tuple[str, str, int], ...]:
     found = [each for judgement in verdict.judgements if judgement.is_open for each in (judgement, *judgement.follows)]
-    return tuple(dict.fromkeys((j.rule.name, j.statement.thing, j.statement.at.outermost.line) for j in found))
+    return tuple(dict.fromkeys((j.rule.name, j.answer.thing, j.answer.at.outermost.line) for j in found))
 
 
-def sealed(answer: Answer) -> str:
+def sealed(answer: AnswerKey) -> str:
     """The answer as a file."""
     inner = json.dumps(answer._asdict(), ensure_ascii=False).encode()
     folded = base64.b64encode(zlib.compress(inner, 9)).decode()
@@ -81,7 +81,7 @@ def sealed(answer: Answer) -> str:
     return json.dumps(head, indent=2, ensure_ascii=False) + "\n"
 
 
-def opened(text: str) -> Answer:
+def opened(text: str) -> AnswerKey:
     """The answer of a file. Raises NoAnswer."""
     try:
         head = json.loads(text)
@@ -91,7 +91,7 @@ def opened(text: str) -> Answer:
         if hashlib.sha256(folded.encode()).hexdigest() != head["checksum"]:
             raise NoAnswer("its checksum does not fit: it was changed after it was written")
         fields: dict[str, Any] = json.loads(zlib.decompress(base64.b64decode(folded)))
-        return Answer(**{name: _frozen(value) for name, value in fields.items()})
+        return AnswerKey(**{name: _frozen(value) for name, value in fields.items()})
     except NoAnswer:
         raise
     except (ValueError, KeyError, TypeError, zlib.error) as trouble:

@@ -6,17 +6,17 @@ Whatever stands in another file, or inside an assembly, has no statement here an
 from functools import cached_property
 
 from circuit.clauses import ALWAYS, Clause
-from circuit.kinds.kind import Kind, Port
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.kind import Kind, Port
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Circuit, Device, PortKey
-from circuit.model.vocabulary import VOCABULARY
-from circuit.plant.sheet import Add, Edit, Swap, dropped, rows_of, swapped, with_setting, without_name
+from circuit.model.known_words import VOCABULARY
+from circuit.plant.rows import Add, Edit, Swap, dropped, rows_of, swapped, with_setting, without_name
 from circuit.rules import find
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import askings
 from circuit.source import Source
 from circuit.syntax.parse import parse
-from circuit.syntax.tree import Name, Statement
+from circuit.syntax.statements import Name, Statement
+from circuit.verdict.judge import askings
 
 
 class Bed:

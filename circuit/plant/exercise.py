@@ -4,12 +4,12 @@ import os
 from typing import NamedTuple
 
 from circuit.pipeline import judged, load
-from circuit.plant.answer import Answer, answer_to
+from circuit.plant.answer import AnswerKey, answer_to
 from circuit.plant.bed import Bed
 from circuit.plant.operators import OPERATORS
 from circuit.plant.planting import Operator, Planting, found_by, plantings
-from circuit.plant.sheet import edited, swapped
-from circuit.syntax.tree import Text
+from circuit.plant.rows import edited, swapped
+from circuit.syntax.statements import Text
 
 MOST_TRIED = 40
 """Plantings that are tried until the rules find one; an answer that nothing confirms would be no good to a class."""
@@ -19,7 +19,7 @@ class Exercise(NamedTuple):
     """text: the spoilt design. answer: what is wrong with it."""
 
     text: str
-    answer: Answer
+    answer: AnswerKey
 
 
 def exercise(path: str, seed: int, target: str, operators: tuple[Operator, ...] = OPERATORS) -> Exercise | None:

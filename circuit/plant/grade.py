@@ -7,9 +7,9 @@ from importlib import import_module
 from typing import NamedTuple
 
 from circuit import rules
-from circuit.plant.answer import Answer
+from circuit.judging.rule import Lesson, lesson
+from circuit.plant.answer import AnswerKey
 from circuit.report.words import count
-from circuit.rules.rule import Lesson, lesson
 
 _ROW = re.compile(r"^\s*(\d+)\b(?![.\-/]\w)|\b(?:line|row)s?\s+(\d+)|\.air:(\d+)", re.IGNORECASE)
 _WORD = re.compile(r"[\w.<>/-]*\w")
@@ -26,7 +26,7 @@ class Remark(NamedTuple):
 class Grade(NamedTuple):
     """A graded list. found: whether the mistake is in it."""
 
-    answer: Answer
+    answer: AnswerKey
     remarks: tuple[Remark, ...]
 
     @property
@@ -34,13 +34,13 @@ class Grade(NamedTuple):
         return any(remark.found for remark in self.remarks)
 
 
-def grade(answer: Answer, findings: str) -> Grade:
+def grade(answer: AnswerKey, findings: str) -> Grade:
     """Each line of a student's list with what is to be said of it."""
     lines = [row.split("#")[0].strip() for row in findings.splitlines()]
     return Grade(answer, tuple(_remark(answer, line) for line in lines if line))
 
 
-def _remark(answer: Answer, line: str) -> Remark:
+def _remark(answer: AnswerKey, line: str) -> Remark:
     rows, names, named = _rows(line), _names(answer, line), _rule(line)
     place = bool(rows & set(answer.lines)) or any(_same(name, thing) for name in names for thing in answer.things)
     fault = named in answer.rules if named else _called(answer, line)
@@ -64,7 +64,7 @@ def _rows(line: str) -> set[int]:
     return {int(next(filter(None, found.groups()))) for found in _ROW.finditer(line)}
 
 
-def _names(answer: Answer, line: str) -> list[str]:
+def _names(answer: AnswerKey, line: str) -> list[str]:
     known = {*answer.names, *answer.things}
     return [word for word in _WORD.findall(line) if any(_same(word, name) for name in known)]
 
@@ -77,7 +77,7 @@ def _rule(line: str) -> str:
     return next((word for word in _WORD.findall(line) if rules.find(word)), "")
 
 
-def _called(answer: Answer, line: str) -> bool:
+def _called(answer: AnswerKey, line: str) -> bool:
     """Whether a line has a word for the fault: one of its own, or the words of a rule's or the class's name."""
     spaced = line.lower().replace("-", " ")
     names = (*answer.words, *answer.rules, answer.mistake)
@@ -110,7 +110,7 @@ def told(graded: Grade) -> str:
     return "\n".join(out) + "\n"
 
 
-def _where(answer: Answer) -> str:
+def _where(answer: AnswerKey) -> str:
     rows = ("row " if len(answer.lines) == 1 else "rows ") + ", ".join(map(str, answer.lines))
     return f"Its place: {rows}; what is wrong is {', '.join(answer.things)}."
 

@@ -5,13 +5,13 @@ from itertools import combinations
 from random import Random
 
 from circuit import kinds
-from circuit.kinds.kind import Kind
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.kind import Kind
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.plant.sheet import Add, Edit, Swap, rows_of, swapped, without_name
-from circuit.rules.evidence import Evidence
+from circuit.plant.rows import Add, Edit, Swap, rows_of, swapped, without_name
 
 
 def _own_port(device: Device) -> PortKey:

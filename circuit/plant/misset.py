@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from random import Random
 
 from circuit import kinds
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.plant.sheet import Add, Edit, rows_of, setting_text, swapped, with_setting
+from circuit.plant.rows import Add, Edit, rows_of, setting_text, swapped, with_setting
 from circuit.tables import bends, tubes
 from circuit.units import split, to_si, value_in
 

@@ -5,12 +5,12 @@ from functools import partial
 from random import Random
 
 from circuit import kinds
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Circuit, Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.plant.sheet import Add, Drop, dropped, rows_of, with_setting
-from circuit.rules.evidence import Evidence
+from circuit.plant.rows import Add, Drop, dropped, rows_of, with_setting
 from circuit.units import value_in
 
 

@@ -1,6 +1,6 @@
 """Every class of mistake there is an operator for."""
 
-from circuit.plant import joined, missing, misset, sized, towing, treated, turned
+from circuit.plant import joined, misset, missing, sized, towing, treated, turned
 from circuit.plant.planting import Operator
 
 OPERATORS: tuple[Operator, ...] = (

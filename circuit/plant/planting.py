@@ -7,11 +7,11 @@ import random
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
+from circuit.judging.rule import Judgement
 from circuit.model.circuit import Circuit
 from circuit.pipeline import load_source
 from circuit.plant.bed import Bed
-from circuit.plant.sheet import Edit, edited
-from circuit.rules.rule import Judgement
+from circuit.plant.rows import Edit, edited
 from circuit.source import Source
 from circuit.syntax.cut import without_comment
 
@@ -135,7 +135,7 @@ def found_by(planting: Planting, judgement: Judgement) -> bool:
 
 def touches(planting: Planting, judgement: Judgement) -> bool:
     """Whether a finding names what is wrong or shows a changed row among its places."""
-    statement = judgement.statement
+    statement = judgement.answer
     named = statement.thing.replace(",", " ").split()
     if any(word == thing or word.startswith(f"{thing}.") for word in named for thing in planting.things):
         return True

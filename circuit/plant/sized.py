@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from random import Random
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.volumes import Share, counted_volume, shares
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.plant.sheet import Add, Edit, rows_of, setting_text, swapped, with_setting
-from circuit.rules.volumes import Share, counted_volume, shares
+from circuit.plant.rows import Add, Edit, rows_of, setting_text, swapped, with_setting
 from circuit.tables import Chamber, chambers
 from circuit.units import ATMOSPHERE, split, value_in
 

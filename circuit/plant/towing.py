@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from random import Random
 
 from circuit import kinds
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, PortKey
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.plant.sheet import dropped, swapped
-from circuit.rules.evidence import Evidence
+from circuit.plant.rows import dropped, swapped
 
 
 def _heads_crossed(bed: Bed, chance: Random) -> Iterator[Site]:

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from random import Random
 
 from circuit import kinds
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.plant.sheet import Add, Edit, rows_of, swapped
+from circuit.plant.rows import Add, Edit, rows_of, swapped
 
 
 def _antifreeze_first(bed: Bed, chance: Random) -> Iterator[Site]:

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from random import Random
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Device, PortKey
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
-from circuit.rules.evidence import Evidence
 
 
 def _crossed(bed: Bed, device: Device, one: str, other: str) -> Iterator[tuple[Site, PortKey, PortKey]]:

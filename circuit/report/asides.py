@@ -5,8 +5,8 @@ import textwrap
 from circuit.report.study_words import WIDTH, cited, clock, head, names, page, pressure, table, tail
 from circuit.studies.charge import SCATTER
 from circuit.studies.force import TORQUE, Forces, Pushed
+from circuit.studies.holding import all_holding
 from circuit.studies.leak_down import HOLES, LeakDown
-from circuit.studies.limits import all_holding
 from circuit.studies.water import Water
 from circuit.units import shown, value_in
 

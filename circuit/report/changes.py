@@ -7,7 +7,7 @@ from typing import Any
 from circuit import __version__
 from circuit.report.compare import Change, Comparison
 from circuit.report.outcomes import Outcome
-from circuit.report.text import WIDTH, Paint
+from circuit.report.terminal import WIDTH, Paint
 from circuit.report.words import CAUTION, count
 
 _DESIGN = (

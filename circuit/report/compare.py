@@ -4,11 +4,11 @@ from collections import Counter
 from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
+from circuit.judging.volumes import shares
 from circuit.model.circuit import Circuit, Device, PortKey
 from circuit.report.outcomes import Outcome, outcomes
-from circuit.rules.judge import Verdict
-from circuit.rules.volumes import shares
 from circuit.units import shown
+from circuit.verdict.judge import Verdict
 
 
 class Change(NamedTuple):

@@ -6,13 +6,13 @@ from importlib import import_module
 
 from circuit import kinds, rules
 from circuit.clauses import Clause, clause, rule_set, set_names
-from circuit.kinds.kind import OUTSIDE, Kind, Setting
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.kind import OUTSIDE, Kind, Setting
+from circuit.declaring.traits import Group, Role, Trait
+from circuit.judging.rule import SEVERITIES, Rule, lesson
 from circuit.near import did_you_mean
 from circuit.report.words import SHOP
-from circuit.rules.judge import consequence
-from circuit.rules.rule import SEVERITIES, Rule, lesson
 from circuit.tables import table
+from circuit.verdict.judge import consequence
 
 _WIDTH = 100
 
@@ -159,7 +159,7 @@ _VALUES = {"volume": "20 L", "pressure": "8.5 bar", "difference": "0.2 bar", "le
 
 def sample(kind: Kind, name: str = "NAME") -> str:
     """A statement of the kind with everything it must have."""
-    from circuit.kinds.kind import Setting as _S
+    from circuit.declaring.kind import Setting as _S
 
     def value(setting: _S) -> str:
         if setting.choices:

@@ -21,8 +21,8 @@ from circuit.studies.knobs import named
 from circuit.studies.leak_down import LeakDown
 from circuit.studies.reserve import HALF_TURN, Reserve
 from circuit.studies.respond import HOLDS, Response, worst_first
-from circuit.studies.trials import Run
-from circuit.syntax.tree import Name
+from circuit.studies.trials import Tried
+from circuit.syntax.statements import Name
 from circuit.units import ATMOSPHERE
 
 POINTS = 400
@@ -184,7 +184,7 @@ def force_chart(found: Forces, torque: bool = False) -> Chart:
                  "pressure, bar above atmosphere", "force, kN", tuple(curves.values()))
 
 
-def trial_chart(circuit: Circuit, run: Run) -> Chart | None:
+def trial_chart(circuit: Circuit, run: Tried) -> Chart | None:
     """The places that a trial expects something of; None for one that was not run or looks at no pressure."""
     if run.trace is None:
         return None

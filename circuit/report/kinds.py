@@ -4,8 +4,8 @@ import json
 from typing import Any
 
 from circuit import kinds
-from circuit.kinds.kind import OUTSIDE, Kind
-from circuit.kinds.traits import Group
+from circuit.declaring.kind import OUTSIDE, Kind
+from circuit.declaring.traits import Group
 from circuit.report.explain import explain
 from circuit.tables import table
 

@@ -6,13 +6,13 @@ from typing import Any
 
 from circuit import __version__
 from circuit.clauses import Clause
+from circuit.judging.rule import Figure, Judgement, Result
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION
-from circuit.rules.coverage import Covered, coverage, differences
-from circuit.rules.judge import Verdict, consequence
-from circuit.rules.rule import Figure, Judgement, Result
 from circuit.source import Span
 from circuit.units import ATMOSPHERE
+from circuit.verdict.coverage import Covered, coverage, differences
+from circuit.verdict.judge import Verdict, consequence
 
 SCHEMA = Path(__file__).resolve().parent / "check.schema.json"
 
@@ -51,7 +51,7 @@ def design(judged: Verdict) -> dict[str, Any]:
         "findings": [_finding(j) for j in judged.findings],
         "met": [_statement(j) for j in judged.judgements if j.result is Result.MET],
         "undecided": [
-            *({**_statement(j), "missing": j.statement.missing} for j in judged.judgements
+            *({**_statement(j), "missing": j.answer.missing} for j in judged.judgements
               if j.result is Result.UNDECIDED),
             *({"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs} for o in judged.open_clauses
               if o.result is Result.UNDECIDED),
@@ -99,26 +99,26 @@ def _figure(figure: Figure) -> dict[str, Any]:
 
 
 def _statement(judgement: Judgement) -> dict[str, Any]:
-    statement = judgement.statement
-    entry: dict[str, Any] = {"rule": judgement.rule.name, "thing": statement.thing, "at": _at(statement.at),
-                             "says": statement.says, "clause": _clause(judgement.clause)}
-    if statement.figure is not None:
-        entry["figure"] = _figure(statement.figure)
-    if statement.remark:
-        entry["remark"] = statement.remark
+    answer = judgement.answer
+    entry: dict[str, Any] = {"rule": judgement.rule.name, "thing": answer.thing, "at": _at(answer.at),
+                             "says": answer.says, "clause": _clause(judgement.clause)}
+    if answer.figure is not None:
+        entry["figure"] = _figure(answer.figure)
+    if answer.remark:
+        entry["remark"] = answer.remark
     return entry
 
 
 def _finding(judgement: Judgement) -> dict[str, Any]:
-    statement = judgement.statement
+    answer = judgement.answer
     entry = {
         **_statement(judgement),
         "severity": judgement.severity,
         "consequence": consequence(judgement.rule),
-        "remedy": statement.remedy,
-        "follows": [{"rule": j.rule.name, "thing": j.statement.thing, "says": j.statement.says} for j in judgement.follows],
+        "remedy": answer.remedy,
+        "follows": [{"rule": j.rule.name, "thing": j.answer.thing, "says": j.answer.says} for j in judgement.follows],
         "waived": judgement.waiver is not None,
-        "also": [{"at": _at(span), "what": what} for span, what in statement.also],
+        "also": [{"at": _at(span), "what": what} for span, what in answer.also],
         "also_asked": [_clause(one.clause) for one in judgement.also],
     }
     if judgement.waiver is not None:

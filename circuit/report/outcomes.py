@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from circuit.rules.judge import Verdict
-from circuit.rules.rule import Figure, Judgement, Result
+from circuit.judging.rule import Figure, Judgement, Result
 from circuit.units import shown
+from circuit.verdict.judge import Verdict
 
 
 class Outcome(NamedTuple):
@@ -30,17 +30,17 @@ def outcomes(old: Verdict, new: Verdict, names: Mapping[str, str]) -> Iterator[O
     before, after = _findings(old, names), _findings(new, {})
     for head in new.findings:
         for found in (head, *head.follows):
-            what = _became(before.get((found.rule.name, found.statement.thing)), found)
+            what = _became(before.get((found.rule.name, found.answer.thing)), found)
             if what is None or (found is not head and _became(before.get(_key(head)), head) == "new"):
                 continue
-            says = found.statement.says
-            with_it = [f"{j.rule.name} at {j.statement.thing}" for j in head.follows if _key(j) not in before]
+            says = found.answer.says
+            with_it = [f"{j.rule.name} at {j.answer.thing}" for j in head.follows if _key(j) not in before]
             if found is head and with_it:
                 says += f"; with it {', '.join(dict.fromkeys(with_it))}"
-            yield Outcome(what, *_key(found), says, found.severity, found.statement.at.outermost.line)
+            yield Outcome(what, *_key(found), says, found.severity, found.answer.at.outermost.line)
     for key, found in before.items():
         if key not in after:
-            yield Outcome("gone", found.rule.name, key[1], found.statement.says)
+            yield Outcome("gone", found.rule.name, key[1], found.answer.says)
     yield from _kept(old, new, names, {*before, *after})
 
 
@@ -54,7 +54,7 @@ def _became(before: Judgement | None, now: Judgement) -> str | None:
 
 
 def _key(judgement: Judgement) -> tuple[str, str]:
-    return judgement.rule.name, judgement.statement.thing
+    return judgement.rule.name, judgement.answer.thing
 
 
 def _findings(verdict: Verdict, names: Mapping[str, str]) -> _Marked:
@@ -62,7 +62,7 @@ def _findings(verdict: Verdict, names: Mapping[str, str]) -> _Marked:
     found: _Marked = {}
     for judgement in verdict.findings:
         for each in (judgement, *judgement.follows):
-            found.setdefault((each.rule.name, _named(each.statement.thing, names)), each)
+            found.setdefault((each.rule.name, _named(each.answer.thing, names)), each)
     return found
 
 
@@ -77,10 +77,10 @@ def _kept(old: Verdict, new: Verdict, names: Mapping[str, str], faults: set[tupl
     open_before, open_after = _with_result(old, names, Result.UNDECIDED), _with_result(new, {}, Result.UNDECIDED)
     for key, judgement in open_after.items():
         if key in met_before and key not in met_after and key not in faults:
-            yield Outcome("undecided", *key, judgement.statement.says)
+            yield Outcome("undecided", *key, judgement.answer.says)
     for key, judgement in met_after.items():
         if key in open_before and key not in met_before and key not in faults:
-            yield Outcome("decided", *key, judgement.statement.says)
+            yield Outcome("decided", *key, judgement.answer.says)
     was = _figures(old, names)
     for mark, figure in _figures(new, {}).items():
         rule, thing, _, _ = mark
@@ -92,13 +92,13 @@ def _kept(old: Verdict, new: Verdict, names: Mapping[str, str], faults: set[tupl
 
 
 def _with_result(verdict: Verdict, names: Mapping[str, str], result: Result) -> _Marked:
-    return {(j.rule.name, _named(j.statement.thing, names)): j for j in verdict.judgements if j.result is result}
+    return {(j.rule.name, _named(j.answer.thing, names)): j for j in verdict.judgements if j.result is result}
 
 
 def _figures(verdict: Verdict, names: Mapping[str, str]) -> dict[tuple[str, str, str, str], Figure]:
     """The figures of what is met by rule, thing, clause and what was compared."""
-    return {(j.rule.name, _named(j.statement.thing, names), j.clause.key, j.statement.figure.what): j.statement.figure
-            for j in verdict.judgements if j.result is Result.MET and j.statement.figure is not None}
+    return {(j.rule.name, _named(j.answer.thing, names), j.clause.key, j.answer.figure.what): j.answer.figure
+            for j in verdict.judgements if j.result is Result.MET and j.answer.figure is not None}
 
 
 def _margins(was: Figure, now: Figure) -> str:

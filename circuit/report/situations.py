@@ -3,9 +3,9 @@
 from typing import NamedTuple
 
 from circuit.draw.pressure import Reading
+from circuit.judging.evidence import Evidence
 from circuit.model.air import Air
 from circuit.model.circuit import Circuit
-from circuit.rules.evidence import Evidence
 from circuit.units import ATMOSPHERE, value_in
 
 

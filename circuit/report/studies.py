@@ -4,19 +4,30 @@ from collections.abc import Sequence
 
 from circuit.model.circuit import Circuit
 from circuit.report.asides import forces, leak_down, water
-from circuit.report.stored import charge, reserve
+from circuit.report.reservoirs import charge, reserve
 from circuit.report.study_words import (
-    FLOW_BAND, between, cited, clock, head, held, names, page, pressure, table, tail, unheld,
+    FLOW_BAND,
+    between,
+    cited,
+    clock,
+    head,
+    held,
+    names,
+    page,
+    pressure,
+    table,
+    tail,
+    unheld,
 )
 from circuit.report.words import count
 from circuit.studies.respond import Response, Timed
-from circuit.studies.trials import Outcome, Run
+from circuit.studies.trials import Outcome, Tried
 from circuit.units import ATMOSPHERE, shown
 
 # --- trials -------------------------------------------------------------------------------------------------------
 
 
-def trials(circuit: Circuit, runs: Sequence[Run]) -> str:
+def trials(circuit: Circuit, runs: Sequence[Tried]) -> str:
     """Every trial with what was expected of it."""
     lines = head("Trials", circuit)
     if not runs:

@@ -7,7 +7,7 @@ from circuit.clauses import Clause
 from circuit.model.circuit import Circuit
 from circuit.report.words import CAUTION
 from circuit.studies.band import SPREAD, Assumed, Band
-from circuit.studies.limits import Held
+from circuit.studies.holding import Held
 from circuit.units import shown
 
 WIDTH = 118

@@ -4,9 +4,7 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 
-from circuit.rules.rule import Rule
-
-_NOT_RULES = {"__init__", "rule", "evidence", "volumes", "judge", "causes", "grouping", "storage", "limits", "coverage"}
+from circuit.judging.rule import Rule
 
 
 @cache
@@ -14,7 +12,7 @@ def every() -> tuple[Rule, ...]:
     """All rules, sorted by name."""
     found = []
     for path in sorted(Path(__file__).resolve().parent.glob("*.py")):
-        if path.stem in _NOT_RULES:
+        if path.stem == "__init__":
             continue
         rule: Rule = import_module(f"circuit.rules.{path.stem}").RULE
         if rule.name != path.stem.replace("_", "-"):

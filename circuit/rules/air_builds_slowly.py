@@ -39,18 +39,18 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure, time
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
-from circuit.rules.storage import compressor_fill, cut_out, draws, normal_pressure
-from circuit.rules.volumes import shares
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure, time
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.storage import compressor_fill, cut_out, draws, normal_pressure
+from circuit.judging.volumes import shares
 from circuit.units import ATMOSPHERE, gauge, shown
 
 _BESIDE = ("auxiliary",)
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     vehicle = circuit.vehicle
     pumps = circuit.having(Trait.COMPRESSES)
@@ -82,7 +82,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield met(pumps[0].name, pumps[0].span, text, figure, remark=_remark(pumps))
     if slow:
         text, figure = max(slow, key=lambda each: each[1].found / each[1].limit)
-        yield fault(pumps[0].name, pumps[0].span, text, "a larger compressor, or less volume for it to fill",
+        yield not_met(pumps[0].name, pumps[0].span, text, "a larger compressor, or less volume for it to fill",
                     figure=figure)
 
 

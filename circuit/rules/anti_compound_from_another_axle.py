@@ -63,15 +63,15 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import OUTSIDE
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.kind import OUTSIDE
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import listed, move
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import SPACE_OUTSIDE, Device
-from circuit.rules.causes import listed, move
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for valve in circuit.devices:
         if valve.is_line or valve.has(Trait.MODULATES_SPRINGS):
@@ -88,7 +88,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             axles = list(dict.fromkeys(c.settings["axle"] for c in evidence.chambers
                                        if circuit.service_space(c) in own | braked))
             line = next((d for d in circuit.devices if d.ends and (valve.name, number) in d.ends), valve)
-            yield fault(valve.name, line.span,
+            yield not_met(valve.name, line.span,
                         f"{valve.name} holds off the springs of {listed(s.name for s in springs)} with service air of "
                         f"{'axle ' + listed(axles) if axles else 'another brake'}",
                         f"take {valve.name}.{number} from the service delivery of axle {springs[0].settings['axle']}",

@@ -37,18 +37,18 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for part in circuit.having(Trait.ADDS_ANTIFREEZE):
         reached = evidence.filling.fed_by(circuit.space_of(part, "2"), frozenset({circuit.space_of(part, "1")}))
         spoilt = [dryer for dryer in circuit.having(Trait.DRIES) if circuit.space_of(dryer, "1") in reached]
         if spoilt:
-            yield fault(part.name, part.span, f"the antifreeze of {part.name} goes into {spoilt[0].name}",
+            yield not_met(part.name, part.span, f"the antifreeze of {part.name} goes into {spoilt[0].name}",
                         f"put {part.name} behind {spoilt[0].name}", also=((spoilt[0].span, "the dryer"),))
         else:
             yield met(part.name, part.span, f"no dryer stands behind {part.name}")

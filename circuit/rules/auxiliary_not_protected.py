@@ -43,13 +43,13 @@ Good
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Circuit, Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     users = [*circuit.having(Trait.USES_AIR), *circuit.reservoirs_for("auxiliary")]
     brakes = [tank for tank in circuit.reservoirs if tank.settings["role"] in ("service", "parking")
@@ -89,14 +89,14 @@ def _feeding(evidence: Evidence, goals: set[int], tanks: list[Device]) -> frozen
 
 def _unprotected(
     circuit: Circuit, users: list[Device], taken: list[Device], what: str, brakes: list[Device]
-) -> Statement:
+) -> Answer:
     user = users[0]
     line = next((d for d in circuit.devices if d.ends and any(end[0] == user.name for end in d.ends)), user)
     if any(tank in brakes for tank in taken):
-        return fault(user.name, line.span, f"{what} empties {' and '.join(t.name for t in taken)}",
+        return not_met(user.name, line.span, f"{what} empties {' and '.join(t.name for t in taken)}",
                      f"feed {user.name} through a pressure protection valve close to the reservoir",
                      also=((user.span, "the user"), (taken[0].span, "the reservoir it empties")))
-    return fault(user.name, line.span,
+    return not_met(user.name, line.span,
                  f"{what} empties the wet reservoir: the brakes keep what they have and are not refilled",
                  f"feed {user.name} through a pressure protection valve", severity="warning",
                  also=((user.span, "the user"),))

@@ -34,12 +34,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.causes import fed, listed, stopping, stops_at, together
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
+from circuit.judging.causes import fed, listed, stopping, stops_at, together
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if not evidence.chambers:
         yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no brake is written",
@@ -54,13 +54,13 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield met(chamber.name, chamber.span.outermost,
                       f"{chamber.name} is applied from {listed(tanks or ['the control line'])}")
         else:
-            yield fault(chamber.name, chamber.span.outermost, f"{chamber.name} is not applied from a reservoir",
+            yield not_met(chamber.name, chamber.span.outermost, f"{chamber.name} is not applied from a reservoir",
                         "feed its brake valve from a service reservoir")
     for cause, chambers in together(unfed, lambda c: stops_at(evidence.braking, circuit.service_space(c))):
         what = "side" if len(chambers) == 1 else "sides"
         stops = f": it stops at {stopping(cause)}" if cause not in chambers else ""
         one = chambers[0] if len(chambers) == 1 else cause
-        yield fault(one.name, one.span.outermost,
+        yield not_met(one.name, one.span.outermost,
                     f"no air reaches the service {what} of {listed(c.name for c in chambers)} when the brakes are "
                     f"applied{stops}", "follow the line back to the valve that should feed it",
                     also=tuple((c.span.outermost, "a brake without air") for c in chambers if c is not one),

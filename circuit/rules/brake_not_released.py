@@ -37,12 +37,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.causes import listed, together, valve_before
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.judging.causes import listed, together, valve_before
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     always, trapped = [], []
     for chamber in evidence.chambers:
@@ -65,7 +65,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             verb = "is" if len(chambers) == 1 else "are"
             behind = f", behind {cause.title}" if cause not in chambers else ""
             names = listed(c.name for c in chambers)
-            yield fault(one.name, one.span.outermost, f"{names}{behind}, {verb} {says}", remedy,
+            yield not_met(one.name, one.span.outermost, f"{names}{behind}, {verb} {says}", remedy,
                         also=tuple((c.span.outermost, "a brake that stays on") for c in chambers if c is not one))
 
 

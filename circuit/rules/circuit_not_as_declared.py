@@ -39,13 +39,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 from circuit.model.circuit import Device, Intent
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if not circuit.intents:
         yield undecided("circuits", circuit.vehicle.span,
@@ -58,7 +58,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield from _parking(evidence, intent)
 
 
-def _service(evidence: Evidence, intent: Intent) -> Iterator[Statement]:
+def _service(evidence: Evidence, intent: Intent) -> Iterator[Answer]:
     meant = set(intent.reservoirs)
     bare: list[str] = []
     other: dict[tuple[str, ...], list[Device]] = {}
@@ -71,11 +71,11 @@ def _service(evidence: Evidence, intent: Intent) -> Iterator[Statement]:
         elif meant and actual and actual != meant:
             other.setdefault(tuple(sorted(actual)), []).append(chambers[0])
     if bare:
-        yield fault(intent.name, intent.span, f"circuit {intent.name} is meant to brake {_axles(bare)} without service "
+        yield not_met(intent.name, intent.span, f"circuit {intent.name} is meant to brake {_axles(bare)} without service "
                     "brakes", "add chambers, or take the axle out of the circuit")
     for tanks, chambers in other.items():
         axles = [c.settings["axle"] for c in chambers]
-        yield fault(intent.name, intent.span,
+        yield not_met(intent.name, intent.span,
                     f"{_axles(axles)} {'is' if len(axles) == 1 else 'are'} braked from {listed(tanks)}, not from "
                     f"{listed(intent.reservoirs)} as circuit {intent.name} says",
                     "change the plumbing, or what the circuit says",
@@ -88,14 +88,14 @@ def _axles(names: list[str]) -> str:
     return f"axle {names[0]}" if len(names) == 1 else f"axles {listed(names)}"
 
 
-def _parking(evidence: Evidence, intent: Intent) -> Iterator[Statement]:
+def _parking(evidence: Evidence, intent: Intent) -> Iterator[Answer]:
     circuit = evidence.circuit
     springs = [c for c in evidence.springs if not intent.axles or c.settings["axle"] in intent.axles]
     right = True
     for axle in intent.axles:
         if not any(c.settings["axle"] == axle for c in springs):
             right = False
-            yield fault(intent.name, intent.span,
+            yield not_met(intent.name, intent.span,
                         f"circuit {intent.name} is meant to park axle {axle}, which has no spring brakes",
                         "add spring chambers, or take the axle out of the circuit")
     tanks = [circuit.by_name[name] for name in intent.reservoirs]
@@ -108,7 +108,7 @@ def _parking(evidence: Evidence, intent: Intent) -> Iterator[Statement]:
         held = [c for c in springs if air.is_charged(circuit.spring_space(c))]
         if springs and not held and any(evidence.driving.is_charged(circuit.spring_space(c)) for c in springs):
             right = False
-            yield fault(intent.name, intent.span,
+            yield not_met(intent.name, intent.span,
                         f"{tank.name} alone does not hold the springs off, though circuit {intent.name} names it",
                         f"feed the park control from {tank.name} too, through a double check valve",
                         also=((tank.span, "the reservoir"),))

@@ -52,14 +52,14 @@ Good
 from collections.abc import Iterator, Mapping
 from itertools import combinations
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import move
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
-from circuit.rules.causes import move
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     tanks = evidence.service_reservoirs
     if not tanks:
@@ -73,7 +73,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         if evidence.joining(one, other):
             yield _joined(evidence, one, other)
         else:
-            yield fault("service brakes", tanks[0].span,
+            yield not_met("service brakes", tanks[0].span,
                         f"a burst at {circuit.space_name(shared[0])} empties {' and '.join(t.name for t in tanks)}",
                         "keep the two circuits apart there, with a double check valve or two check valves",
                         also=tuple((t.span, "loses its air") for t in tanks))
@@ -115,7 +115,7 @@ def _loses_all(evidence: Evidence, space: int) -> bool:
     return any(stores <= evidence.emptied(hole, situation) for situation in ("driving", "braking", "parked"))
 
 
-def _hanging(evidence: Evidence, tank: Device) -> Statement:
+def _hanging(evidence: Evidence, tank: Device) -> Answer:
     """All brakes on one reservoir: a valve with two supplies that are one, or a circuit that was never two."""
     circuit = evidence.circuit
     chambers = evidence.chambers
@@ -130,12 +130,12 @@ def _hanging(evidence: Evidence, tank: Device) -> Statement:
             number, mend = min(mends, key=lambda each: _undeclared(Evidence(each[1](circuit))),
                                default=(ports[-1], None))
             line = next((d for d in circuit.devices if d.ends and (valve.name, number) in d.ends), valve)
-            return fault(tank.name, line.span,
+            return not_met(tank.name, line.span,
                          f"{valve.name}.{' and '.join(ports)} are both fed from {tank.name}: when it is lost no "
                          "service brake is left",
                          f"feed {valve.name}.{number} from {idle[0].name if idle else 'a second service reservoir'}",
                          also=((tank.span, "the reservoir"), (valve.span, valve.kind.title.lower())), mend=mend)
-    return fault(tank.name, tank.span,
+    return not_met(tank.name, tank.span,
                  f"all {len(chambers)} service brakes hang on {tank.name}: when it is lost none is left",
                  "give the vehicle two service reservoirs, each with its own check valve, and a dual foot valve",
                  also=((chambers[0].span, "the first of its brakes"),) if chambers else ())
@@ -150,7 +150,7 @@ def _undeclared(evidence: Evidence) -> int:
     )
 
 
-def _joined(evidence: Evidence, one: Device, other: Device) -> Statement:
+def _joined(evidence: Evidence, one: Device, other: Device) -> Answer:
     circuit = evidence.circuit
     chain = evidence.joining(one, other) or ()
     parts = [circuit.by_name[name] for name in dict.fromkeys(way.device.name for way in chain)]
@@ -166,7 +166,7 @@ def _joined(evidence: Evidence, one: Device, other: Device) -> Statement:
         [(lines[0].name, "1")] if lines else []
     valve = culprit is not None and culprit not in fittings
     instead = " or of ".join(fitting.name for fitting in fittings[:3]) or (culprit.name if culprit else "")
-    return fault(f"{one.name} and {other.name}", (culprit or next(iter(lines), one)).span,
+    return not_met(f"{one.name} and {other.name}", (culprit or next(iter(lines), one)).span,
                  f"{one.name} and {other.name} are one circuit: {' - '.join(names)}",
                  f"part them: a double check valve instead of {instead}" if instead else "take the joining line out",
                  also=((one.span, "one reservoir"), (other.span, "the other"),

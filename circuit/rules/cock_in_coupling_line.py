@@ -36,14 +36,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if not circuit.tows and not circuit.is_towed:
         yield met(circuit.vehicle.name, circuit.vehicle.span,
@@ -56,7 +56,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         else:
             yield met(head.name, head.span, f"no cock stands in the line of {head.name}")
     for name, heads in cocks.items():
-        yield fault(name, circuit.by_name[name].span,
+        yield not_met(name, circuit.by_name[name].span,
                     f"{name} must be shut and opened by hand in the line of {listed(head.name for head in heads)}",
                     "take it out, and use a head that seals by itself",
                     also=tuple((head.span, "the coupling head") for head in heads))

@@ -40,14 +40,14 @@ Good
 from collections.abc import Iterator, Mapping
 from functools import reduce
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import exchange
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.circuit import PortKey
-from circuit.rules.causes import exchange
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for relay in circuit.having(Trait.REPEATS_CONTROL):
         signalled = relay.kind.port("control")
@@ -60,7 +60,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             lines = [(d.span, f"the line on port {key[1]}") for key in (supply, control) for d in circuit.devices
                      if d.ends and key in d.ends]
             place = lines[0][0] if lines else relay.span
-            yield fault(relay.name, place,
+            yield not_met(relay.name, place,
                         f"the control and supply of {relay.name} are crossed: stored air is on {four} and the signal "
                         "on 1",
                         f"exchange the lines on {relay.name}.1 and {relay.name}.{four}",

@@ -28,14 +28,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 
 LINES = ("supply", "control")
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     vehicle = circuit.vehicle
     heads = circuit.having(Trait.COUPLES_VEHICLES)
@@ -51,10 +51,10 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         for line in LINES:
             alike = [head for head in there if head.settings["line"] == line]
             if not alike:
-                yield fault(there[0].name, there[0].span, f"there is no {line} head at the {end}",
+                yield not_met(there[0].name, there[0].span, f"there is no {line} head at the {end}",
                             f"add coupling-head {line}-head: line {line}, end {end}")
             elif len(alike) > 1:
-                yield fault(alike[1].name, alike[1].span, f"there are {len(alike)} {line} heads at the {end}",
+                yield not_met(alike[1].name, alike[1].span, f"there are {len(alike)} {line} heads at the {end}",
                             "leave one", also=((alike[0].span, "the other"),), severity="warning")
             else:
                 yield met(alike[0].name, alike[0].span, f"{alike[0].name} is the {line} head at the {end}")

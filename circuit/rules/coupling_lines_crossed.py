@@ -36,13 +36,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.causes import exchange
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import exchange
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     heads = [head for head in circuit.having(Trait.COUPLES_VEHICLES) if head.settings["end"] == "front"]
     supplies = [h for h in heads if h.settings["line"] == "supply"]
@@ -61,7 +61,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                 keys = (valve.name, "1"), (relay.name, four)
                 lines = [(d.span, f"this line comes to {key[0]}.{key[1]}") for key in keys for d in circuit.devices
                          if d.ends and key in d.ends]
-                yield fault(valve.name, lines[0][0] if lines else valve.span,
+                yield not_met(valve.name, lines[0][0] if lines else valve.span,
                             f"supply and control are crossed: {supply.name} leads to {relay.name}.{four} and "
                             f"{control.name} to {valve.name}.1",
                             f"exchange the lines on {valve.name}.1 and {relay.name}.{four}",

@@ -43,18 +43,18 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.model.circuit import Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
 from circuit.units import ATMOSPHERE, shown
 
 SETTLES = 2e3
 """Pa by which a drawing's pressures may miss a limit; what settles through checks and valves is not finer."""
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     governors = circuit.having(Trait.GOVERNS)
     if not evidence.rear_heads:
@@ -69,7 +69,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 
 def _judge(evidence: Evidence, head: Device, governors: tuple[Device, ...],
-           limits: Mapping[str, float]) -> Iterator[Statement]:
+           limits: Mapping[str, float]) -> Iterator[Answer]:
     low = _at_cut_in(evidence, governors)
     space = evidence.circuit.store(head)
     figures = []
@@ -91,7 +91,7 @@ def _judge(evidence: Evidence, head: Device, governors: tuple[Device, ...],
         bound = "below" if worst.at_least else "above"
         remedy = ("set the cut-in higher, or take the trailer's air from before what limits it" if worst.at_least
                   else "limit the pressure of the trailer's circuit")
-        yield fault(head.name, head.span, f"{says}, {bound} {shown(worst.limit, 'pressure')}", remedy, figure=worst)
+        yield not_met(head.name, head.span, f"{says}, {bound} {shown(worst.limit, 'pressure')}", remedy, figure=worst)
     else:
         yield met(head.name, head.span, says, worst)
 

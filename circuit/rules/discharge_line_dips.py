@@ -29,17 +29,17 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 
 _FAULTY = {"dipping": "has a dip, where water gathers", "rising": "rises, so its water runs back and stays in it"}
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     for line in evidence.discharge_lines:
         run = line.settings.get("run")
         if run in _FAULTY:
-            yield fault(line.name, line.span, f"the discharge line {line.title} {_FAULTY[run]}",
+            yield not_met(line.name, line.span, f"the discharge line {line.title} {_FAULTY[run]}",
                         "lay it so that it falls all the way from the compressor")
         elif run is None:
             yield undecided(line.name, line.span, f"the design does not say how the discharge line {line.title} lies",

@@ -27,12 +27,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     unknown = []
     for tank in circuit.reservoirs:
@@ -43,7 +43,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         elif any(drain.settings["placed"] is None for drain in drains):
             unknown += [drain for drain in drains if drain.settings["placed"] is None][:1]
         elif drains:
-            yield fault(tank.name, drains[0].span,
+            yield not_met(tank.name, drains[0].span,
                         f"{drains[0].name} is at the {drains[0].settings['placed']} of {tank.name}, not lowest",
                         "put the drain where the water lies, or hang the reservoir with its drain lowest",
                         also=((tank.span, "the reservoir"),))

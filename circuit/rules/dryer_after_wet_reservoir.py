@@ -37,12 +37,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     everywhere = evidence.could_reach(frozenset())
     dryers = circuit.having(Trait.DRIES)
@@ -56,7 +56,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                       and inlet not in evidence.could_reach(evidence.zone(circuit.store(tank)) - {inlet}
                                                             | {circuit.store(tank)})), None)
         if first is not None:
-            yield fault(dryer.name, dryer.span,
+            yield not_met(dryer.name, dryer.span,
                         f"{dryer.name} gets its air from {first.name}, which fills with wet air",
                         f"lead the discharge line to {dryer.name}.1, and {dryer.name}'s outlet to {first.name}",
                         also=((first.span, "the wet reservoir"),))

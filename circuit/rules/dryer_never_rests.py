@@ -39,13 +39,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     users = [user for user in circuit.having(Trait.USES_AIR) if user.settings.get("volume")]
     used = sum(float(user.settings["volume"]) for user in users)
@@ -57,7 +57,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield met(dryer.name, dryer.span, f"{dryer.name} rests: users hold {shown(used, 'volume')}, the brake "
                       f"reservoirs {shown(stored, 'volume')}")
         else:
-            yield fault(dryer.name, dryer.span,
+            yield not_met(dryer.name, dryer.span,
                         f"{dryer.name} has one tower, and users of {shown(used, 'volume')} keep the compressor at work "
                         f"where the brake reservoirs hold {shown(stored, 'volume')}",
                         f"put a dryer with two towers in place of {dryer.name}",

@@ -34,13 +34,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.causes import join
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import join
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for dryer in circuit.having(Trait.DRIES):
         port = dryer.kind.port("regeneration")
@@ -50,7 +50,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         zone = evidence.zone(circuit.space_of(dryer, port.number))
         tank = next((tank for tank in circuit.reservoirs if circuit.store(tank) in zone), None)
         if tank is None:
-            yield fault(dryer.name, dryer.span, f"{dryer.name}.{port.number} has no reservoir to purge from",
+            yield not_met(dryer.name, dryer.span, f"{dryer.name}.{port.number} has no reservoir to purge from",
                         f"join a small reservoir to {dryer.name}.{port.number}: role regeneration",
                         mends=tuple(join((dryer.name, port.number), (idle.name, idle.kind.ports[0].number))
                                     for idle in circuit.reservoirs_for("regeneration")))

@@ -25,14 +25,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import unplug
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import SPACE_OUTSIDE
-from circuit.rules.causes import unplug
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     free = 0
     for device, port in circuit.ports():
@@ -42,7 +42,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         if circuit.space[key] == SPACE_OUTSIDE:
             free += 1
         elif key in circuit.plugged:
-            yield fault(device.name, circuit.plugged[key], f"the exhaust {device.name}.{port.number} is plugged",
+            yield not_met(device.name, circuit.plugged[key], f"the exhaust {device.name}.{port.number} is plugged",
                         f"take the plug out of {device.name}.{port.number}",
                         also=((device.span, device.kind.title.lower()),),
                         mend=unplug(device, port.number))
@@ -52,7 +52,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                 free += 1
             else:
                 line = next((d for d in circuit.devices if d.ends and key in d.ends), device)
-                yield fault(device.name, line.span,
+                yield not_met(device.name, line.span,
                             f"the exhaust {device.name}.{port.number} is piped to "
                             f"{circuit.space_name(circuit.space[key])} and does not reach the open air",
                             "leave it open, or end its line with an open-end",

@@ -26,16 +26,16 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     knobs = circuit.having(Trait.LIMITS_BY_HAND)
     for valve in knobs:
-        yield fault(valve.name, valve.span, f"{valve.name} limits brakes by hand",
+        yield not_met(valve.name, valve.span, f"{valve.name} limits brakes by hand",
                     "fit a valve that limits the front brakes by itself, or none")
     if not knobs:
         yield met(circuit.vehicle.name, circuit.vehicle.span, "no knob limits the front brakes")

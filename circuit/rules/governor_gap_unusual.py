@@ -24,13 +24,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.units import shown, to_si
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     for governor in evidence.circuit.having(Trait.GOVERNS):
         gap = governor.settings["cut-out"] - governor.settings["cut-in"]
         if gap <= 0:
@@ -38,11 +38,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         least = to_si(f"{limits['least_gap_psi']} psi", "difference")
         most = to_si(f"{limits['most_gap_psi']} psi", "difference")
         if gap < least:
-            yield fault(governor.name, governor.span,
+            yield not_met(governor.name, governor.span,
                         f"{governor.name} has only {shown(gap, 'difference')} between cut-in and cut-out",
                         "set them about 20 to 25 psi apart", figure=Figure("governor gap", gap, least, "difference"))
         elif gap > most:
-            yield fault(governor.name, governor.span,
+            yield not_met(governor.name, governor.span,
                         f"{governor.name} has {shown(gap, 'difference')} between cut-in and cut-out",
                         "set them about 20 to 25 psi apart",
                         figure=Figure("governor gap", gap, most, "difference", at_least=False))

@@ -38,22 +38,22 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 _STORED = (Trait.STORES_AIR, Trait.COMPRESSES, Trait.DRIES)
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for governor in circuit.having(Trait.GOVERNS):
         if governor.has(Trait.DRIES):
             continue
         user = _user(circuit, governor)
         if user is not None:
-            yield fault(governor.name, governor.span,
+            yield not_met(governor.name, governor.span,
                         f"{user.name} takes its air from the line that {governor.name} senses",
                         f"give {governor.name} a line of its own from the reservoir", also=((user.span, "the user"),))
         else:

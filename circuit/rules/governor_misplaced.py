@@ -42,19 +42,19 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     governors = circuit.having(Trait.GOVERNS)
     compressors = circuit.having(Trait.COMPRESSES)
     for compressor in compressors:
         if not governors:
-            yield fault(compressor.name, compressor.span, f"{compressor.name} has no governor: nothing stops it",
+            yield not_met(compressor.name, compressor.span, f"{compressor.name} has no governor: nothing stops it",
                         "add a governor that senses the wet reservoir and works the unloader")
     for governor in governors:
         sense, signal = governor.kind.port("sense"), governor.kind.port("unloader")
@@ -70,15 +70,15 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                     if circuit.space_of(c, "4") in evidence.zone(circuit.space_of(governor, signal.number))
                     or _blows_off(evidence, governor, c)]
         if not evidence.filling.is_charged(sensed):
-            yield fault(governor.name, line.span, f"{governor.name} senses no air: port {sense.number} is never charged",
+            yield not_met(governor.name, line.span, f"{governor.name} senses no air: port {sense.number} is never charged",
                         f"lead a line from the wet reservoir to {governor.name}.{sense.number}")
         elif kept:
-            yield fault(governor.name, line.span,
+            yield not_met(governor.name, line.span,
                         f"{governor.name} senses {kept[0].name}, behind its check valve, instead of the wet side",
                         f"lead the sense line of {governor.name}.{sense.number} to the wet reservoir or the dryer's outlet",
                         also=((governor.span, "the governor"), (kept[0].span, "what it senses")))
         elif compressors and not unloaded:
-            yield fault(governor.name, governor.span,
+            yield not_met(governor.name, governor.span,
                         f"the signal of {governor.name} does not reach the unloader of {compressors[0].name}",
                         f"join {governor.name}.{signal.number} to {compressors[0].name}.4",
                         also=((compressors[0].span, "the compressor"),))

@@ -24,18 +24,18 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.units import shown, to_si
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for governor in circuit.having(Trait.GOVERNS):
         cut_in, cut_out = governor.settings["cut-in"], governor.settings["cut-out"]
         if cut_out <= cut_in:
-            yield fault(governor.name, governor.span,
+            yield not_met(governor.name, governor.span,
                         f"{governor.name} cuts out at {shown(cut_out, 'pressure')}, not above its cut-in of "
                         f"{shown(cut_in, 'pressure')}", "set the cut-out about 20 to 25 psi above the cut-in")
             continue
@@ -44,7 +44,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             limit = to_si(f"{least} psi", "pressure")
             figure = Figure("governor cut-in", cut_in, limit, "pressure")
             if figure.margin < -1.0:
-                yield fault(governor.name, governor.span,
+                yield not_met(governor.name, governor.span,
                             f"{governor.name} cuts in at {shown(cut_in, 'pressure')}, below {shown(limit, 'pressure')}",
                             f"set the cut-in to {least:g} psi or more", figure=figure)
             else:

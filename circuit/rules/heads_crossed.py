@@ -32,12 +32,12 @@ Good
 from collections.abc import Iterator, Mapping
 from functools import partial
 
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Circuit, Coupling
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     wrong = [coupling for coupling in circuit.couplings if _lines(circuit, coupling)[0] != _lines(circuit, coupling)[1]]
     for coupling in circuit.couplings:
@@ -50,7 +50,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     for pair in joints.values():
         first = pair[0]
         kinds = _lines(circuit, first)
-        yield fault(first.ends[0], first.span,
+        yield not_met(first.ends[0], first.span,
                     f"{first.ends[0]}, a {kinds[0]} head, is coupled to {first.ends[1]}, a {kinds[1]} head",
                     "couple supply to supply and control to control",
                     also=tuple((other.span, "crossed with this one") for other in pair[1:]),

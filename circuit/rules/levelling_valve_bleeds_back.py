@@ -31,12 +31,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for valve in circuit.having(Trait.LEVELS):
         entry = circuit.space_of(valve, "1")
@@ -44,7 +44,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         ahead = [way.device for space in evidence.zone(entry) for way in circuit.ways_at[space]
                  if way.device.has(Trait.ONE_WAY) and way.end in evidence.zone(entry)]
         if valve.settings["inlet-check"] == "no" and not ahead:
-            yield fault(valve.name, valve.given["inlet-check"].span or valve.span,
+            yield not_met(valve.name, valve.given["inlet-check"].span or valve.span,
                         f"the air behind {valve.name} goes back when its feed is lost",
                         "fit a check in its inlet: inlet-check yes")
         else:

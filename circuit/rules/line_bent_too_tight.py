@@ -29,15 +29,15 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.model.circuit import Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
 from circuit.tables import bends, tubes
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     for line in evidence.circuit.having(Trait.MELTS):
         bend = line.settings["bend"]
         if bend is None:
@@ -51,7 +51,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         figure = Figure("bend radius, " + ("held by a former" if held else "not held"), bend,
                         bends()[size][0 if held else 1], "length")
         if figure.margin < -1e-6:
-            yield fault(line.name, line.span, f"{line.title} is bent to {shown(bend, 'length')}",
+            yield not_met(line.name, line.span, f"{line.title} is bent to {shown(bend, 'length')}",
                         f"give it a wider bend{'' if held else ', hold the bend with a former'}, or use an elbow",
                         figure=figure)
         else:

@@ -35,10 +35,10 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.tables import table
 from circuit.units import ATMOSPHERE, shown, to_si
 
@@ -46,7 +46,7 @@ MANY = 2
 """Lines rated too low, of which more are the governor's fault."""
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     airs = (evidence.filling, evidence.driving, evidence.braking, evidence.parked)
     rated_lines, closest = 0, None
@@ -66,13 +66,13 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                  and all(g.settings["cut-out"] > figure.limit for _, figure in low)]
     if governors:
         line, figure = min(low, key=lambda each: each[1].margin)
-        yield fault(governors[0].name, governors[0].span,
+        yield not_met(governors[0].name, governors[0].span,
                     f"{governors[0].name} cuts out at {shown(governors[0].settings['cut-out'], 'pressure')}, and "
                     f"{len(low)} lines are rated for less, {line.title} for {shown(figure.limit, 'pressure')}",
                     "cut out lower, or use lines rated for it", figure=figure,
                     also=tuple((each.span, "one of the lines") for each, _ in low))
     for line, figure in low if not governors else ():
-        yield fault(line.name, line.span,
+        yield not_met(line.name, line.span,
                     f"{line.title} is predicted to see {shown(figure.found, 'pressure')}, and is rated for "
                     f"{shown(figure.limit, 'pressure')}", "use a line rated for it, or cut out lower", figure=figure)
     if closest is not None:

@@ -76,14 +76,14 @@ Good
 
 from collections.abc import Generator, Iterator, Mapping
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import listed, move
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Device, PortKey
-from circuit.rules.causes import listed, move
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if len(evidence.stores) < 2:
         return
@@ -101,21 +101,21 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
 
 def _at(
     evidence: Evidence, valve: Device, group: tuple[Device, ...], lost: frozenset[int]
-) -> Generator[Statement, None, bool]:
+) -> Generator[Answer, None, bool]:
     """What is wrong with the signals of a valve when the circuit of its own axles is lost; whether anything was."""
     circuit = evidence.circuit
     names = listed(tank.name for tank in group)
     sense, pedal = circuit.space_of(valve, "42"), circuit.space_of(valve, "41")
     if evidence.driving_without(lost).is_charged(sense):
         line = next((d for d in circuit.devices if d.ends and (valve.name, "42") in d.ends), valve)
-        yield fault(valve.name, line.span, f"{valve.name} senses {evidence.zone_name(sense)} at 42, but its axles are "
+        yield not_met(valve.name, line.span, f"{valve.name} senses {evidence.zone_name(sense)} at 42, but its axles are "
                     f"braked from {names}: it does not act when that is lost", f"join {valve.name}.42 to {names}",
                     also=((group[0].span, "the reservoir it should sense"), (valve.span, valve.kind.title.lower())),
                     mend=move((valve.name, "42"), (group[0].name, "1")))
         return True
     if not evidence.braking_without(lost).is_charged(pedal):
         line = next((d for d in circuit.devices if d.ends and (valve.name, "41") in d.ends), valve)
-        yield fault(valve.name, line.span, f"{valve.name} has its pedal signal at 41 from {names}, which is lost "
+        yield not_met(valve.name, line.span, f"{valve.name} has its pedal signal at 41 from {names}, which is lost "
                     "when it should act", f"join {valve.name}.41 to the delivery of the other service circuit",
                     also=((group[0].span, "the reservoir"), (valve.span, valve.kind.title.lower())),
                     mends=tuple(move((valve.name, "41"), port) for port in _deliveries(evidence, lost)))

@@ -38,17 +38,17 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.storage import MODEL, draws
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
-from circuit.rules.storage import MODEL, draws
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     known = next((name for name in ("warning_psi", "warning_kpa") if name in limits), None)
     least = pressure(limits, known) if known else None
@@ -64,7 +64,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             watched = frozenset().union(*(evidence.zone(circuit.store(t)) for t in evidence.service_reservoirs))
             hidden = [s for s in switches
                       if evidence.filling.is_charged(circuit.store(s)) and circuit.store(s) not in watched]
-            yield fault(tank.name, tank.span, f"no low-pressure warning watches {names}",
+            yield not_met(tank.name, tank.span, f"no low-pressure warning watches {names}",
                         f"add one: low-pressure-switch {tank.name}-warning: on {tank.name}, on-below "
                         + (shown(least, "pressure") if least else "a pressure that leaves five applications"),
                         also=tuple((s.span, "this one sits behind a valve that hides the loss") for s in hidden[:1]))
@@ -75,7 +75,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             continue
         figure = Figure("warning pressure", best.settings["on-below"], least, "pressure")
         if figure.margin < -1.0:
-            yield fault(tank.name, best.span,
+            yield not_met(tank.name, best.span,
                         f"{best.name} warns below {shown(best.settings['on-below'], 'pressure')}, later than "
                         f"{shown(least, 'pressure')}", f"set it to {shown(least, 'pressure')} or more",
                         figure=figure, also=((tank.span, "the reservoir it watches"),))
@@ -83,7 +83,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield met(tank.name, best.span, f"{best.name} watches {names}", figure)
 
 
-def _by_applications(evidence: Evidence, group: tuple[Device, ...], switch: Device, times: int) -> Statement:
+def _by_applications(evidence: Evidence, group: tuple[Device, ...], switch: Device, times: int) -> Answer:
     """Whether a warning comes while some full applications still leave one with secondary braking."""
     secondary = evidence.circuit.vehicle.declared.get("secondary-at")
     draw = next((draw for draw in draws(evidence) if draw.tanks[0] in group), None)
@@ -98,7 +98,7 @@ def _by_applications(evidence: Evidence, group: tuple[Device, ...], switch: Devi
                          "`secondary-at` on the vehicle, the chamber pressure of secondary braking")
     figure = Figure(f"application {times + 1} from the warning", given, secondary, "pressure")
     if figure.margin < 0:
-        return fault(tank.name, switch.span, f"{says}, too little for secondary braking", "set the warning higher",
+        return not_met(tank.name, switch.span, f"{says}, too little for secondary braking", "set the warning higher",
                      figure=figure, also=((tank.span, "the reservoir it watches"),))
     return met(tank.name, switch.span, says, figure)
 

@@ -36,13 +36,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     gauges = circuit.having(Trait.SHOWS_PRESSURE)
     for group in evidence.stores:
@@ -52,7 +52,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         if reading:
             yield met(tank.name, reading[0].span, f"{reading[0].name} shows {names}")
         else:
-            yield fault(tank.name, tank.span, f"no gauge shows the pressure of {names}",
+            yield not_met(tank.name, tank.span, f"no gauge shows the pressure of {names}",
                         f"add one: gauge {tank.name}-gauge: on {tank.name}, reads-to 12 bar",
                         also=tuple((g.span, "this gauge does not read it") for g in gauges[:1]))
 

@@ -72,18 +72,18 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 from circuit.units import ATMOSPHERE
 
 FELT = 0.5e5
 """Pa by which the pedal must lower the springs' air to count as a brake."""
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if len(evidence.stores) < 2:
         return
@@ -101,7 +101,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         axles = list(dict.fromkeys(spring.settings["axle"] for spring in without or bare))
         axle = f"axle{'s' if len(axles) > 1 else ''} {listed(axles)}" if axles else ""
         if without:
-            yield fault(names, without[0].span.outermost, f"with {names} lost {axle} cannot be braked by degrees",
+            yield not_met(names, without[0].span.outermost, f"with {names} lost {axle} cannot be braked by degrees",
                         "put a spring-brake modulating valve in the spring line, or a graduated hand brake valve",
                         also=((group[0].span, "the reservoir"),))
         elif bare:

@@ -42,14 +42,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
-from circuit.rules.storage import filled
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
+from circuit.judging.storage import filled
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     vehicle = circuit.vehicle
     points = {circuit.store(point): point for point in circuit.having(Trait.TESTS_PRESSURE)}
@@ -67,7 +67,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         wanting = [what for what, spaces in ((f"the reservoir {names}", evidence.zone(circuit.store(group[0]))),
                                              (f"the brakes fed from {names}", brakes)) if not seen(spaces)]
         if wanting:
-            yield fault(group[0].name, group[0].span, f"no test connection shows {' nor '.join(wanting)}",
+            yield not_met(group[0].name, group[0].span, f"no test connection shows {' nor '.join(wanting)}",
                         "add a test-point there")
         else:
             yield met(group[0].name, group[0].span, f"reservoir and brakes of {names} have test connections")
@@ -77,7 +77,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         lacking = [word for word, number in (("before", entry), ("behind", "2"))
                    if not seen(evidence.zone(circuit.space_of(valve, number)))]
         if lacking:
-            yield fault(valve.name, valve.span, f"no test connection sits {' and '.join(lacking)} {valve.name}",
+            yield not_met(valve.name, valve.span, f"no test connection sits {' and '.join(lacking)} {valve.name}",
                         "add a test-point there")
         else:
             yield met(valve.name, valve.span, f"test connections sit before and behind {valve.name}")
@@ -87,7 +87,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                 if seen(evidence.zone(circuit.store(head))):
                     yield met(head.name, head.span, f"a test connection sits behind {head.name}")
                 else:
-                    yield fault(head.name, head.span, f"no test connection sits behind {head.name}",
+                    yield not_met(head.name, head.span, f"no test connection sits behind {head.name}",
                                 "add a test-point there")
 
 

@@ -38,12 +38,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     wet = [tank for tank in circuit.reservoirs if tank.settings["role"] == "supply"]
     around = frozenset().union(*(evidence.zone(circuit.store(tank)) for tank in wet))
@@ -60,7 +60,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         elif circuit.on_space(store, Trait.DRAINS_BY_ITSELF):
             yield met(tank.name, tank.span, f"{tank.name} drains by itself")
         else:
-            yield fault(tank.name, tank.span,
+            yield not_met(tank.name, tank.span,
                         f"air comes to {tank.name} without passing a supply (wet) reservoir, and {tank.name} has no "
                         "automatic drain",
                         "put a reservoir with role supply between the compressor and the service reservoirs, or an "

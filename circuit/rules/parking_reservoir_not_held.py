@@ -35,11 +35,11 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for tank in circuit.reservoirs_for("parking"):
         store = circuit.store(tank)
@@ -49,7 +49,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         lost = [space for space in feeds if store in evidence.emptied(space)]
         if lost:
             name = evidence.zone_name(lost[0])
-            yield fault(tank.name, tank.span, f"{tank.name} empties when {name} is lost: nothing keeps its air",
+            yield not_met(tank.name, tank.span, f"{tank.name} empties when {name} is lost: nothing keeps its air",
                         f"put a check valve in the line to {tank.name}, its port 2 towards {tank.name}")
         elif feeds:
             yield met(tank.name, tank.span, f"{tank.name} keeps its air when {evidence.zone_name(feeds[0])} is lost")

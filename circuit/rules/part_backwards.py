@@ -36,16 +36,16 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import exchange
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.air import NEARLY_EMPTY
 from circuit.model.circuit import SPACE_OUTSIDE, Device, PortKey
-from circuit.rules.causes import exchange
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 from circuit.units import ATMOSPHERE
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for device in circuit.devices:
         pairs = [((device.name, entry.number), (device.name, leaving.number)) for one, other in device.kind.turns
@@ -56,7 +56,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             entry_key, leaving_key = wrong
             lines = [(d.span, f"this line is on port {key[1]}") for key in (leaving_key, entry_key)
                      for d in circuit.devices if d.ends and key in d.ends]
-            yield fault(device.name, lines[0][0] if lines else device.span,
+            yield not_met(device.name, lines[0][0] if lines else device.span,
                         f"{device.name} is fitted backwards: air comes to its port {leaving_key[1]} and can only leave "
                         f"by it",
                         f"exchange the lines on {device.name}.{entry_key[1]} and {device.name}.{leaving_key[1]}",

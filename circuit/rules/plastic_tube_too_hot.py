@@ -29,12 +29,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     plastic = circuit.having(Trait.MELTS)
     hot = evidence.discharge_lines
@@ -42,11 +42,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     for line in plastic:
         if line in hot:
             compressor = circuit.having(Trait.COMPRESSES)[0]
-            yield fault(line.name, line.span, f"{line.title} carries the compressor's hot air, and it is plastic",
+            yield not_met(line.name, line.span, f"{line.title} carries the compressor's hot air, and it is plastic",
                         "use metal pipe or a hose with metal braid up to the first reservoir or the dryer",
                         also=((compressor.span, "the compressor"),))
         elif line.settings["near"] == "heat":
-            yield fault(line.name, line.span, f"{line.title} passes heat, and it is plastic",
+            yield not_met(line.name, line.span, f"{line.title} passes heat, and it is plastic",
                         "lead it elsewhere, or use metal pipe or a hose made for the heat")
         else:
             cool += 1

@@ -24,12 +24,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.kind import Port
-from circuit.kinds.traits import Role
+from circuit.declaring.kind import Port
+from circuit.declaring.traits import Role
+from circuit.judging.causes import join
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Device, PortKey
-from circuit.rules.causes import join
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 MOST_MENDS = 12
 """How many lines are tried for an open port."""
@@ -39,7 +39,7 @@ _GIVES = (Role.DELIVERY, Role.SPACE)
 _TAKES = (Role.SUPPLY, Role.CONTROL, Role.SPACE)
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     whole = 0
     open_ports: list[tuple[Device, Port]] = []
@@ -58,7 +58,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         yield met("ports", circuit.vehicle.span, f"{whole} ports are joined or plugged")
 
 
-def _open(evidence: Evidence, device: Device, port: Port, others: list[tuple[Device, Port]]) -> Statement:
+def _open(evidence: Evidence, device: Device, port: Port, others: list[tuple[Device, Port]]) -> Answer:
     circuit = evidence.circuit
     key = (device.name, port.number)
     end = _end(device, port)
@@ -68,10 +68,10 @@ def _open(evidence: Evidence, device: Device, port: Port, others: list[tuple[Dev
     hint = f", perhaps to {_end(*others[0])}, which is open too" if len(others) == 1 else ""
     used, holes = circuit.used.get(key, 0), circuit.holes(device, port)
     if used == 0:
-        return fault(end, device.span.outermost, f"{end}{word} is joined to nothing",
+        return not_met(end, device.span.outermost, f"{end}{word} is joined to nothing",
                      f"join a line to {end}{hint}, or write plug {end}", mends=mends)
     left = holes - used
-    return fault(end, device.span.outermost,
+    return not_met(end, device.span.outermost,
                  f"{end}{word} has {holes} holes and {left} of them {'is' if left == 1 else 'are'} open",
                  f"join a line{hint}, write plug {end}"
                  + (f", or write {port.holes_from} {used}" if port.holes_from else ""),

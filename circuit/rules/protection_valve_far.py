@@ -28,14 +28,14 @@ Good
 from collections.abc import Iterator, Mapping
 from math import inf
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.model.circuit import SPACE_OUTSIDE, Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for valve in circuit.having(Trait.KEEPS_BACK):
         if valve.has(Trait.TAKES_SUPPLY_LINE):
@@ -50,7 +50,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         figure = Figure(f"line between {tank.name} and {valve.name}", metres, limits["line_m"], "length",
                         at_least=False)
         if figure.margin < 0:
-            yield fault(valve.name, valve.span,
+            yield not_met(valve.name, valve.span,
                         f"{valve.name} is {shown(metres, 'length')} of line away from {tank.name}",
                         f"put it on {tank.name}", figure=figure, also=((tank.span, "the reservoir it protects"),))
         else:

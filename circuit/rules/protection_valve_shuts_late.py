@@ -30,14 +30,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if "keeps_kpa" in limits:
         what, least = "what is asked", pressure(limits, "keeps_kpa")
@@ -52,7 +52,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         shuts = valve.settings["shuts-at"]
         figure = Figure(f"closing pressure above {what}", shuts, least, "pressure")
         if figure.margin < 0:
-            yield fault(valve.name, valve.span,
+            yield not_met(valve.name, valve.span,
                         f"{valve.name} shuts at {shown(shuts, 'pressure')}, below {what} at {shown(least, 'pressure')}",
                         f"set its closing pressure above {what}", figure=figure)
         else:

@@ -51,15 +51,15 @@ Good
 from collections.abc import Iterator, Mapping
 from math import inf
 
-from circuit.gas.reserve import Application, plain_share
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure, volume
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
-from circuit.rules.storage import MODEL, Draw, cut_out, draws, normal_pressure
+from circuit.gas.drawdown import Application, plain_share
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure, volume
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.storage import MODEL, Draw, cut_out, draws, normal_pressure
 from circuit.units import ATMOSPHERE, gauge, shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     vehicle = evidence.circuit.vehicle
     vessel = volume(limits, "vessel_l") if "vessel_l" in limits else 0.0
     found = draws(evidence, vessel)
@@ -86,7 +86,7 @@ def _start(evidence: Evidence, limits: Mapping[str, float]) -> float | None:
     return cut_out(evidence) if full else normal_pressure(evidence)
 
 
-def _judge(draw: Draw, start: float, limits: Mapping[str, float], secondary: float | None) -> Statement:
+def _judge(draw: Draw, start: float, limits: Mapping[str, float], secondary: float | None) -> Answer:
     times = int(limits["applications"])
     demand = pressure(limits, "demand_kpa") if "demand_kpa" in limits else inf
     series = draw.after(start, times + 1, demand)
@@ -101,7 +101,7 @@ def _judge(draw: Draw, start: float, limits: Mapping[str, float], secondary: flo
                          "`secondary-at` on the vehicle, the chamber pressure of secondary braking")
     if figure.margin < 0:
         last = f", the last one getting {shown(given, 'pressure')}" if given < kept else ""
-        return fault(draw.name, at, says + last,
+        return not_met(draw.name, at, says + last,
                      "more reservoir on this circuit, smaller chambers, or shorter and narrower lines", figure=figure,
                      also=tuple((c.span.outermost, "a brake it fills") for c in draw.chambers))
     return met(draw.name, at, says, figure, remark)

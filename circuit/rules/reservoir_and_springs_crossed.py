@@ -39,13 +39,13 @@ Good
 from collections.abc import Iterator, Mapping
 from functools import reduce
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.circuit import PortKey
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     springs = {circuit.spring_space(chamber) for chamber in evidence.springs}
     stores = {circuit.store(tank) for tank in circuit.reservoirs}
@@ -58,7 +58,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         if stores & evidence.zone(circuit.space[keys[1]]) and springs & behind[0]:
             lines = [(d.span, f"this line is on port {key[1]}") for key in reversed(keys) for d in circuit.devices
                      if d.ends and key in d.ends]
-            yield fault(valve.name, lines[0][0] if lines else valve.span,
+            yield not_met(valve.name, lines[0][0] if lines else valve.span,
                         f"reservoirs and springs are crossed at {valve.name}: its spring port {holding.number} fills a "
                         f"reservoir and its reservoir port {filling.number} feeds springs",
                         f"exchange the lines on {valve.name}.{filling.number} and {valve.name}.{holding.number}",

@@ -26,17 +26,17 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure, volume
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.model.circuit import Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure, volume
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
 from circuit.units import ATMOSPHERE, gauge, shown, value_in
 
 BAR_L = 100.0
 """J in a bar L."""
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if not circuit.reservoirs:
         yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no reservoir is written", "the reservoirs")
@@ -44,7 +44,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         figure, told = _held(tank, limits)
         if figure.margin < -1e-9 * figure.limit:
             given = tank.given["volume" if figure.dimension == "volume" else "rated"].span or tank.span
-            yield fault(tank.name, given, told, "smaller reservoirs, or a vessel made and approved under other rules",
+            yield not_met(tank.name, given, told, "smaller reservoirs, or a vessel made and approved under other rules",
                         figure=figure)
         else:
             least = limits.get("least_bar_l")

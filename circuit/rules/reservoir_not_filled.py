@@ -26,14 +26,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.causes import MOST_MENDS, join, open_cock, stopping, stops_at
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import MOST_MENDS, join, open_cock, stopping, stops_at
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if not circuit.reservoirs:
         yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no reservoir is written",
@@ -48,7 +48,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         stops = f": it stops at {stopping(cause)}" if cause is not None else ""
         guesses = (open_cock(cause),) if cause is not None and cause.has(Trait.SHUTS_BY_HAND) else \
             tuple(join((tank.name, "1"), (other.name, "1")) for other in filled[:MOST_MENDS])
-        yield fault(tank.name, tank.span, f"no air comes to {tank.name} while the vehicle is driven{stops}",
+        yield not_met(tank.name, tank.span, f"no air comes to {tank.name} while the vehicle is driven{stops}",
                     "follow its feed line back to the source, and see which way each valve passes air", guesses=guesses)
 
 

@@ -42,14 +42,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.air import path
 from circuit.model.circuit import Circuit, Device
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     sources = [tank for tank in evidence.supply_reservoirs if tank.settings["role"] != "auxiliary"]
     for group in evidence.stores:
@@ -68,7 +68,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         if lost:
             name, span = lost[0]
             empty = "empty" if len(group) > 1 else "empties"
-            yield fault(tank.name, tank.span, f"{names} {empty} when {name} is lost: no check valve keeps "
+            yield not_met(tank.name, tank.span, f"{names} {empty} when {name} is lost: no check valve keeps "
                         f"{'their' if len(group) > 1 else 'its'} air",
                         f"put a check valve in the line to {names}, its port 2 towards {tank.name}",
                         also=((span, "what it is filled from"),) if span is not tank.span else (),

@@ -26,15 +26,15 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
-from circuit.rules.storage import cut_out
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.storage import cut_out
 from circuit.units import ATMOSPHERE, gauge, shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     vehicle = circuit.vehicle
     if not circuit.reservoirs:
@@ -50,7 +50,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         told = f"{tank.name} is declared to stand {shown(figure.found, 'pressure')}"
         if figure.margin < -1.0:
             given = tank.given["tested-to"].span or tank.span
-            yield fault(tank.name, given, f"{told}, and {shown(least, 'pressure')} is asked",
+            yield not_met(tank.name, given, f"{told}, and {shown(least, 'pressure')} is asked",
                         f"a reservoir tested to {shown(least, 'pressure')}, or a lower cut-out", figure=figure)
         elif "times_cut_out" in limits and highest is None:
             yield undecided(tank.name, tank.span, f"{told}; five times the cut-out may be more",

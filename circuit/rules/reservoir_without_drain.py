@@ -25,12 +25,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for tank in circuit.reservoirs:
         drains = circuit.on_space(circuit.store(tank), Trait.DRAINS_WATER)
@@ -39,11 +39,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         if by_hand:
             yield met(tank.name, tank.span, f"{tank.name} is drained by {by_hand[0].name}")
         elif drains:
-            yield fault(tank.name, tank.span, f"{tank.name} has only {drains[0].name}, which no hand can work",
+            yield not_met(tank.name, tank.span, f"{tank.name} has only {drains[0].name}, which no hand can work",
                         f"add a drain cock: drain {tank.name}-drain: on {tank.name}, placed lowest",
                         also=((drains[0].span, "the automatic drain"),))
         else:
-            yield fault(tank.name, tank.span, f"{tank.name} has no drain",
+            yield not_met(tank.name, tank.span, f"{tank.name} has no drain",
                         f"add one: drain {tank.name}-drain: on {tank.name}, placed lowest")
 
 

@@ -30,15 +30,15 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed, take
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed, take
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
 from circuit.units import gauge
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     bare: list[Device] = []
     for tank in circuit.reservoirs:
@@ -80,7 +80,7 @@ def _places(evidence: Evidence, bare: list[Device]) -> list[tuple[int, list[Devi
     return found
 
 
-def _unguarded(evidence: Evidence, place: int, tanks: list[Device]) -> Statement:
+def _unguarded(evidence: Evidence, place: int, tanks: list[Device]) -> Answer:
     circuit = evidence.circuit
     zone = evidence.zone(place)
     first = next((tank for tank in tanks if circuit.store(tank) in zone), tanks[0])
@@ -95,14 +95,14 @@ def _unguarded(evidence: Evidence, place: int, tanks: list[Device]) -> Statement
     for valve in valves:
         cocks = _cocks_between(evidence, circuit.store(valve), place)
         if cocks:
-            return fault(first.name, valve.span,
+            return not_met(first.name, valve.span,
                          f"{valve.name} does not guard {names}: {cocks[0].name} can shut it off",
                          f"put {valve.name} on {where} itself, or take {cocks[0].name} out",
                          also=((cocks[0].span, "what can shut"), *((t.span, "the reservoir") for t in tanks)))
     known = "and the design has none" if not valves else \
         "and air can reach it without passing one, or something between can shut"
     least = min(float(tank.settings["rated"]) for tank in tanks)
-    return fault(first.name, first.span, f"no safety valve guards {names}, {known}",
+    return not_met(first.name, first.span, f"no safety valve guards {names}, {known}",
                  f"add one: safety-valve {first.name}-relief: on {where}, opens-at {gauge(least) / 1e5:.3g} bar",
                  also=(*((t.span, "unguarded too") for t in others),
                        *((valve.span, "a safety valve that does not guard it") for valve in valves[:2])),

@@ -46,13 +46,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
-from circuit.rules.volumes import Share, shares
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.volumes import Share, shares
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if not evidence.chambers or not evidence.service_reservoirs:
         return
@@ -63,7 +63,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield from _judge(evidence, share, limits["ratio"])
 
 
-def _judge(evidence: Evidence, share: Share, ratio: float) -> Iterator[Statement]:
+def _judge(evidence: Evidence, share: Share, ratio: float) -> Iterator[Answer]:
     first = share.tanks[0]
     unknown = [c for c in share.chambers if c.settings["rated-volume"] is None and c.settings["holds"] is None]
     if unknown:
@@ -79,7 +79,7 @@ def _judge(evidence: Evidence, share: Share, ratio: float) -> Iterator[Statement
     if figure.margin < -1e-9:
         also = [(tank.span, "counted") for tank in share.tanks[1:]]
         also += [(chamber.span.outermost, "a brake it serves") for chamber in share.chambers]
-        yield fault(share.name, first.span, f"{share.name} has {worked}, and {ratio:g} is asked",
+        yield not_met(share.name, first.span, f"{share.name} has {worked}, and {ratio:g} is asked",
                     f"{shown(-figure.margin, 'volume')} more reservoir, or smaller chambers", figure=figure,
                     also=tuple(also))
     else:

@@ -26,16 +26,16 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
 from circuit.rules.reservoir_without_safety_valve import guarded_by
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     valves = circuit.having(Trait.RELIEVES)
     low: list[str] = []
@@ -53,7 +53,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         figure = Figure("set pressure against the lowest rating it guards", setting, weakest.settings["rated"],
                         "pressure", at_least=False)
         if figure.margin < -1.0:
-            yield fault(valve.name, valve.span,
+            yield not_met(valve.name, valve.span,
                         f"{valve.name} opens at {shown(setting, 'pressure')}, above the rating of {weakest.name}, "
                         f"{shown(weakest.settings['rated'], 'pressure')}",
                         "set it no higher than the lowest rating it guards", figure=figure,
@@ -69,17 +69,17 @@ def _above(valve: Device, governor: Device) -> Figure:
                   "pressure")
 
 
-def _low(valves: list[Device], governor: Device) -> Statement:
+def _low(valves: list[Device], governor: Device) -> Answer:
     """One valve that opens too early is that valve's fault; where several do, it is the governor's."""
     cut_out = shown(governor.settings["cut-out"], "pressure")
     if len(valves) == 1:
         valve = valves[0]
-        return fault(valve.name, valve.span,
+        return not_met(valve.name, valve.span,
                      f"{valve.name} opens at {shown(valve.settings['opens-at'], 'pressure')}, not above the cut-out of "
                      f"{governor.name}, {cut_out}", "set it above the cut-out, and not above the reservoirs' rating",
                      figure=_above(valve, governor), also=((governor.span, "the governor"),))
     first = min(valves, key=lambda valve: float(valve.settings["opens-at"]))
-    return fault(governor.name, governor.span,
+    return not_met(governor.name, governor.span,
                  f"{governor.name} cuts out at {cut_out}, and {listed(valve.name for valve in valves)} open no higher",
                  "set the cut-out below the safety valves, about 120 to 145 psi", figure=_above(first, governor),
                  also=tuple((valve.span, f"opens at {shown(valve.settings['opens-at'], 'pressure')}")

@@ -62,13 +62,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Role
-from circuit.rules.causes import exchange
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Role
+from circuit.judging.causes import exchange
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for device in circuit.devices:
         for one, other in device.kind.turns:
@@ -81,7 +81,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             if Evidence(circuit.exchanged(*keys)).works > evidence.works:
                 lines = [(d.span, f"this line is on port {key[1]}") for key in keys for d in circuit.devices
                          if d.ends and key in d.ends]
-                yield fault(device.name, lines[0][0] if lines else device.span,
+                yield not_met(device.name, lines[0][0] if lines else device.span,
                             f"the signals on {device.name}.{one} and {device.name}.{other} are exchanged",
                             f"exchange the lines on {device.name}.{one} and {device.name}.{other}",
                             also=(*lines[1:], (device.span, device.kind.title.lower())),

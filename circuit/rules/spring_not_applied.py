@@ -38,14 +38,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.judging.causes import listed, together, valve_before
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.air import path
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed, together, valve_before
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     how = "the supply line is lost" if circuit.is_towed else "the park control is applied"
     off = []
@@ -65,12 +65,12 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         also = tuple((c.span.outermost, "a spring that stays off") for c in chambers if c is not one)
         tank, line = _held_from(evidence, chambers[0])
         if tank is not None:
-            yield fault(one.name, line.span if line else one.span.outermost,
+            yield not_met(one.name, line.span if line else one.span.outermost,
                         f"{springs} {stay} off when {how}: {tank.name} goes on feeding them",
                         "feed the spring side only through the valve that lets it on",
                         also=((tank.span, "the reservoir"), *also))
         else:
-            yield fault(one.name, one.span.outermost, f"{springs} {stay} off when {how}: the air finds no way out",
+            yield not_met(one.name, one.span.outermost, f"{springs} {stay} off when {how}: the air finds no way out",
                         "feed the spring side only through the valve that lets it on, and keep that valve's exhaust "
                         "free", also=also)
 

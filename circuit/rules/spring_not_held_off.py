@@ -32,14 +32,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.judging.causes import fed, listed, stopping, stops_at, together, valve_before
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.causes import fed, listed, stopping, stops_at, together, valve_before
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
 from circuit.units import ATMOSPHERE, shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     empty, weak = [], []
     for chamber in evidence.springs:
@@ -53,7 +53,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     for cause, chambers in together(empty, lambda c: stops_at(evidence.driving, circuit.spring_space(c))):
         stops = f": it stops at {stopping(cause)}" if cause not in chambers else ""
         one = chambers[0] if len(chambers) == 1 else cause
-        yield fault(one.name, one.span.outermost, f"no air holds {_springs(chambers)} off while driving{stops}",
+        yield not_met(one.name, one.span.outermost, f"no air holds {_springs(chambers)} off while driving{stops}",
                     "feed the spring side from the park control or the trailer's spring valve",
                     also=tuple((c.span.outermost, "a spring that stays on") for c in chambers if c is not one),
                     guesses=fed(evidence, [(c.name, c.kind.ports[1].number) for c in chambers], cause, signals=False))
@@ -61,7 +61,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         figure = min((_figure(evidence, c) for c in chambers), key=lambda f: f.margin)
         one = chambers[0] if len(chambers) == 1 else cause
         verb = "is" if len(chambers) == 1 else "are"
-        yield fault(one.name, one.span.outermost,
+        yield not_met(one.name, one.span.outermost,
                     f"{_springs(chambers)} {verb} held by {shown(figure.found, 'pressure')}, less than the hold-off "
                     f"pressure of {shown(figure.limit, 'pressure')}", "give it more pressure", figure=figure,
                     also=tuple((c.span.outermost, "a spring that drags") for c in chambers if c is not one))

@@ -40,15 +40,15 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
-from circuit.rules.storage import spring_draws
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.storage import spring_draws
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if not evidence.springs:
         return
@@ -63,7 +63,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     names = listed(tank.name for tank in tanks)
     if not switches:
         holds = "holds" if len(tanks) == 1 else "hold"
-        yield fault(tanks[0].name, tanks[0].span, f"no warning watches {names}, which {holds} the springs off",
+        yield not_met(tanks[0].name, tanks[0].span, f"no warning watches {names}, which {holds} the springs off",
                     f"add low-pressure-switch {tanks[0].name}-warning: on {tanks[0].name}")
         return
     switch = max(switches, key=lambda s: s.settings["on-below"])
@@ -79,7 +79,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         yield undecided(switch.name, switch.span, f"{warns}, below where "
                         "a typical spring begins to act", "`holds-off-at` on the spring chambers")
     else:
-        yield fault(switch.name, switch.span, says, "set the warning above the pressure at which the springs act",
+        yield not_met(switch.name, switch.span, says, "set the warning above the pressure at which the springs act",
                     figure=figure, also=((spring.span.outermost, "a spring that acts first"),))
 
 

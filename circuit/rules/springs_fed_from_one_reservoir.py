@@ -65,14 +65,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import listed, move
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed, move
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     held = [spring for spring in evidence.springs if evidence.driving.is_charged(circuit.spring_space(spring))]
     if not held or len(evidence.stores) < 2:
@@ -85,7 +85,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             found = True
             names = listed(tank.name for tank in group)
             others = listed(t.name for other, _ in evidence.losses if other is not group for t in other)
-            yield fault(names, group[0].span, f"the springs of {listed(s.name for s in on)} hang on {names}: when it "
+            yield not_met(names, group[0].span, f"the springs of {listed(s.name for s in on)} hang on {names}: when it "
                         "is lost they come on at once",
                         f"feed the park control from {others} too, through a double check valve",
                         also=((on[0].span.outermost, "one of the springs"),), mends=_second_feeds(evidence, group))

@@ -40,14 +40,14 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
-from circuit.rules.storage import cut_out, spring_draws
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.storage import cut_out, spring_draws
 from circuit.units import shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     if not evidence.springs:
         return
@@ -66,7 +66,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         figure = Figure(f"lift {times} of the springs", series[-1].given, least, "pressure")
         says = f"{draw.name} lifts the springs to {shown(series[-1].given, 'pressure')} at lift {times} (predicted)"
         if figure.margin < 0:
-            yield fault(draw.name, draw.tanks[0].span, says, "more reservoir for the springs", figure=figure,
+            yield not_met(draw.name, draw.tanks[0].span, says, "more reservoir for the springs", figure=figure,
                         also=((first.span.outermost, "one of the springs"),))
         else:
             yield met(draw.name, draw.tanks[0].span, says, figure)

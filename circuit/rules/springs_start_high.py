@@ -28,15 +28,15 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.limits import pressure
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
-from circuit.rules.storage import draws, normal_pressure
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import pressure
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.storage import draws, normal_pressure
 from circuit.units import ATMOSPHERE, gauge, shown
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     if not evidence.springs:
         return
     first = evidence.springs[0]
@@ -54,7 +54,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             yield undecided(springs[0].name, at, f"a typical spring would begin to act above {what}",
                             f"`holds-off-at` on {listed(s.name for s in springs)}")
         else:
-            yield fault(springs[0].name, springs[0].given["holds-off-at"].span or at, f"{says}, above {what}",
+            yield not_met(springs[0].name, springs[0].given["holds-off-at"].span or at, f"{says}, above {what}",
                         "springs that are held off at a lower pressure, a higher cut-in, or more reservoir",
                         figure=figure, also=tuple((s.span.outermost, "the same") for s in springs[1:]))
 

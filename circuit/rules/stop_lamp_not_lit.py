@@ -37,15 +37,15 @@ Good
 from collections.abc import Iterator, Mapping
 from math import inf
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed, take
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Mend, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed, take
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Mend, Rule, Statement, fault, met
 from circuit.units import shown, to_si
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     switches = circuit.having(Trait.LIGHTS_STOP_LAMP)
     if not evidence.service_reservoirs:
@@ -53,14 +53,14 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     latest = to_si(f"{limits['lamp_psi']} psi", "pressure") if "lamp_psi" in limits else inf
     late = [s for s in switches if s.settings["on-above"] > latest + 1.0]
     for switch in late:
-        yield fault(switch.name, switch.span,
+        yield not_met(switch.name, switch.span,
                     f"{switch.name} lights above {shown(switch.settings['on-above'], 'pressure')}, later than "
                     f"{shown(latest, 'pressure')}", f"set it to {limits['lamp_psi']:g} psi or less",
                     figure=Figure("stop-lamp pressure", switch.settings["on-above"], latest, "pressure",
                                   at_least=False))
     steady = [s for s in switches if evidence.driving.is_charged(circuit.store(s))]
     for switch in steady:
-        yield fault(switch.name, switch.span, f"{switch.name} is lit at all times: its space is charged while driving",
+        yield not_met(switch.name, switch.span, f"{switch.name} is lit at all times: its space is charged while driving",
                     "put it on a delivery of the foot valve")
     unseen: list[Device] = []
     for group in evidence.stores:
@@ -77,7 +77,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             unseen += group
     if unseen:
         apply = "applies" if len(unseen) == 1 else "apply"
-        yield fault(unseen[0].name, unseen[0].span,
+        yield not_met(unseen[0].name, unseen[0].span,
                     f"no stop-lamp switch sees the brakes that {listed(t.name for t in unseen)} {apply}",
                     "put a switch on that circuit's delivery, or one behind a double check valve of both",
                     also=(*((t.span, "its brakes light no lamp") for t in unseen[1:]),

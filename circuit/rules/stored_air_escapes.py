@@ -32,13 +32,13 @@ Good
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from circuit.kinds.kind import OUTSIDE
-from circuit.kinds.traits import Trait
+from circuit.declaring.kind import OUTSIDE
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.air import Air, path
 from circuit.model.circuit import SPACE_OUTSIDE, Device, Way
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 _OTHERS = (Trait.RELIEVES, Trait.COUPLES_VEHICLES)
 """Parts whose way out has a rule of its own: a safety valve set too low, an open tail."""
@@ -58,20 +58,20 @@ class _Leak(NamedTuple):
         return part.name if self.way.passage.end == OUTSIDE else f"{part.name}.{self.way.passage.end}"
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     found = _leaks(evidence)
     common = [d for d in circuit.having(Trait.JOINS) if len(found) > 1 and all(d.name in k.fittings for k in found)]
     if common:
         tanks = list(dict.fromkeys(tank.name for leak in found for tank in leak.tanks))
-        yield fault(common[-1].name, common[-1].span.outermost,
+        yield not_met(common[-1].name, common[-1].span.outermost,
                     f"{common[-1].name} joins lines that should not meet: air of {listed(tanks)} escapes at "
                     + listed(leak.end for leak in found),
                     f"put a double check valve instead of {common[-1].name}",
                     also=tuple((leak.way.device.span.outermost, f"open while {listed(leak.when)}") for leak in found))
     for leak in found if not common else ():
         part = leak.way.device
-        yield fault(part.name, part.span.outermost,
+        yield not_met(part.name, part.span.outermost,
                     f"air of {listed(tank.name for tank in leak.tanks)} escapes at {leak.end} while {listed(leak.when)}",
                     f"keep the air away from {leak.end}: a double check valve where two lines meet, or another port",
                     also=tuple((tank.span.outermost, "what runs empty") for tank in leak.tanks))

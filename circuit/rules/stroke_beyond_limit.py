@@ -24,19 +24,18 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
 from circuit.tables import stroke_limits
 from circuit.units import shown
-
 
 LONGEST = 0.84
 """The greatest limit as a share of the full stroke: 2.5 in of 3. A higher limit is for a longer chamber."""
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     # A brake that is adjusted inside shows no rod; the limits are for rods on slack adjusters.
     chambers = [c for c in evidence.chambers if c.kind.setting("slack-length") is not None]
     silent = [c for c in chambers if c.given["working-stroke"].assumed]
@@ -48,14 +47,14 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                         f"`working-stroke` on {listed(c.name for c in silent)}, and a measurement in service")
 
 
-def _judge(chamber: Device, share: float) -> Statement:
+def _judge(chamber: Device, share: float) -> Answer:
     stroke, travel = chamber.settings["stroke"], chamber.settings["working-stroke"]
     known = stroke_limits().get(int(chamber.settings["type"].partition("/")[0]), (share * stroke,))
     most = [limit for limit in known if limit is not None and limit <= LONGEST * stroke] or [share * stroke]
     figure = Figure(f"travel of {chamber.name}", travel, max(most), "length", at_least=False)
     told = f"the push rod of {chamber.name} travels {shown(travel, 'length')}"
     if figure.margin < -1e-6:
-        return fault(chamber.name, chamber.given["working-stroke"].span or chamber.span,
+        return not_met(chamber.name, chamber.given["working-stroke"].span or chamber.span,
                      f"{told}, more than {shown(max(most), 'length')}",
                      "adjust the brake, or fit a long-stroke chamber", figure=figure)
     if travel > min(most) + 1e-6:

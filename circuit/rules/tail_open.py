@@ -34,12 +34,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for head in circuit.having(Trait.COUPLES_VEHICLES):
         if not head.settings["loose"] or head.settings["end"] != "rear":
@@ -53,7 +53,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         else:
             cocks = [d for s in evidence.zone(space) for d in circuit.on_space(s, Trait.SHUTS_BY_HAND)]
             remedy = f"set {cocks[0].name}: state shut" if cocks else f"put a dummy coupling on {head.name}"
-            yield fault(head.name, head.span, f"{head.name} is the last head and open to the air while air comes to it",
+            yield not_met(head.name, head.span, f"{head.name} is the last head and open to the air while air comes to it",
                         remedy, also=tuple((cock.span, "its cock stands open") for cock in cocks[:1]))
 
 

@@ -39,13 +39,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met, undecided
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     vehicle = evidence.circuit.vehicle
     if not evidence.chambers and not evidence.springs:
         yield undecided(vehicle.name, vehicle.span, "no brake is written", "the brakes, each with its axle and side")
@@ -65,7 +65,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     figure = Figure("share of wheels held", len(held) / len(wheels | held), share, "ratio") if share else None
     at = holding[0].span.outermost
     if figure is not None and figure.margin < -1e-6:
-        yield fault(vehicle.name, at, says, "springs or locks on more wheels", figure=figure)
+        yield not_met(vehicle.name, at, says, "springs or locks on more wheels", figure=figure)
     else:
         yield met(vehicle.name, at, says, figure)
 

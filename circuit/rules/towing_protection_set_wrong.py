@@ -36,13 +36,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure, Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.units import shown, to_si
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     least, most = (to_si(f"{limits[word]} psi", "pressure") for word in ("least_psi", "most_psi"))
     leading = evidence.braking.commanding(circuit.store(head) for head in evidence.rear_heads)
@@ -55,7 +55,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             high = Figure(f"{name} of {valve.name}", setting, most, "pressure", at_least=False)
             figure = min(low, high, key=lambda each: each.margin)
             if figure.margin < -1.0:
-                yield fault(valve.name, given.span or valve.span,
+                yield not_met(valve.name, given.span or valve.span,
                             f"{valve.name} acts at {shown(setting, 'pressure')}, "
                             f"{'below' if figure is low else 'above'} {shown(figure.limit, 'pressure')}",
                             f"set {name} between {limits['least_psi']:g} and {limits['most_psi']:g} psi", figure=figure,

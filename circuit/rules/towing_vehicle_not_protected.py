@@ -47,11 +47,11 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.model.loss import emptied_by
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.model.loss import emptied_by
 
 _REMEDY = {
     "supply": "feed it through a trailer supply valve that pops out, or from a protected circuit",
@@ -59,11 +59,11 @@ _REMEDY = {
 }
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     heads = evidence.rear_heads
     if circuit.vehicle.tows and not any(head.settings["line"] == "supply" for head in heads):
-        yield fault(circuit.vehicle.name, circuit.vehicle.span,
+        yield not_met(circuit.vehicle.name, circuit.vehicle.span,
                     f"{circuit.vehicle.name} is meant to tow and has no supply head at its rear",
                     "add coupling-head supply-head: line supply, end rear, or write tows no")
     safe = []
@@ -74,11 +74,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         what = "the supply hose comes off" if head.settings["line"] == "supply" else \
             "the control hose bursts and the pedal is pressed"
         if tanks:
-            yield fault(head.name, head.span, f"when {what} at {head.name}, {listed(t.name for t in tanks)} "
+            yield not_met(head.name, head.span, f"when {what} at {head.name}, {listed(t.name for t in tanks)} "
                         f"{'empties' if len(tanks) == 1 else 'empty'}", _REMEDY[head.settings["line"]],
                         also=tuple((tank.span, "loses its air") for tank in tanks))
         elif springs:
-            yield fault(head.name, head.span, f"when {what} at {head.name}, the springs of "
+            yield not_met(head.name, head.span, f"when {what} at {head.name}, the springs of "
                         f"{listed(s.name for s in springs)} come on",
                         "feed the park control through a check valve ahead of where the trailer is fed",
                         also=((springs[0].span.outermost, "one of the springs"),))

@@ -28,16 +28,16 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     valves = circuit.having(Trait.TRAILER_HAND_CONTROL)
     for valve in valves:
-        yield fault(valve.name, valve.span, f"{valve.name} brakes the trailer without the towing vehicle",
+        yield not_met(valve.name, valve.span, f"{valve.name} brakes the trailer without the towing vehicle",
                     "take it out")
     if not valves:
         yield met(circuit.vehicle.name, circuit.vehicle.span, "no control brakes the trailer alone")

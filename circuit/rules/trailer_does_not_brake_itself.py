@@ -43,16 +43,16 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Axle, Device
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
 
 MANY_AXLES = 3
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     braked: list[Axle] = []
     free: list[Axle] = []
@@ -63,7 +63,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     if not braked and not free:
         return
     if free and (not braked or len(braked) + len(free) < MANY_AXLES):
-        yield fault(circuit.vehicle.name, free[0].span,
+        yield not_met(circuit.vehicle.name, free[0].span,
                     f"axle{'s' if len(free) > 1 else ''} {listed(a.name for a in free)} "
                     f"{'are' if len(free) > 1 else 'is'} not braked when the supply line is lost",
                     "hold springs off from the supply line, or fill the reservoir through an emergency valve")

@@ -38,12 +38,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.causes import listed
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
+from circuit.judging.causes import listed
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     supply = [head for head in evidence.rear_heads if head.settings["line"] == "supply"]
     control = [head for head in evidence.rear_heads if head.settings["line"] == "control"]
@@ -58,7 +58,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
     elif pressed:
         yield met("trailer", pressed[0].span, f"parking puts air into {listed(h.name for h in pressed)}")
     else:
-        yield fault("trailer", supply[0].span,
+        yield not_met("trailer", supply[0].span,
                     f"parking leaves air in {supply[0].name} and none in the control line: the trailer is not braked",
                     "empty the supply line by the park control, or let it work a trailer control valve",
                     also=tuple((head.span, "no air comes here") for head in control[:1]))

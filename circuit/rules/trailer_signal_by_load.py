@@ -45,12 +45,12 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     valves = circuit.having(Trait.SENSES_LOAD)
     for head in evidence.rear_heads:
@@ -59,7 +59,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         commanding = evidence.braking.commanding([circuit.store(head)])
         wrong = [valve for valve in valves if circuit.space_of(valve, "2") in commanding]
         for valve in wrong:
-            yield fault(head.name, head.span, f"{head.name} has its signal from behind {valve.name}, which lowers it "
+            yield not_met(head.name, head.span, f"{head.name} has its signal from behind {valve.name}, which lowers it "
                         "with the towing vehicle's load", f"take the trailer's signal ahead of {valve.name}",
                         also=((valve.span, valve.kind.title.lower()),))
         if not wrong:

@@ -63,21 +63,21 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Role, Trait
+from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import listed, move
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.rules.causes import listed, move
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Mend, Rule, Statement, fault, met
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     for head in evidence.rear_heads:
         space = circuit.store(head)
         if head.settings["line"] != "control" or len(evidence.stores) < 2:
             continue
         if not evidence.braking.is_charged(space):
-            yield fault(head.name, head.span, f"no signal comes to {head.name} when the pedal is pressed",
+            yield not_met(head.name, head.span, f"no signal comes to {head.name} when the pedal is pressed",
                         "lead both service circuits to it through a double check valve")
             continue
         has_supply = any(other.settings["line"] == "supply" for other in evidence.rear_heads)
@@ -93,7 +93,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
             hands = [hand for hand in circuit.having(Trait.TRAILER_HAND_CONTROL)
                      if air.is_charged(circuit.space_of(hand, "1"))]
             rest = f"; the hand valve {hands[0].name} still works it" if hands else ""
-            yield fault(head.name, head.span, f"the pedal's signal comes to {head.name} from {names} alone: with "
+            yield not_met(head.name, head.span, f"the pedal's signal comes to {head.name} from {names} alone: with "
                         f"{names} lost the trailer is not braked{rest}",
                         "lead the other service circuit to it too, by a double check valve or a second signal port",
                         also=((group[0].span, "the reservoir of that circuit"),), severity="warning" if hands else "",

@@ -31,19 +31,19 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 from circuit.model.circuit import Circuit, Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     still, unknown = 0, []
     for line in circuit.having(Trait.STIFF):
         if line.settings["ends"] == "moving":
             what = line.kind.title.lower()
-            yield fault(line.name, line.span, f"{line.title} is {what}, and its two ends move against each other",
+            yield not_met(line.name, line.span, f"{line.title} is {what}, and its two ends move against each other",
                         f"use a hose there: hose {line.name}: bore ..., length ..., ends moving")
         elif line.given["ends"].assumed and _rides_on_axle(circuit, line):
             unknown.append(line)

@@ -25,13 +25,13 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met
 
 _COMPARED = (("type", "type"), ("stroke", "full stroke"), ("slack-length", "slack adjuster length"))
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     for axle in evidence.circuit.axles:
         left = [c for c in evidence.chambers if c.settings["axle"] == axle.name and c.settings["side"] == "left"]
         right = [c for c in evidence.chambers if c.settings["axle"] == axle.name and c.settings["side"] == "right"]
@@ -41,7 +41,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
                 if one.settings.get(setting) != other.settings.get(setting):  # brakes adjusted inside have no slack
                     wrong = True
                     texts = [c.given[setting].text if setting in c.given else "not written" for c in (one, other)]
-                    yield fault(axle.name, other.span.outermost,
+                    yield not_met(axle.name, other.span.outermost,
                                 f"axle {axle.name} has {word} {texts[0]} on {one.name} and {texts[1]} on {other.name}",
                                 f"use the same {word} on both sides", also=((one.span.outermost, "the other side"),))
                     break

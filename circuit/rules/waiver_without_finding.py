@@ -27,11 +27,11 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     """Says nothing by itself: `judge` asks for it once all other rules have spoken."""
     yield from ()
 

@@ -24,11 +24,11 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Rule, Statement, fault, met, undecided
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
 
 
-def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement]:
+def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     vehicle = evidence.circuit.vehicle
     if not evidence.circuit.axles:
         yield undecided(vehicle.name, vehicle.span, "no axle is written", "the axles: axle front: position 1")
@@ -39,7 +39,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Statement
         bare = [side for side in ("left", "right") if side not in sides]
         if bare:
             where = "on either side" if len(bare) == 2 else f"on the {bare[0]}"
-            yield fault(axle.name, axle.span, f"axle {axle.name} has no service brake {where}",
+            yield not_met(axle.name, axle.span, f"axle {axle.name} has no service brake {where}",
                         f"add a chamber: axle {axle.name}, side {bare[0]}")
         else:
             yield met(axle.name, axle.span, f"axle {axle.name} is braked on both sides")

@@ -7,12 +7,12 @@ events. Knows no kind by name.
 from math import pi, sqrt
 from typing import Any, NamedTuple
 
-from circuit.gas.air import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE, density, pressure_at
+from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE, density, pressure_at
 from circuit.gas.compressor import EXPANSION
 from circuit.gas.flow import THROATS, from_area, piece, tube
 from circuit.gas.volume import Knot, Knots, fixed, held, summed
-from circuit.kinds.kind import OUTSIDE, Kind, Passage, Source
-from circuit.kinds.traits import Trait
+from circuit.declaring.kind import OUTSIDE, Kind, Passage, Pump
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
 from circuit.sim.arrays import BOTH_WAYS, NOTHING, ONE_WAY, PUMP
 from circuit.sim.script import Options
@@ -172,7 +172,7 @@ class Network:
                 one, other, BOTH_WAYS if way.passage.both_ways else ONE_WAY, gate, root, self.lets_through(conductance),
                 ratio, 0.5, (device.name, way.passage.start, way.passage.end)))
 
-    def _source(self, device: Device, source: Source) -> None:
+    def _source(self, device: Device, source: Pump) -> None:
         node = self.node(self.circuit.space_of(device, source.port))
         if node < 0:
             return

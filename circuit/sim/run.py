@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import NamedTuple
 
-from circuit.kinds.kind import SITUATIONS
+from circuit.declaring.kind import SITUATIONS
 from circuit.model.air import charged, outside_sources, settle
 from circuit.model.circuit import Circuit
 from circuit.model.places import space_named

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from circuit.kinds.kind import OUTSIDE
+from circuit.declaring.kind import OUTSIDE
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.sim.arrays import NOTHING
 from circuit.sim.tracing import ONE, Choice, Sum, Tree, jumps, trace

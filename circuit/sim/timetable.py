@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from math import pi
 
 from circuit.gas.flow import SHARP_HOLE, tube
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.model.places import NoSuchPlace, device_named, port_named

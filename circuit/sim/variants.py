@@ -11,7 +11,7 @@ from math import pi
 from typing import NamedTuple
 
 from circuit.gas.flow import SHARP_HOLE, from_area, tube
-from circuit.kinds.kind import OUTSIDE, Failure
+from circuit.declaring.kind import OUTSIDE, Failure
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.places import NoSuchPlace, device_named, port_named
 from circuit.model.trace import Trace

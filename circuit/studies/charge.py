@@ -9,18 +9,18 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuit.clauses import Clause
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Figure
+from circuit.judging.volumes import shares
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
 from circuit.rules import air_builds_slowly
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure
-from circuit.rules.volumes import shares
 from circuit.sim import Engine, Options, Rig, Script, Variant, simulate, simulate_many
 from circuit.studies.band import Assumed, Band, assumed_of
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, pedals, tail_heads
+from circuit.studies.holding import EUROPE, US, Held, all_holding, holding, method
 from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty
-from circuit.studies.limits import EUROPE, US, Held, all_holding, holding, method
 from circuit.studies.once import once
 from circuit.studies.rounds import Cycle, Recovery, applications, back, cycle
 from circuit.units import ATMOSPHERE

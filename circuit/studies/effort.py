@@ -1,7 +1,7 @@
 """How hard all brakes of a circuit push at a moment, as one number: whether it brakes at all, and follows the pedal."""
 
+from circuit.declaring.traits import Trait
 from circuit.gas.chamber import TAKES_UP, push
-from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.units import ATMOSPHERE

@@ -7,9 +7,9 @@ friction at the disc's effective radius.
 
 from typing import NamedTuple
 
+from circuit.declaring.kind import Setting
+from circuit.declaring.traits import Trait
 from circuit.gas.chamber import push
-from circuit.kinds.kind import Setting
-from circuit.kinds.traits import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.studies.band import Assumed, titles_of
 from circuit.studies.hands import PSI, CannotAsk

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.sim import Action, Rig, Script, feed, move
 from circuit.units import ATMOSPHERE

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import NamedTuple
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Engine, Options, Rig, Script, push, simulate

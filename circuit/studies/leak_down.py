@@ -7,9 +7,9 @@ springs that come on.
 from math import pi, sqrt
 from typing import NamedTuple
 
-from circuit.gas.air import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
+from circuit.declaring.traits import Trait
+from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
 from circuit.gas.flow import SHARP_HOLE, from_area
-from circuit.kinds.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace

@@ -7,19 +7,19 @@ from typing import Concatenate, ParamSpec, TypeVar
 from circuit.model.circuit import Circuit
 
 Asked = ParamSpec("Asked")
-Answer = TypeVar("Answer")
+Result = TypeVar("Result")
 
 
-def once(study: Callable[Concatenate[Circuit, Asked], Answer]) -> Callable[Concatenate[Circuit, Asked], Answer]:
+def once(study: Callable[Concatenate[Circuit, Asked], Result]) -> Callable[Concatenate[Circuit, Asked], Result]:
     """A study that is worked out once for each circuit and each way of asking; what it raises is not kept."""
 
     @wraps(study)
-    def asked(circuit: Circuit, *more: Asked.args, **named: Asked.kwargs) -> Answer:
+    def asked(circuit: Circuit, *more: Asked.args, **named: Asked.kwargs) -> Result:
         answers = circuit.__dict__.setdefault("_answers", {})
         key = (study, more, tuple(sorted(named.items())))
         if key not in answers:
             answers[key] = study(circuit, *more, **named)
-        answer: Answer = answers[key]
+        answer: Result = answers[key]
         return answer
 
     return asked  # type: ignore[return-value]

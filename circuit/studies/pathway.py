@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from circuit.kinds.traits import Role
+from circuit.declaring.traits import Role
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.trace import Trace
 from circuit.units import ATMOSPHERE

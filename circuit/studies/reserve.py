@@ -8,18 +8,18 @@ and valves take their share, so it may leave less.
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Figure
+from circuit.judging.volumes import Share, shares
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.rules import reserve_too_small
-from circuit.rules.evidence import Evidence
-from circuit.rules.rule import Figure
-from circuit.rules.volumes import Share, shares
 from circuit.sim import Options, Variant, simulate_many, stop_feeding
 from circuit.studies.band import SPRINGS, Assumed, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
-from circuit.studies.limits import EUROPE, Held, all_holding, method
+from circuit.studies.holding import EUROPE, Held, all_holding, method
 from circuit.studies.once import once
 from circuit.units import ATMOSPHERE
 
@@ -37,7 +37,7 @@ EUROPE_DEMAND = ATMOSPHERE + 750e3
 """Stored and control pressure of a trailer's test; UN R13 Annex 7 A 1.3.2."""
 
 
-class Store(NamedTuple):
+class StoreLeft(NamedTuple):
     """Service reservoirs that are one store. left: absolute Pa in the lowest of them after each application, the first
     entry before any. given: absolute Pa in the lowest chamber it serves during each. counted: what volumes alone leave.
     halves: how many applications leave half the gauge pressure or more; counted_halves: the same by volumes alone.
@@ -90,7 +90,7 @@ class Reserve(NamedTuple):
     circuit: Circuit
     start: float
     demand: float | None
-    stores: tuple[Store, ...]
+    stores: tuple[StoreLeft, ...]
     held: tuple[Held, ...]
     happened: tuple[Happened, ...]
     trace: Trace
@@ -144,7 +144,7 @@ def _travelling(circuit: Circuit, factor: float) -> Variant:
     return Variant(f"{100 * factor:.0f} % travel", settings=travel)
 
 
-def _held(circuit: Circuit, stores: tuple[Store, ...], sets: tuple[str, ...]) -> Iterator[Held]:
+def _held(circuit: Circuit, stores: tuple[StoreLeft, ...], sets: tuple[str, ...]) -> Iterator[Held]:
     """What clauses of stored air ask, at the store that has the least; with a further vessel they are left out."""
     for one in all_holding(circuit, reserve_too_small.RULE.clauses, sets):
         number, asks = int(one.values["applications"]), circuit.vehicle.declared.get("secondary-at")
@@ -164,7 +164,7 @@ def _held(circuit: Circuit, stores: tuple[Store, ...], sets: tuple[str, ...]) ->
                        Figure(f"application {number + 1} gives", store.given[number], asks, "pressure"))
 
 
-def _store(circuit: Circuit, traces: list[Trace], share: Share) -> Store:
+def _store(circuit: Circuit, traces: list[Trace], share: Share) -> StoreLeft:
     trace = traces[0]
     spaces = [circuit.store(tank) for tank in share.tanks]
     served = [circuit.service_space(chamber) for chamber in share.chambers]
@@ -174,7 +174,7 @@ def _store(circuit: Circuit, traces: list[Trace], share: Share) -> Store:
     given = tuple(min(trace.pressure(space, time + HALF_TURN) for space in served) for time in rest[:-1])
     keeps = share.ratio / (share.ratio + 1.0)
     counted = tuple(ATMOSPHERE + (left[0] - ATMOSPHERE) * keeps**number for number in range(APPLICATIONS + 1))
-    return Store(share.name, tuple(tank.name for tank in share.tanks), share.ratio, left, given, counted,
+    return StoreLeft(share.name, tuple(tank.name for tank in share.tanks), share.ratio, left, given, counted,
                  worst, best)
 
 

@@ -8,16 +8,25 @@ the test rig of that standard.
 from typing import NamedTuple
 
 from circuit.clauses import Clause
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.sim import Options, Rig, Script, simulate
 from circuit.studies.band import QUICK, SPRINGS, Assumed, Band, assumed_of, thrice
 from circuit.studies.hands import (
-    FOOT, PSI, SMALL_POT, CannotAsk, apply, fed_heads, let_go, pedals, standing, tail_heads,
+    FOOT,
+    PSI,
+    SMALL_POT,
+    CannotAsk,
+    apply,
+    fed_heads,
+    let_go,
+    pedals,
+    standing,
+    tail_heads,
 )
-from circuit.studies.limits import EUROPE, US, Held, first_holding, holding, method, seconds
+from circuit.studies.holding import EUROPE, US, Held, first_holding, holding, method, seconds
 from circuit.studies.once import once
 from circuit.studies.pathway import Pathway, pathway
 from circuit.studies.timed_lines import difference

@@ -2,8 +2,8 @@
 
 from typing import NamedTuple
 
-from circuit.gas.air import GAS_CONSTANT
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.gas.constants import GAS_CONSTANT
 from circuit.model.circuit import Circuit
 from circuit.sim import Action, Engine, Options, Script, simulate, start_engine
 from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go

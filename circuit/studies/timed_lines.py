@@ -5,18 +5,18 @@ from math import pi
 from typing import NamedTuple
 
 from circuit.clauses import Clause
+from circuit.declaring.traits import Trait
 from circuit.gas.chamber import PUSHES_OUT
 from circuit.gas.flow import SHARP_HOLE, from_area
-from circuit.kinds.traits import Trait
+from circuit.judging.prediction import Predicted
+from circuit.judging.rule import Figure, Result
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.rules.judge import Predicted
-from circuit.rules.rule import Figure, Result
 from circuit.sim import Action, Rig, feed, leak, simulate, uncouple
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, SMALL_POT, fed_heads, standing, tail_heads
+from circuit.studies.holding import fell_short
 from circuit.studies.leak_down import hole_for
-from circuit.studies.limits import fell_short
 from circuit.units import ATMOSPHERE
 
 INCH = 0.0254

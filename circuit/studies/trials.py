@@ -8,18 +8,32 @@ for the same place; with neither, the pressure at the end of the trial counts.
 from collections.abc import Callable
 from typing import NamedTuple
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.model.places import NoSuchPlace, device_named, port_named, space_named
+from circuit.model.steps import Step, Trial
 from circuit.model.trace import Trace
-from circuit.model.trials import Step, Trial
 from circuit.sim import (
-    Action, Engine, Options, Script, burst, feed, leak, move, open_up, press, pull, push, release, shut, uncouple,
+    Action,
+    Engine,
+    Options,
+    Script,
+    burst,
+    feed,
+    leak,
+    move,
+    open_up,
+    press,
+    pull,
+    push,
+    release,
+    shut,
+    uncouple,
 )
+from circuit.source import Span
 from circuit.studies.band import QUICK, thrice
 from circuit.studies.hands import fed_heads, share_for
 from circuit.studies.once import once
-from circuit.source import Span
 
 QUIET = 10.0
 """s that a trial goes on after its last moment, where nothing asks for more."""
@@ -61,7 +75,7 @@ class Outcome(NamedTuple):
         return self.value - self.limit if self.at_least else self.limit - self.value
 
 
-class Run(NamedTuple):
+class Tried(NamedTuple):
     """One trial. trace: None when it could not be run, and `why` says so with the `span` it is about."""
 
     trial: Trial
@@ -80,32 +94,32 @@ class CannotDo(ValueError):
 
 
 @once
-def run_trials(circuit: Circuit, options: Options | None = None) -> tuple[Run, ...]:
+def run_trials(circuit: Circuit, options: Options | None = None) -> tuple[Tried, ...]:
     """Every trial of a design, in its order. options: None takes what suits how long each trial is."""
     return tuple(run_trial(circuit, trial, options) for trial in circuit.trials)
 
 
-def run_trial(circuit: Circuit, trial: Trial, options: Options | None = None) -> Run:
+def run_trial(circuit: Circuit, trial: Trial, options: Options | None = None) -> Tried:
     """One trial played and judged."""
     reader = _Reader(circuit)
     for step in trial.steps:
         try:
             reader.take(step)
         except (NoSuchPlace, CannotDo) as trouble:
-            return Run(trial, None, (), str(trouble), step.span)
+            return Tried(trial, None, (), str(trouble), step.span)
     if options is None:
         options = Options(exponent=QUICK if reader.end <= SHORT else 1.0)
     try:
         runs = thrice(circuit, reader.script(), reader.end, engine=reader.engine, options=options)
     except NoSuchPlace as trouble:
-        return Run(trial, None, (), str(trouble), trial.span)
+        return Tried(trial, None, (), str(trouble), trial.span)
     outcomes = []
     for step, since in reader.expected:
         for name in step.names:
             own, *ends = (_judge(circuit, trace, step, name, since, reader.settled.get((name, since), since))
                           for trace in runs)
             outcomes.append(own._replace(hangs=own.met is not None and any(end.met is not own.met for end in ends)))
-    return Run(trial, runs[0], tuple(outcomes))
+    return Tried(trial, runs[0], tuple(outcomes))
 
 
 class _Reader:

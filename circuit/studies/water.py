@@ -2,10 +2,10 @@
 
 from typing import NamedTuple
 
-from circuit.gas.air import GAS_CONSTANT
+from circuit.declaring.traits import Trait
 from circuit.gas.compressor import delivery
-from circuit.gas.water import carried, condensed, saturation
-from circuit.kinds.traits import Trait
+from circuit.gas.constants import GAS_CONSTANT
+from circuit.gas.moisture import carried, condensed, saturation
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.studies.hands import CannotAsk

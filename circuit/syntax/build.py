@@ -4,7 +4,7 @@ import re
 
 from circuit.source import Source, Span
 from circuit.syntax.cut import Piece
-from circuit.syntax.tree import And, Measure, Name, Setting, Statement, Text, Value
+from circuit.syntax.statements import And, Measure, Name, Setting, Statement, Text, Value
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

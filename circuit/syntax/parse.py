@@ -9,7 +9,7 @@ from circuit.syntax import recut
 from circuit.syntax.build import build, salvage
 from circuit.syntax.cut import Piece, cut, without_comment
 from circuit.syntax.grammar import parser
-from circuit.syntax.tree import And, Statement, Value
+from circuit.syntax.statements import And, Statement, Value
 from circuit.syntax.vocabulary import Known, Lookup, Vocabulary
 
 TYPE_CHECKING = False

@@ -10,7 +10,7 @@ from circuit.mistake import Unreadable
 from circuit.source import Source
 from circuit.syntax.cut import without_comment
 from circuit.syntax.parse import parse
-from circuit.syntax.tree import Statement
+from circuit.syntax.statements import Statement
 
 INDENT = "    "
 _TEXT = re.compile(r'("[^"\n]*")')

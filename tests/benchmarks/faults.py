@@ -19,12 +19,12 @@ import os
 import sys
 from time import process_time
 
+from circuit.faults.agree import disagreements
+from circuit.faults.play import BURST, STEP, Situation, play, script_of
+from circuit.faults.sorts import is_sudden
+from circuit.faults.study import likeness, study
 from circuit.pipeline import load
 from circuit.sim import Variant
-from circuit.studies.fault_agree import disagreements
-from circuit.studies.fault_play import BURST, STEP, Situation, play, script_of
-from circuit.studies.fault_sorts import is_sudden
-from circuit.studies.faults import likeness, study
 from tests.designs import EXAMPLES, example_names
 from tests.faults.resimulated import problem_of, resimulate
 

@@ -18,12 +18,12 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
 
+from circuit.judging.rule import Judgement  # noqa: E402
 from circuit.pipeline import load  # noqa: E402
 from circuit.plant.bed import Bed  # noqa: E402
 from circuit.plant.operators import OPERATORS  # noqa: E402
 from circuit.plant.planting import Planting, found_by, plantings, touches  # noqa: E402
-from circuit.rules.judge import judge  # noqa: E402
-from circuit.rules.rule import Judgement  # noqa: E402
+from circuit.verdict.judge import judge  # noqa: E402
 
 KNOWN = {"teaching-board": {("circuits-not-separate", "dry")}}
 """What a base design is known to have, by its folder."""
@@ -56,7 +56,7 @@ class Base:
 
 
 def _key(judgement: Judgement) -> tuple[str, str]:
-    return judgement.rule.name, judgement.statement.thing
+    return judgement.rule.name, judgement.answer.thing
 
 
 def measured(how_many: int, seed: int = 1, designs: list[Path] = DESIGNS) -> dict[str, object]:
@@ -85,13 +85,13 @@ def measured(how_many: int, seed: int = 1, designs: list[Path] = DESIGNS) -> dic
                 found[name] += 1
             else:
                 misses.append({"design": base.name, "mistake": name, "says": planting.says, "lines": planting.lines,
-                               "reported": [f"{j.rule.name} at {j.statement.thing}" for j in new]})
+                               "reported": [f"{j.rule.name} at {j.answer.thing}" for j in new]})
             further += sum(not found_by(planting, j) for j in new)
             elsewhere += [{"design": base.name, "mistake": name, "says": planting.says, "rule": j.rule.name,
-                           "reported": j.statement.says}
+                           "reported": j.answer.says}
                           for j in new if j.severity == "error" and not touches(planting, j)
                           and j.rule.name not in planting.operator.entails]
-    good = [{"design": base.name, "rule": j.rule.name, "reported": j.statement.says}
+    good = [{"design": base.name, "rule": j.rule.name, "reported": j.answer.says}
             for base in bases for j in base.unknown]
     total = planted.total()
     return {

@@ -6,12 +6,12 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from circuit import kinds
+from circuit.declaring.kind import Kind
+from circuit.declaring.symbol import Ring
+from circuit.declaring.traits import Role, Trait
 from circuit.draw import measure
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.paint import picture
-from circuit.kinds.kind import Kind
-from circuit.kinds.symbol import Ring
-from circuit.kinds.traits import Role, Trait
 from circuit.model.circuit import Circuit
 from tests.designs import completed, loaded
 

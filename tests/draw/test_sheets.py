@@ -18,7 +18,7 @@ from circuit.draw.parts import own_name
 from circuit.draw.windows import windows
 from circuit.model.circuit import Circuit
 from circuit.pipeline import judged, load, marks_of
-from circuit.rules.judge import judge
+from circuit.verdict.judge import judge
 from tests.designs import EXAMPLES, example_names, example_text, loaded, patched
 
 MOST_CROSSINGS = {
@@ -232,7 +232,7 @@ def test_ink_leaves_no_colour() -> None:
 
 def test_findings_of_a_combinations_vehicle_are_marked_in_it() -> None:
     own = judge(loaded(patched(example_text("tractor-6x4"), ["- drain pri-drain"])))
-    assert [j.statement.thing for j in own.findings] == ["pri"]
+    assert [j.answer.thing for j in own.findings] == ["pri"]
     whole = judge(circuit("combination-semi"))._replace(vehicles=(("tractor", own),))
     marks = marks_of(whole)
     assert [(mark.device_name, mark.label, mark.flag) for mark in marks] == [("tractor.pri", "tractor 1", "t1")]

@@ -3,8 +3,8 @@
 import pytest
 
 from circuit import kinds, pipeline
+from circuit.declaring.traits import Trait
 from circuit.draw import svg
-from circuit.kinds.traits import Trait
 
 SHOWN = [kind for kind in kinds.every() if Trait.LINE not in kind.traits]
 

@@ -3,14 +3,14 @@
 from collections.abc import Mapping
 from pathlib import Path
 
+from circuit.judging.evidence import Evidence
+from circuit.judging.volumes import Share, shares
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.pipeline import load
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import Verdict, judge
-from circuit.rules.volumes import Share, shares
 from circuit.sim import Action, Engine, Script, simulate
 from circuit.units import ATMOSPHERE, value_in
+from circuit.verdict.judge import Verdict, judge
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 

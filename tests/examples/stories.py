@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
+from circuit.faults.study import Study, study
+from circuit.faults.telling import PEDAL, tell
 from circuit.pipeline import load
-from circuit.report import faults as report
-from circuit.report.fault_paper import files
-from circuit.studies.fault_story import PEDAL, tell
-from circuit.studies.faults import Study, study
+from circuit.report.faults import overview as report
+from circuit.report.faults.paper import files
 from tests.designs import EXAMPLES, example_names
 
 

@@ -2,8 +2,8 @@
 
 import pytest
 
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Circuit
-from circuit.rules.evidence import Evidence
 from circuit.sim.script import leak, move
 from circuit.studies.hands import apply
 from circuit.units import ATMOSPHERE

@@ -4,8 +4,8 @@ from itertools import combinations
 
 import pytest
 
-from circuit.kinds.traits import Trait
-from circuit.rules.evidence import Evidence
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
 from circuit.sim.script import move
 from tests.designs import design_of, findings_of, loaded
 from tests.examples.held import bar, circuit_of, litres, lost, played, stops, verdict_of, whole

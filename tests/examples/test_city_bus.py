@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuit.rules.evidence import Evidence
+from circuit.judging.evidence import Evidence
 from circuit.sim.script import leak, move
 from tests.designs import design_of, findings_of
 from tests.examples.held import bar, circuit_of, litres, lost, played, still_fed, stops, verdict_of, whole

@@ -4,9 +4,9 @@ from functools import cache
 
 import pytest
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Device
-from circuit.rules.evidence import Evidence
 from circuit.sim.script import shut
 from circuit.studies.hands import apply
 from tests.designs import example_text, findings_of, loaded

@@ -2,8 +2,8 @@
 
 import pytest
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.volumes import shares
+from circuit.judging.evidence import Evidence
+from circuit.judging.volumes import shares
 from circuit.units import value_in
 from tests.examples.held import circuit_of, litres, verdict_of
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import judge
+from circuit.judging.evidence import Evidence
+from circuit.verdict.judge import judge
 from tests.designs import design_of, loaded
 from tests.examples.held import circuit_of, litres, lost, stops, verdict_of, whole
 
@@ -48,7 +48,7 @@ def test_its_spoilt_predecessor_fails_the_volume_sum():
     """The truck's old 102 L for 9.37 L are 10.9, and 12 is asked."""
     verdict = judge(loaded(design_of(WITHOUT_THE_ADDED_RESERVOIR)))
     (found,) = [j for j in verdict.judgements if j.is_open]
-    assert found.rule.name == "reservoirs-too-small" and "10.9" in found.statement.says
+    assert found.rule.name == "reservoirs-too-small" and "10.9" in found.answer.says
     assert whole(verdict.evidence).ratio == pytest.approx(10.9, abs=0.05)
 
 

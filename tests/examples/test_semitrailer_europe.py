@@ -2,13 +2,13 @@
 
 import pytest
 
+from circuit.judging.evidence import Evidence
+from circuit.judging.volumes import shares
 from circuit.kinds import find
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import judge
-from circuit.rules.volumes import shares
 from circuit.sim import Script, Variant, simulate_many
 from circuit.studies.hands import apply
 from circuit.units import ATMOSPHERE, value_in
+from circuit.verdict.judge import judge
 from tests.designs import design_of, loaded
 from tests.examples.held import circuit_of, litres, lost, stops, verdict_of
 
@@ -44,7 +44,7 @@ def test_half_of_the_first_is_left_after_eight_on_every_count():
     """By a plain count the ninth pressure is 0.598 of the first; counted with what is asked, more than half."""
     verdict = judge(circuit_of("semitrailer-europe"), ("un-r13",))
     (found,) = [j for j in verdict.judgements if j.rule.name == "reserve-too-small"]
-    figure = found.statement.figure
+    figure = found.answer.figure
     assert (figure.found - ATMOSPHERE) / (2 * (figure.limit - ATMOSPHERE)) > 0.5
 
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from circuit.rules.evidence import Evidence
-from circuit.rules.volumes import shares
+from circuit.judging.evidence import Evidence
+from circuit.judging.volumes import shares
 from circuit.sim.script import leak, uncouple
 from circuit.studies.leak_down import hole_for
 from circuit.units import ATMOSPHERE, to_si, value_in

@@ -2,13 +2,13 @@
 
 import pytest
 
-from circuit.gas.reserve import plain_share
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import judge
-from circuit.rules.volumes import shares
+from circuit.gas.drawdown import plain_share
+from circuit.judging.evidence import Evidence
+from circuit.judging.volumes import shares
 from circuit.studies.reserve import reserve
 from circuit.studies.respond import respond
 from circuit.units import ATMOSPHERE, to_si, value_in
+from circuit.verdict.judge import judge
 from tests.examples.held import circuit_of, litres, verdict_of
 from tests.faults.studied import effect_of, study_of
 
@@ -44,9 +44,9 @@ def test_half_of_the_first_after_eight_is_on_the_border_and_the_report_says_how_
     with 7.5 bar asked from 8.5 bar stored, (EU) 2015/68 Annex IV A 1.3.1 and 1.3.2, the eighth still has half."""
     assert plain_share(11.05, 8) == pytest.approx(0.5, abs=0.001) and plain_share(10.28, 8) < 0.5
     (found,) = [j for j in judge(circuit_of(SEMI), ("un-r13",)).judgements if j.rule.name == "reserve-too-small"]
-    figure = found.statement.figure
+    figure = found.answer.figure
     assert figure.margin > 0 and figure.found - ATMOSPHERE < 0.65 * 7.5e5
-    says = f"{found.statement.says}; {found.statement.remark}"
+    says = f"{found.answer.says}; {found.answer.remark}"
     for words in ("chambers at working stroke, lines and valves counted", "counted plainly", "at a ratio of 10.3",
                   "application 9 would get"):
         assert words in says

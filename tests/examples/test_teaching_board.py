@@ -2,11 +2,11 @@
 
 import pytest
 
-from circuit.gas.reserve import plain_share
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import judge
+from circuit.gas.drawdown import plain_share
+from circuit.judging.evidence import Evidence
 from circuit.studies.reserve import reserve
 from circuit.units import value_in
+from circuit.verdict.judge import judge
 from tests.examples.held import circuit_of, litres, lost, verdict_of, whole
 
 BOARD = "teaching-board"

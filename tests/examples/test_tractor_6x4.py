@@ -2,10 +2,10 @@
 
 import pytest
 
+from circuit.judging.evidence import Evidence
 from circuit.model.air import charged
 from circuit.model.circuit import Circuit
 from circuit.model.loss import emptied_by
-from circuit.rules.evidence import Evidence
 from circuit.sim.script import uncouple
 from circuit.studies.hands import apply
 from circuit.units import ATMOSPHERE, to_si, value_in

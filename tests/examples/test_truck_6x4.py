@@ -5,9 +5,9 @@ What its other losses leave is held in `tests/faults/test_common_faults.py`.
 
 import pytest
 
-from circuit.rules.evidence import Evidence
+from circuit.faults.effect import Effect
+from circuit.judging.evidence import Evidence
 from circuit.studies.charge import charge
-from circuit.studies.fault_effect import Effect
 from circuit.studies.reserve import reserve
 from circuit.units import value_in
 from tests.examples.held import circuit_of, litres, verdict_of, whole

@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuit.rules.evidence import Evidence
+from circuit.judging.evidence import Evidence
 from circuit.sim.script import uncouple
 from circuit.studies.hands import apply
 from circuit.studies.respond import respond
@@ -56,7 +56,7 @@ def test_eight_strokes_onto_half_a_litre_leave_the_control_line_half_of_the_firs
     """71/320/EEC Annex IV, as (EU) 2015/68 Annex IV A 1.2.2.3 words it: supply blocked, 0.5 L on the control line."""
     (found,) = [j for j in verdict_of("truck-europe").judgements
                 if j.clause.key == "un-r13/Annex 7 A 1.2.2.3"]
-    assert found.statement.figure.margin > 0 and "8 full applications" in found.statement.says
+    assert found.answer.figure.margin > 0 and "8 full applications" in found.answer.says
 
 
 def test_cylinders_and_control_head_have_three_quarters_in_time():

@@ -2,8 +2,8 @@
 
 import pytest
 
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Circuit
-from circuit.rules.evidence import Evidence
 from circuit.units import value_in
 from tests.examples.held import circuit_of, lost, stops, verdict_of, whole
 

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from circuit.judging.evidence import Evidence
 from circuit.model.trace import Trace
-from circuit.rules.evidence import Evidence
 from circuit.studies.hands import apply, let_go
 from circuit.units import ATMOSPHERE
 from tests.designs import design_of, findings_of

@@ -3,10 +3,10 @@
 from functools import cache
 from pathlib import Path
 
+from circuit.faults.effect import Axle, Effect
+from circuit.faults.play import Played, play
+from circuit.faults.study import Study, study
 from circuit.pipeline import load
-from circuit.studies.fault_effect import Axle, Effect
-from circuit.studies.fault_play import Played, play
-from circuit.studies.faults import Study, study
 from circuit.units import ATMOSPHERE
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"

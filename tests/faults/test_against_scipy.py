@@ -2,8 +2,8 @@
 
 import pytest
 
+from circuit.faults.play import STEP, Situation, script_of
 from circuit.sim import Options, Variant, simulate_many
-from circuit.studies.fault_play import STEP, Situation, script_of
 from circuit.units import ATMOSPHERE
 from tests.faults.resimulated import problem_of, resimulate
 from tests.faults.studied import study_of

@@ -6,8 +6,8 @@ or the 8.5 bar to which a circuit is limited that the service circuits fill thro
 
 import pytest
 
-from circuit.report import faults as report
-from circuit.studies.faults import Rank, rank, worst_in
+from circuit.faults.study import Rank, rank, worst_in
+from circuit.report.faults import overview as report
 from tests.faults.studied import axle, bar, effect_of, keeps, study_of
 
 
@@ -151,7 +151,7 @@ def test_words_leave_no_second_fault_out():
 
 
 def test_four_circuit_outlet_stuck_open_gives_up_what_it_guards():
-    from circuit.studies.fault_list import both
+    from circuit.faults.single import both
 
     found = study_of("truck-europe")
     second = effect_of("truck-europe", "tube dryer.21 -> feed: burst").fault

@@ -1,8 +1,8 @@
 """A clogged filter narrows its way: given time all air passes, and it takes longer."""
 
-from circuit.rules.evidence import Evidence
+from circuit.faults.failing import _failed
+from circuit.judging.evidence import Evidence
 from circuit.sim import Script, Variant, simulate_many
-from circuit.studies.fault_state import _failed
 from circuit.units import ATMOSPHERE
 from tests.designs import loaded
 

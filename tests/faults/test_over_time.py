@@ -4,11 +4,11 @@ from math import log
 
 import pytest
 
+from circuit.faults.times import Timeline, is_slow, timelines, worth_timing
 from circuit.gas.flow import from_area
 from circuit.sim import Options
 from circuit.sim.script import Variant
 from circuit.sim.variants import extras_of
-from circuit.studies.fault_times import Timeline, is_slow, timelines, worth_timing
 from circuit.units import ATMOSPHERE
 from tests.faults.studied import bar, effect_of, study_of
 

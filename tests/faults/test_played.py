@@ -5,9 +5,9 @@ import json
 import pytest
 
 from circuit.cli import main
-from circuit.studies.fault_agree import disagreements
-from circuit.studies.fault_play import Played, Situation, play, situations
-from circuit.studies.faults import study, worst_in
+from circuit.faults.agree import disagreements
+from circuit.faults.play import Played, Situation, play, situations
+from circuit.faults.study import study, worst_in
 from circuit.units import ATMOSPHERE
 from tests.designs import EXAMPLES, example_names
 from tests.faults.studied import axle, bar, effect_of, studied_played, study_of

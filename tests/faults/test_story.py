@@ -11,16 +11,16 @@ from functools import cache
 import pytest
 
 from circuit.cli import main
+from circuit.faults.pairs import pairs
+from circuit.faults.single import single
+from circuit.faults.study import Rank, Study, rank, study
+from circuit.faults.telling import Stop, Told, tell
 from circuit.pipeline import load
-from circuit.report.fault_chart import chart
-from circuit.report.fault_paper import files, text
-from circuit.report.fault_stop import clock
-from circuit.report.fault_story import story
-from circuit.report.faults import pair_table, table
-from circuit.studies.fault_list import single
-from circuit.studies.fault_pairs import pairs
-from circuit.studies.fault_story import Stop, Told, tell
-from circuit.studies.faults import Rank, Study, rank, study
+from circuit.report.faults.curves import chart
+from circuit.report.faults.overview import pair_table, table
+from circuit.report.faults.paper import files, text
+from circuit.report.faults.stop import clock
+from circuit.report.faults.story import story
 from circuit.studies.reserve import reserve
 from circuit.units import ATMOSPHERE
 from tests.faults.studied import EXAMPLES, study_of

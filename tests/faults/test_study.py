@@ -5,9 +5,9 @@ import json
 import pytest
 
 from circuit.cli import main
-from circuit.studies.fault_list import single
-from circuit.studies.fault_pairs import pairs
-from circuit.studies.faults import Rank, badness, likeness, rank
+from circuit.faults.pairs import pairs
+from circuit.faults.single import single
+from circuit.faults.study import Rank, badness, likeness, rank
 from tests.faults.studied import EXAMPLES, effect_of, study_of
 
 TRUCK = str(EXAMPLES / "truck-6x4" / "design.air")

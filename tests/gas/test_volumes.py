@@ -3,7 +3,7 @@
 import pytest
 
 from circuit.gas import chamber
-from circuit.gas.air import GAS_CONSTANT
+from circuit.gas.constants import GAS_CONSTANT
 from circuit.gas.volume import fixed, held, pieces, summed, volume_at
 from circuit.units import ATMOSPHERE
 

@@ -6,8 +6,8 @@ from itertools import product
 import pytest
 
 from circuit import kinds
-from circuit.kinds.kind import OUTSIDE, SITUATIONS, Kind
-from circuit.kinds.traits import PROMISES, Role, Trait
+from circuit.declaring.kind import OUTSIDE, SITUATIONS, Kind
+from circuit.declaring.traits import PROMISES, Role, Trait
 from circuit.model.forms import FORMS
 from circuit.model.settings import typical_value
 from circuit.units import ATMOSPHERE, DIMENSIONS

@@ -3,10 +3,10 @@
 import pytest
 
 from circuit import kinds
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Circuit
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import judge
 from circuit.units import ATMOSPHERE
+from circuit.verdict.judge import judge
 from tests.designs import completed, loaded
 
 SOURCE = """

@@ -9,15 +9,15 @@ import pytest
 import circuit.kinds
 import circuit.rules
 from circuit import kinds, rules
-from circuit.rules.judge import judge
+from circuit.verdict.judge import judge
 from tests.designs import EXAMPLES, completed, loaded, open_findings
 
 MUFFLER = '''
 """Muffler: quietens an exhaust."""
 
-from circuit.kinds.common import cavity, conductance
-from circuit.kinds.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
-from circuit.kinds.traits import Group, Role, Trait
+from circuit.declaring.common import cavity, conductance
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
+from circuit.declaring.traits import Group, Role, Trait
 
 KIND = Kind(
     name="wool-muffler",
@@ -59,13 +59,13 @@ Good
     open-end bare
 """
 
-from circuit.rules.rule import Rule, fault
+from circuit.judging.rule import Rule, not_met
 
 
 def check(evidence, limits):
     for device in evidence.circuit.devices:
         if "wool" in device.title:
-            yield fault(device.name, device.span, "there is wool in it", "take it out")
+            yield not_met(device.name, device.span, "there is wool in it", "take it out")
 
 
 RULE = Rule("wool-in-exhaust", "exhausts are free of wool", "warning", ("good-practice/free-exhaust",), check)

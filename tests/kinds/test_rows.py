@@ -27,7 +27,7 @@ def test_the_list_is_whole_and_in_order() -> None:
 
 
 def test_groups_are_those_of_the_kinds() -> None:
-    from circuit.kinds.traits import Group
+    from circuit.declaring.traits import Group
 
     assert list(table("devices")["groups"].values()) == [group.value for group in Group]
 

@@ -3,7 +3,7 @@
 import pytest
 
 from circuit import kinds
-from circuit.kinds.kind import OUTSIDE, Kind
+from circuit.declaring.kind import OUTSIDE, Kind
 from circuit.model.settings import typical_value
 from circuit.units import ATMOSPHERE
 

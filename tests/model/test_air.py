@@ -6,11 +6,11 @@ that stand in each design.
 
 import pytest
 
-from circuit.kinds.kind import SITUATIONS
+from circuit.declaring.kind import SITUATIONS
+from circuit.judging.evidence import Evidence
 from circuit.model.air import Air, charged, outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.loss import emptied_by
-from circuit.rules.evidence import Evidence
 from circuit.units import ATMOSPHERE
 from tests.designs import completed, example_text, loaded
 

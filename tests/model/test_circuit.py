@@ -3,9 +3,9 @@
 import networkx
 import pytest
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
-from circuit.rules.evidence import Evidence
 from tests.designs import completed, example_text, loaded
 
 DESIGN = completed("""

@@ -7,8 +7,8 @@ from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from circuit import kinds
-from circuit.kinds.kind import Kind
-from circuit.kinds.traits import Trait
+from circuit.declaring.kind import Kind
+from circuit.declaring.traits import Trait
 from circuit.mistake import Unreadable
 from circuit.model.circuit import Circuit
 from circuit.pipeline import load_source

@@ -7,7 +7,7 @@ written a second time, with the flow at each upstream temperature.
 
 import numpy as np
 
-from circuit.gas.air import GAS_CONSTANT, KAPPA
+from circuit.gas.constants import GAS_CONSTANT, KAPPA
 from tests.sim.reference import Equations
 
 CP = GAS_CONSTANT * KAPPA / (KAPPA - 1)

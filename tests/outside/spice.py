@@ -12,8 +12,8 @@ from pathlib import Path
 
 import numpy as np
 
-from circuit.gas.air import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
 from circuit.gas.compressor import EXPANSION
+from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
 from circuit.sim.arrays import NOTHING, ONE_WAY, PUMP
 from circuit.sim.assemble import SEATS
 from tests.outside import program

@@ -1,6 +1,6 @@
 """Air: density, the ratio of specific heats, the atmosphere at altitude."""
 
-from circuit.gas.air import GAS_CONSTANT, KAPPA, REFERENCE_DENSITY, REFERENCE_TEMPERATURE, density, pressure_at
+from circuit.gas.constants import GAS_CONSTANT, KAPPA, REFERENCE_DENSITY, REFERENCE_TEMPERATURE, density, pressure_at
 from circuit.units import ATMOSPHERE
 from tests.outside import library
 

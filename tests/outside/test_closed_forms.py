@@ -9,9 +9,9 @@ from math import asin, exp, log, pi, sin, sqrt
 
 import pytest
 
-from circuit.gas.air import GAS_CONSTANT, KAPPA, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
+from circuit.gas.constants import GAS_CONSTANT, KAPPA, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
+from circuit.gas.drawdown import filling_time
 from circuit.gas.flow import from_area, hole
-from circuit.gas.reserve import filling_time
 from circuit.sim import Engine, Options, Script, feed, leak, move, open_up, simulate
 from circuit.units import ATMOSPHERE
 from tests.sim.designs import BAR, PSI, built, gauge

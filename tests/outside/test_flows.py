@@ -8,8 +8,8 @@ from math import log, pi, sqrt
 import pytest
 from scipy.optimize import minimize_scalar
 
-from circuit.gas.air import GAS_CONSTANT, KAPPA, density
 from circuit.gas.compressor import volumetric_efficiency
+from circuit.gas.constants import GAS_CONSTANT, KAPPA, density
 from circuit.gas.flow import CHOKED, CRITICAL_RATIO, THROATS, hole, mass_flow, tube
 from circuit.units import ATMOSPHERE
 from tests.outside import library

@@ -11,7 +11,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from circuit.gas.air import KAPPA
+from circuit.gas.constants import KAPPA
 from circuit.sim import Options, Script, open_up, simulate
 from circuit.sim.run import prepare
 from circuit.studies.band import QUICK

@@ -13,10 +13,10 @@ import pytest
 from circuit.sim import Script, feed, open_up
 from circuit.sim.run import prepare, run
 from circuit.units import ATMOSPHERE
+from tests.designs import example_names
 from tests.outside import whole
 from tests.outside.spice import Netlist, solved
 from tests.outside.test_closed_forms import BARE, EXACT, FULL, REFERENCE, TANK, TAU
-from tests.designs import example_names
 from tests.sim.designs import built, gauge
 
 SOURCE = "ngspice, reltol 1e-6; the equations written anew as sources"

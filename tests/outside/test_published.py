@@ -9,8 +9,8 @@ from math import pi
 
 from circuit.gas.chamber import PUSHES_OUT, SPRING_STARTS, TAKES_UP, push, volume
 from circuit.gas.compressor import delivery
-from circuit.gas.air import density
-from circuit.gas.reserve import filling_time
+from circuit.gas.constants import density
+from circuit.gas.drawdown import filling_time
 from circuit.sim import Engine, Script, open_up, press, simulate
 from circuit.units import ATMOSPHERE
 from tests.outside import whole

@@ -8,8 +8,8 @@ from itertools import product
 
 import pytest
 
-from circuit.gas.air import GAS_CONSTANT
-from circuit.gas.water import carried, condensed, content, saturation
+from circuit.gas.constants import GAS_CONSTANT
+from circuit.gas.moisture import carried, condensed, content, saturation
 from circuit.units import ATMOSPHERE
 from tests.outside import library
 

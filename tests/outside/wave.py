@@ -8,7 +8,7 @@ from math import pi
 
 import numpy as np
 
-from circuit.gas.air import GAS_CONSTANT, KAPPA
+from circuit.gas.constants import GAS_CONSTANT, KAPPA
 
 VISCOSITY, ROUGHNESS, ENTRANCE = 1.81e-5, 1.5e-6, 0.5
 """Pa s at 20 °C; m, drawn plastic; share of the velocity head that a sharp entrance takes."""

@@ -8,18 +8,18 @@ from html.parser import HTMLParser
 
 import pytest
 
+from circuit.faults.study import study
+from circuit.judging.prediction import Predicted
+from circuit.judging.rule import Figure, Result
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load_source, marks_of
 from circuit.report.page import FOLDER, SCRIPTS, faulty, markup, page, scenes
 from circuit.report.page.pack import packed, parts_of, sampled, times_of, unpacked
 from circuit.report.page.scenes import is_sound
 from circuit.report.situations import SITUATIONS
-from circuit.rules.judge import Predicted
-from circuit.rules.rule import Figure, Result
 from circuit.sim import Script, simulate
 from circuit.source import Source
 from circuit.studies import hands
-from circuit.studies.faults import study
 from tests.designs import EXAMPLES, PREFACE, example_text
 
 PLAYED = "teaching-board"
@@ -103,7 +103,7 @@ def test_every_finding_is_listed_with_its_parts():
     words = " ".join(reader.words)
     assert found.findings
     for judgement in found.findings:
-        assert judgement.statement.says in words and judgement.statement.remedy in words
+        assert judgement.answer.says in words and judgement.answer.remedy in words
     labels = [label for label, _ in data(text("teaching-board"))["findings"]]
     assert labels == [str(n) for n in range(1, len(found.findings) + 1)]
     known = set(found.circuit.by_name)
@@ -216,7 +216,7 @@ def test_a_combination_lists_what_its_vehicles_have_open():
     name, own = whole.vehicles[-1]
     found = verdict(PLAYED).findings[0]
     part = own.circuit.devices[0].name
-    moved = found._replace(statement=found.statement._replace(thing=part, also=()))
+    moved = found._replace(answer=found.answer._replace(thing=part, also=()))
     listed = markup.found_in(whole._replace(vehicles=((name, own._replace(judgements=(moved,))),)))
     assert [(each.label, each.parts, each.of) for each in listed] == [(f"{name} 1", (f"{name}.{part}",), name)]
     words = markup.rail(listed) + markup.findings(listed)

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from circuit.cli import main
+from circuit.declaring.traits import Trait
 from circuit.draw.sheet import SIZES
-from circuit.kinds.traits import Trait
 from circuit.pipeline import load
 from tests.designs import EXAMPLES, example_names
 from tests.outside import program

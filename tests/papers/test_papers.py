@@ -7,19 +7,19 @@ from functools import cache
 import pytest
 
 from circuit.cli import main
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
+from circuit.judging.rule import Result
+from circuit.judging.volumes import counted_volume, counts, shares
 from circuit.pipeline import judged, load_source, marks_of
 from circuit.report.sheets.cautions import CAUTIONS
-from circuit.report.sheets.columns import PAD, cut_to, long, widths
 from circuit.report.sheets.folded import folded
 from circuit.report.sheets.pages import SIZE
 from circuit.report.sheets.papers import papers, pointed
 from circuit.report.sheets.plain import as_text
 from circuit.report.sheets.printed import printed
 from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv, said_once
-from circuit.report.sheets.volume import both_volumes
-from circuit.rules.rule import Result
-from circuit.rules.volumes import counted_volume, counts, shares
+from circuit.report.sheets.volume_sheet import both_volumes
+from circuit.report.sheets.widths import PAD, cut_to, long, widths
 from circuit.source import Source
 from tests.designs import EXAMPLES
 from tests.outside import library

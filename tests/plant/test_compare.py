@@ -15,8 +15,8 @@ from circuit.plant.operators import OPERATORS
 from circuit.plant.planting import plantings
 from circuit.report import changes
 from circuit.report.compare import Change, Comparison, compare
-from circuit.rules.judge import judge
 from circuit.source import Source
+from circuit.verdict.judge import judge
 from tests.designs import EXAMPLES, example_names, example_text, patched
 
 TRUCK = example_text("truck-6x4")

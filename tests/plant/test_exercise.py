@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from circuit.cli import main
-from circuit.plant.answer import Answer, NoAnswer, opened, sealed
+from circuit.plant.answer import AnswerKey, NoAnswer, opened, sealed
 from circuit.plant.exercise import exercise
 from circuit.plant.grade import grade, told
 from circuit.plant.operators import OPERATORS, named
@@ -16,7 +16,7 @@ from tests.designs import EXAMPLES
 TRUCK = str(EXAMPLES / "truck-6x4" / "design.air")
 
 
-def answer_of(name: str, seed: int = 1) -> Answer:
+def answer_of(name: str, seed: int = 1) -> AnswerKey:
     """The answer to an exercise of one class on the truck."""
     operator = named(name)
     assert operator is not None

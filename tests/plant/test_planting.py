@@ -9,9 +9,9 @@ from circuit.plant.bed import Bed
 from circuit.plant.operators import OPERATORS, named
 from circuit.plant.planting import Planting, found_by, planted, plantings, sites
 from circuit.rules import find
-from circuit.rules.judge import judge
 from circuit.source import Source
 from circuit.syntax.cut import without_comment
+from circuit.verdict.judge import judge
 from tests.benchmarks.planted_mistakes import measured
 from tests.designs import EXAMPLES, example_names, example_text
 
@@ -162,5 +162,5 @@ def test_one_mistake_is_one_error():
         findings = [j for j in judge(planting.circuit).judgements if j.is_open and j.severity == "error"]
         others = [j for j in findings if not found_by(planting, j) and j.rule.name not in planting.operator.entails]
         if others:
-            several.append((planting.operator.name, planting.says, [j.statement.says for j in others]))
+            several.append((planting.operator.name, planting.says, [j.answer.says for j in others]))
     assert several == []

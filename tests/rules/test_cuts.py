@@ -11,12 +11,12 @@ from pathlib import Path
 import networkx
 import pytest
 
-from circuit.kinds.kind import OUTSIDE
+from circuit.declaring.kind import OUTSIDE
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Result
 from circuit.model.circuit import POWERED, SPACE_OUTSIDE
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import judge
-from circuit.rules.rule import Result
 from circuit.units import ATMOSPHERE
+from circuit.verdict.judge import judge
 from tests.designs import design_of, example_names, example_text, loaded
 
 CASES = sorted((Path(__file__).parent / "circuits-not-separate").glob("*.case"))

@@ -13,12 +13,12 @@ from itertools import combinations
 import networkx
 import pytest
 
-from circuit.kinds.kind import OUTSIDE
-from circuit.kinds.traits import Trait
+from circuit.declaring.kind import OUTSIDE
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import judge
 from circuit.units import ATMOSPHERE
+from circuit.verdict.judge import judge
 from tests.designs import completed, example_names, example_text, loaded
 
 EXAMPLES = tuple(name for name in example_names() if not name.startswith("combination"))

@@ -7,8 +7,8 @@ import pytest
 
 from circuit import rules
 from circuit.clauses import GRADES, clause, rule_set, set_names
-from circuit.rules.judge import consequence, judge
-from circuit.rules.rule import Lesson, Rule, lesson
+from circuit.judging.rule import Lesson, Rule, lesson
+from circuit.verdict.judge import consequence, judge
 from tests.designs import completed, loaded
 
 RULES = rules.every()

@@ -5,10 +5,10 @@ Not each of them is a mistake that a drawing can show; but none may give two fin
 
 import pytest
 
-from circuit.kinds.traits import Role
+from circuit.declaring.traits import Role
 from circuit.mistake import Unreadable
 from circuit.model.circuit import SPACE_OUTSIDE
-from circuit.rules.judge import judge
+from circuit.verdict.judge import judge
 from tests.designs import example_text, findings_of, loaded, open_findings
 
 DESIGNS = ("truck-6x4", "semitrailer-tandem", "teaching-board")
@@ -54,10 +54,10 @@ def test_two_ports_exchanged_are_one_finding_that_names_the_part(name: str):
         for one, other in device.kind.turns:
             keys = [(device.name, port.number) for word in (one, other) if (port := device.kind.port(word))]
             found = [j for j in judge(circuit.exchanged(keys[0], keys[1])).judgements if j.is_open
-                     and (j.statement.at.outermost.line, j.rule.name) not in before]
-            assert len(found) <= 1, (keys, [j.statement.says for j in found])
+                     and (j.answer.at.outermost.line, j.rule.name) not in before]
+            assert len(found) <= 1, (keys, [j.answer.says for j in found])
             if found:
-                assert device.name in found[0].statement.says or found[0].statement.thing == device.name
+                assert device.name in found[0].answer.says or found[0].answer.thing == device.name
                 seen += 1
             else:
                 assert device.kind.port(one).role is Role.SUPPLY and device.kind.port(other).role is Role.CONTROL

@@ -4,14 +4,14 @@ import pytest
 
 from circuit.clauses import clause
 from circuit.gas.compressor import volumetric_efficiency
-from circuit.gas.reserve import plain_share
-from circuit.rules.coverage import Covered, coverage
-from circuit.rules.evidence import Evidence
-from circuit.rules.judge import Verdict, judge
-from circuit.rules.rule import Result
-from circuit.rules.storage import draws, spring_draws
+from circuit.gas.drawdown import plain_share
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Result
+from circuit.judging.storage import draws, spring_draws
 from circuit.tables import chambers
 from circuit.units import ATMOSPHERE, value_in
+from circuit.verdict.coverage import Covered, coverage
+from circuit.verdict.judge import Verdict, judge
 from tests.designs import example_text, loaded, patched
 
 PSI = 6894.757293168361
@@ -70,8 +70,8 @@ def test_a_trailers_reservoirs_do_not_change_the_tractors_build_up():
 def test_a_trailer_vessel_makes_it_slower_in_europe():
     """(EU) 2015/68 Annex IV A 2.3.3: p V = 20 R, here 18 t at 9 bar, 40 L more to fill, and 6 and 9 min for it."""
     judged = verdict("truck-europe")
-    times = {j.statement.says: j.statement.figure for j in judged.judgements
-             if j.clause.key == "un-r13/Annex 7 A 2.4" and j.statement.figure}
+    times = {j.answer.says: j.answer.figure for j in judged.judgements
+             if j.clause.key == "un-r13/Annex 7 A 2.4" and j.answer.figure}
     alone = [f for says, f in times.items() if "with a trailer" not in says]
     towing = [f for says, f in times.items() if "with a trailer" in says]
     assert sorted(f.limit for f in alone) == [180, 360] and sorted(f.limit for f in towing) == [360, 540]

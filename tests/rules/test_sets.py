@@ -4,12 +4,13 @@ import pytest
 
 from circuit import rules
 from circuit.clauses import ALWAYS, Clause, clause, rule_set
-from circuit.report import coverage as pages
+from circuit.judging.prediction import Predicted
+from circuit.judging.rule import SEVERITIES, Figure, Result
+from circuit.report import clause_lists as pages
 from circuit.report import machine
-from circuit.rules import judge as judging
-from circuit.rules.coverage import coverage, differences
-from circuit.rules.judge import NOTHING, VAGUE, Predicted, askings, judge
-from circuit.rules.rule import SEVERITIES, Figure, Result
+from circuit.verdict import judge as judging
+from circuit.verdict.coverage import coverage, differences
+from circuit.verdict.judge import NOTHING, VAGUE, askings, judge
 from tests.designs import example_names, example_text, loaded, open_findings, patched
 
 ALONE = [name for name in example_names() if not name.startswith("combination")]
@@ -172,15 +173,15 @@ def test_a_trailer_is_held_to_eight_times_or_to_half_of_the_first():
 @pytest.mark.parametrize("vehicle", ["truck", "tractor", "bus", "semi-trailer", "full-trailer", "dolly"])
 def test_an_empty_design_says_what_is_not_written(vehicle: str, sets: tuple[str, ...]):
     judged = judge(loaded(f"vehicle x: class {vehicle}\n"), sets)
-    says = {j.statement.says for j in judged.judgements if j.result is Result.UNDECIDED}
+    says = {j.answer.says for j in judged.judgements if j.result is Result.UNDECIDED}
     assert {"no reservoir is written", "no brake is written"} & says
     assert not any(j.result is Result.MET for j in judged.judgements
-                   if "not meant to be joined" not in j.statement.says and "no control" not in j.statement.says)
+                   if "not meant to be joined" not in j.answer.says and "no control" not in j.answer.says)
 
 
 def test_a_design_without_axles_says_so():
     judged = judge(loaded("vehicle x: class truck\nrules us-federal\n"))
-    says = {j.statement.says for j in judged.judgements if j.result is Result.UNDECIDED}
+    says = {j.answer.says for j in judged.judgements if j.result is Result.UNDECIDED}
     assert {f"no {what} is written" for what in ("axle", "reservoir", "source of air", "brake")} <= says
     silent = [one.clause.key for one in judged.open_clauses if one.needs == NOTHING]
     assert "us-federal/S5.1.4" in silent and "us-federal/S5.1.8" not in silent

@@ -2,8 +2,31 @@
 
 from circuit.sim.elimination import sweeps
 from circuit.sim.packing import (
-    BEGIN, BEGIN_END, DIAGONAL, DOWN_COLUMN, DOWN_ROW, DOWN_SLOT, DOWNS, GROUP, GROUP_END, INDEX_HEAD, INNER, LOW,
-    NODES, ORDER, SOURCE, TARGET, UP_COLUMN, UP_ROW, UP_SLOT, UPS, W_INVERSE, W_JACOBIAN, W_MATRIX, W_SLOPE, W_X,
+    BEGIN,
+    BEGIN_END,
+    DIAGONAL,
+    DOWN_COLUMN,
+    DOWN_ROW,
+    DOWN_SLOT,
+    DOWNS,
+    GROUP,
+    GROUP_END,
+    INDEX_HEAD,
+    INNER,
+    LOW,
+    NODES,
+    ORDER,
+    SOURCE,
+    TARGET,
+    UP_COLUMN,
+    UP_ROW,
+    UP_SLOT,
+    UPS,
+    W_INVERSE,
+    W_JACOBIAN,
+    W_MATRIX,
+    W_SLOPE,
+    W_X,
 )
 
 

@@ -5,7 +5,7 @@ from random import Random
 import pytest
 
 from circuit import kinds
-from circuit.kinds.kind import OUTSIDE
+from circuit.declaring.kind import OUTSIDE
 from circuit.sim.tracing import ONE, Choice, Untraceable, jumps, trace, value
 from tests.kinds.test_every_kind import _variables, settings_of
 

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from circuit.gas.water import carried, condensed, content, saturation
+from circuit.gas.moisture import carried, condensed, content, saturation
 from circuit.studies.force import disc_gain, drum_gain, forces
 from circuit.studies.leak_down import hole_for, leak_down
 from circuit.studies.water import water

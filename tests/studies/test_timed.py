@@ -4,8 +4,9 @@ not."""
 import pytest
 
 from circuit.clauses import clause
-from circuit.rules.rule import Result
-from circuit.studies import timed_braking, timed_lines, timed_parking
+from circuit.faults import timed_braking, timed_parking
+from circuit.judging.rule import Result
+from circuit.studies import timed_lines
 from circuit.studies.effort import effort
 from circuit.units import ATMOSPHERE
 from tests.designs import example_text, loaded, patched

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from circuit.syntax.tree import And, Measure, Statement, Text, Value
+from circuit.syntax.statements import And, Measure, Statement, Text, Value
 
 
 def shown(statements: tuple[Statement, ...], depth: int = 0) -> str:

@@ -10,7 +10,7 @@ from circuit.mistake import Unreadable
 from circuit.source import Source
 from circuit.syntax.parse import HOPELESS, LARGEST, MOST_MISTAKES, MOST_ROWS, parse
 from circuit.syntax.read import decode
-from circuit.syntax.tree import Statement
+from circuit.syntax.statements import Statement
 
 from .shown import every, shown
 from .words import BOARD, WORDS

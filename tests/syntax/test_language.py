@@ -12,7 +12,7 @@ from circuit.source import Source
 from circuit.syntax.build import build
 from circuit.syntax.cut import Piece, cut
 from circuit.syntax.parse import parse, parser
-from circuit.syntax.tree import Measure, Statement
+from circuit.syntax.statements import Measure, Statement
 
 from .shown import every, shown
 from .words import BOARD

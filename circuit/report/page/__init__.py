@@ -13,16 +13,16 @@ from circuit import __version__
 from circuit.draw import svg
 from circuit.draw.paint import Mark
 from circuit.draw.pressure import BANDS, Reading
-from circuit.report.page import air, facts, markup
+from circuit.report.page import facts, markup, settled
 from circuit.report.page.instruments import instruments
-from circuit.report.sheets import volume
-from circuit.report.sheets.clauses import coverage
+from circuit.report.sheets import volume_sheet
+from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.origin import fingerprint
 from circuit.report.sheets.papers import in_motion, pointed
 from circuit.report.sheets.table import Table
 from circuit.report.situations import unit_of
 from circuit.report.words import count
-from circuit.rules.judge import Verdict
+from circuit.verdict.judge import Verdict
 
 FOLDER = Path(__file__).resolve().parent
 SCRIPTS = ("view.js", "parts.js", "air.js", "scene.js", "instruments.js", "plots.js", "player.js")
@@ -46,8 +46,8 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
     shown: dict[str, Any] = {"scenes": [], "faults": None}
     failing, held = "", None
     if playing:
+        from circuit.faults.study import study
         from circuit.report.page import faulty, scenes
-        from circuit.studies.faults import study
 
         say("simulating what the page plays")
         shown["scenes"] = [scenes.played(scene, spaces) for scene in scenes.scenes(circuit)]
@@ -65,8 +65,8 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         "spaces": {str(space): [place, circuit.space_name(space)] for place, space in enumerate(spaces)},
         "parts": facts.parts(circuit),
         "findings": [[each.label, list(each.parts)] for each in found],
-        "states": air.situations(judged.evidence, spaces),
-        "plotted": air.plotted(circuit, spaces),
+        "states": settled.situations(judged.evidence, spaces),
+        "plotted": settled.plotted(circuit, spaces),
         **shown, **instruments(circuit, spaces),
     }
     vehicle = circuit.vehicle
@@ -88,9 +88,9 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         faults=markup.section("faults", "Single faults", failing),
         moving=markup.section("moving", "Response prediction", markup.tables(moving)),
         trials=markup.section("trials", "Trials", markup.table(held) if held else ""),
-        chambers=markup.table(volume.chambers(judged)),
-        reservoirs=markup.table(volume.reservoirs(judged)),
-        ratios=markup.table(volume.ratios(judged)),
+        chambers=markup.table(volume_sheet.chambers(judged)),
+        reservoirs=markup.table(volume_sheet.reservoirs(judged)),
+        ratios=markup.table(volume_sheet.ratios(judged)),
         assumed=markup.assumed(judged),
         assumed_count=count(len(circuit.assumed), "value"),
         cautions=markup.cautions(),

@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from circuit.declaring.traits import Role
 from circuit.draw.text import line_label
-from circuit.kinds.traits import Role
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.report.situations import pressure_words, unit_of
 

@@ -7,21 +7,21 @@ are parked. A leak gets half an hour before that, a burst some seconds.
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
+from circuit.faults.effect import Effect
+from circuit.faults.failing import Left, failing
+from circuit.faults.single import Fault
+from circuit.faults.study import Study, rank
+from circuit.faults.times import SLOW, is_slow, read
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.report.faults import TITLES, left, lost, told
-from circuit.report.page.air import kilopascals
+from circuit.report.faults.overview import TITLES, left, lost, told
 from circuit.report.page.instruments import states
 from circuit.report.page.pack import Parts, packed, parts_of, sampled, times_of
 from circuit.report.page.scenes import brake_words, is_sound, park, parking_words
+from circuit.report.page.settled import kilopascals
 from circuit.report.situations import unit_of
 from circuit.sim import Engine, Script, Variant, simulate, simulate_many
 from circuit.sim.engines import choose
-from circuit.studies.fault_effect import Effect
-from circuit.studies.fault_list import Fault
-from circuit.studies.fault_state import Left, failing
-from circuit.studies.fault_times import SLOW, is_slow, read
-from circuit.studies.faults import Study, rank
 from circuit.studies.hands import CannotAsk, apply, let_go
 from circuit.units import ATMOSPHERE
 

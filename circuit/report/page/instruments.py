@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.report.page.air import kilopascals
+from circuit.report.page.settled import kilopascals
 from circuit.studies.hands import pedals
 from circuit.units import ATMOSPHERE
 

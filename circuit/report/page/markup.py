@@ -6,13 +6,13 @@ from typing import NamedTuple
 from circuit.clauses import Clause
 from circuit.draw.glyphs import escape
 from circuit.draw.pressure import BANDS, band_titles
+from circuit.judging.rule import Figure, Judgement, Result
 from circuit.report.sheets.cautions import CAUTIONS
-from circuit.report.sheets.clauses import OUTCOMES, WAIVED, figures, parts_of, tally
+from circuit.report.sheets.clause_sheet import OUTCOMES, WAIVED, figures, parts_of, tally
 from circuit.report.sheets.findings import labelled
 from circuit.report.sheets.table import Table, without_columns
 from circuit.report.words import count
-from circuit.rules.judge import Verdict, consequence
-from circuit.rules.rule import Figure, Judgement, Result
+from circuit.verdict.judge import Verdict, consequence
 
 CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "not-met", "undecided", "never", "waived")))
 SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
@@ -72,7 +72,7 @@ def found_in(judged: Verdict) -> list[Found]:
     """Findings labelled as on the drawing, then limits that a simulation does not keep; last those of each vehicle."""
     found = []
     for of, own in (("", judged), *judged.vehicles):
-        new = [Found(label, "accepted" if each.waiver else str(each.severity), each.statement.says, _body(each),
+        new = [Found(label, "accepted" if each.waiver else str(each.severity), each.answer.says, _body(each),
                      parts_of(own, each)) for label, each in labelled(own)]
         late = [each for each in own.predicted if each.result is Result.NOT_MET]
         new += [Found(f"s{number}", BY_SIMULATION, each.says, _figure(each.figure) + _asked(each.clause),
@@ -121,17 +121,17 @@ def _class_of(found: Found) -> str:
 
 def _body(judgement: Judgement) -> str:
     """What a finding says beneath its first sentence."""
-    statement = judgement.statement
-    body = [_figure(statement.figure), f'<p class="so"><b>So</b> {text(consequence(judgement.rule))}</p>',
-            f'<p class="mend"><b>Mend</b> {text(statement.remedy)}</p>']
+    answer = judgement.answer
+    body = [_figure(answer.figure), f'<p class="so"><b>So</b> {text(consequence(judgement.rule))}</p>',
+            f'<p class="mend"><b>Mend</b> {text(answer.remedy)}</p>']
     if judgement.follows:
-        gone = dict.fromkeys(f"{j.rule.name} at {j.statement.thing}" for j in judgement.follows)
+        gone = dict.fromkeys(f"{j.rule.name} at {j.answer.thing}" for j in judgement.follows)
         body.append(f"<p><b>With it</b> {text(', '.join(gone))} would go too</p>")
     if judgement.waiver:
         by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
         body.append(f"<p><b>Accepted</b> {text(judgement.waiver.because + by)}</p>")
     body.append(_asked(judgement.clause))
-    body.append(f'<p class="small">{text(str(statement.at.outermost))} \u00b7 {text(judgement.rule.name)}</p>')
+    body.append(f'<p class="small">{text(str(answer.at.outermost))} \u00b7 {text(judgement.rule.name)}</p>')
     return "".join(body)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from math import isfinite
 from typing import Any, NamedTuple
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.report.page.instruments import states
@@ -19,7 +19,7 @@ from circuit.studies import hands
 from circuit.studies.charge import charge
 from circuit.studies.knobs import named
 from circuit.studies.reserve import HALF_TURN, reserve
-from circuit.studies.trials import Run, run_trials
+from circuit.studies.trials import Tried, run_trials
 from circuit.units import ATMOSPHERE, to_si
 
 FULL = to_si("100 psi", "pressure")
@@ -44,7 +44,7 @@ class Scene(NamedTuple):
     engine: bool = False
     even: bool = False
     until: float | None = None
-    run: Run | None = None
+    run: Tried | None = None
 
 
 def scenes(circuit: Circuit) -> list[Scene]:
@@ -157,7 +157,7 @@ def _trials(circuit: Circuit) -> Iterator[Scene]:
                     run=run)
 
 
-def _done(run: Run) -> Iterator[tuple[float, str]]:
+def _done(run: Tried) -> Iterator[tuple[float, str]]:
     now = 0.0
     for step in run.trial.steps:
         at = step.settings.get("at")
@@ -181,7 +181,7 @@ def played(scene: Scene, spaces: list[int]) -> dict[str, Any]:
     }
 
 
-def _expected(run: Run) -> list[list[Any]]:
+def _expected(run: Tried) -> list[list[Any]]:
     """Each expectation of a trial: whether it was met, where, what was asked, what came."""
     return [[outcome.met, outcome.place, asked(outcome), found(outcome)] for outcome in run.outcomes]
 

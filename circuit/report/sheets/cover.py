@@ -6,13 +6,13 @@ from circuit.draw import palette
 from circuit.draw.export import BOLD, PLAIN
 from circuit.draw.sheet import BLANK_FIELDS, MM, TitleBlock
 from circuit.report.sheets.cautions import CAUTIONS
-from circuit.report.sheets.clauses import tally
-from circuit.report.sheets.columns import cut_to
+from circuit.report.sheets.clause_sheet import tally
 from circuit.report.sheets.origin import standards
 from circuit.report.sheets.pages import EDGE, FACE, HEAD, SIZE, right, rule, say
 from circuit.report.sheets.table import ASSUMED_FACE
+from circuit.report.sheets.widths import cut_to
 from circuit.report.words import CAUTION
-from circuit.rules.judge import Verdict
+from circuit.verdict.judge import Verdict
 
 COVER, CONTENTS = "Cover and declaration", "Contents and cautions"
 _TEXT = SIZE + 0.4

@@ -1,9 +1,9 @@
 """What is not met, numbered as on the schematic, with what comes of it and the remedy."""
 
-from circuit.report.sheets.clauses import figures, parts_of
+from circuit.judging.rule import Judgement, Result
+from circuit.report.sheets.clause_sheet import figures, parts_of
 from circuit.report.sheets.table import Table
-from circuit.rules.judge import Verdict, consequence
-from circuit.rules.rule import Judgement, Result
+from circuit.verdict.judge import Verdict, consequence
 
 _COLUMNS = ("no.", "severity", "what is wrong", "at", "so", "mend", "found", "limit", "asked by", "mended by, date")
 NONE = ("No finding in what was checked. That is predicted from the drawing and is no approval; the clause coverage says "
@@ -27,17 +27,17 @@ def findings(judged: Verdict) -> Table:
     """Findings of the drawing, then limits that a simulation does not keep."""
     rows, marks = [], []
     for label, judgement in labelled(judged):
-        statement = judgement.statement
-        found, limit, _ = figures(statement.figure)
-        mend = statement.remedy
+        answer = judgement.answer
+        found, limit, _ = figures(answer.figure)
+        mend = answer.remedy
         if judgement.waiver is not None:
             by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
             mend = f"accepted: {judgement.waiver.because}{by}"
         if judgement.follows:
-            gone = dict.fromkeys(f"{each.rule.name} at {each.statement.thing}" for each in judgement.follows)
+            gone = dict.fromkeys(f"{each.rule.name} at {each.answer.thing}" for each in judgement.follows)
             mend += f"; with it would go {', '.join(gone)}"
-        place = statement.at.outermost
-        rows.append((label, "accepted" if judgement.waiver else judgement.severity, statement.says,
+        place = answer.at.outermost
+        rows.append((label, "accepted" if judgement.waiver else judgement.severity, answer.says,
                      f"row {place.line}", consequence(judgement.rule), mend, found, limit, judgement.clause.cited, ""))
         marks.append(parts_of(judged, judgement))
     for number, each in enumerate((p for p in judged.predicted if p.result is Result.NOT_MET), 1):

@@ -4,8 +4,8 @@ import hashlib
 
 from circuit import __version__
 from circuit.draw.sheet import TitleBlock
-from circuit.rules.judge import Verdict
-from circuit.rules.rule import Result
+from circuit.judging.rule import Result
+from circuit.verdict.judge import Verdict
 
 TOOL = f"airwright {__version__}"
 

@@ -3,14 +3,14 @@
 from collections.abc import Callable
 from typing import NamedTuple
 
-from circuit.report.sheets import motion, records, stored, volume
-from circuit.report.sheets.clauses import SIMULATED, coverage
-from circuit.report.sheets.faulted import faults
+from circuit.judging.rule import Result
+from circuit.report.faults.sheet import faults
+from circuit.report.sheets import motion, records, stored, volume_sheet
+from circuit.report.sheets.clause_sheet import SIMULATED, coverage
 from circuit.report.sheets.findings import findings
-from circuit.report.sheets.parts import assumptions, parts_list, settings_sheet, tube_schedule
+from circuit.report.sheets.lists import assumptions, parts_list, settings_sheet, tube_schedule
 from circuit.report.sheets.table import Table, said_once
-from circuit.rules.judge import Verdict
-from circuit.rules.rule import Result
+from circuit.verdict.judge import Verdict
 
 RESPONSE = "Response prediction"
 
@@ -29,7 +29,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
     makers: dict[str, Callable[[], tuple[Table, ...]]] = {
         "Findings": lambda: (findings(judged), *_each(judged, findings)),
         "Parts list": lambda: (parts_list(circuit),),
-        "Volume sheet": lambda: volume.sheet(judged),
+        "Volume sheet": lambda: volume_sheet.sheet(judged),
         "Tube schedule": lambda: (tube_schedule(circuit),),
         "Settings sheet": lambda: (settings_sheet(circuit),),
         "Clause coverage": lambda: (_coverage(judged), *_each(judged, _coverage)),

@@ -7,12 +7,12 @@ from circuit.draw.export import BOLD, know_fonts
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.paint import Mark
 from circuit.draw.sheet import MM, SIZES, TitleBlock, canvas_for, draw_sheets, how_many
-from circuit.report.sheets.columns import long
 from circuit.report.sheets.cover import CONTENTS, COVER, contents, cover
 from circuit.report.sheets.origin import block_of
 from circuit.report.sheets.pages import EDGE, Pages, put_table, right, rule, say
 from circuit.report.sheets.papers import Paper
-from circuit.rules.judge import Verdict
+from circuit.report.sheets.widths import long
+from circuit.verdict.judge import Verdict
 
 _TITLE, _WHOSE, _FINE = 4.6, 2.6, 2.0
 _BEFORE = 2

@@ -3,16 +3,16 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuit.kinds.traits import Trait
+from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.report.sheets.table import Table
 from circuit.report.situations import situation
-from circuit.rules.judge import Verdict
 from circuit.sim import simulate, uncouple
 from circuit.studies.hands import CannotAsk, fed_heads, standing, tail_heads
 from circuit.studies.leak_down import leak_down
 from circuit.units import ATMOSPHERE, shown, value_in
+from circuit.verdict.judge import Verdict
 
 BY_SIMULATION = "by simulation"
 _BLANK = ("measured", "instrument", "remarks")

@@ -8,10 +8,10 @@ from circuit.report.sheets.table import Table
 from circuit.report.study_words import clock, quantity
 from circuit.studies.charge import SCATTER, Charge, Filled, charge
 from circuit.studies.hands import CannotAsk
+from circuit.studies.holding import Held
 from circuit.studies.knobs import NOTHING, named
 from circuit.studies.leak_down import leak_down
-from circuit.studies.limits import Held
-from circuit.studies.reserve import TRAVEL, Reserve, Store, reserve
+from circuit.studies.reserve import TRAVEL, Reserve, StoreLeft, reserve
 from circuit.units import shown
 
 _BUILD = ("what", "time s", "quickest s", "slowest s", "limit s", "outcome", "asked by", "measured s")
@@ -112,7 +112,7 @@ def applications(circuit: Circuit, sets: Sets = ()) -> Table:
                  assumed=bool(found.assumed))
 
 
-def _to_half(found: Reserve, store: Store) -> tuple[str, str, str]:
+def _to_half(found: Reserve, store: StoreLeft) -> tuple[str, str, str]:
     """How many leave half the pressure, with its band; nothing where the brakes stay on before that."""
     if found.stops_at is not None and found.stops_at <= store.halves:
         return "", "", ""

@@ -1,0 +1,1 @@
+"""What a device kind is, and pieces that kinds share."""

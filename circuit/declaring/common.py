@@ -1,0 +1,73 @@
+"""Pieces that kinds of many sorts share: settings, sources of values, and openings."""
+
+from collections.abc import Callable
+
+from circuit.declaring.kind import OUTSIDE, Failure, Passage, Port, Pressures, Setting, Settings, State, Store, Typical
+from circuit.declaring.traits import Role
+
+COMMON = "common practice, no source"
+FROM_MEMORY = "typical part, from memory"
+
+
+def conductance(text: str) -> Setting:
+    """How easily air passes when fully open: the sonic conductance of ISO 6358."""
+    return Setting("conductance", "conductance", "sonic conductance (ISO 6358) when fully open",
+                   Typical(text, FROM_MEMORY))
+
+
+def feeding(own: str, other: str) -> Callable[[Pressures, Settings, State], float]:
+    """How a shuttle lets port `own` feed on: unless `other`, on its far side, is the higher by half of `shifts-at`."""
+    return lambda p, s, x: p[own] - p[other] + s["shifts-at"] / 2
+
+
+def returning(own: str, other: str, out: str) -> Callable[[Pressures, Settings, State], float]:
+    """How a shuttle lets air of `out` go back by port `own`: as it feeds, and only while `out` is above `other` too.
+
+    So air never passes from one source by the outlet into the other, however near to each other they are.
+    """
+    return lambda p, s, x: min(p[own] - p[other] + s["shifts-at"] / 2, p[out] - p[other])
+
+
+def cavity(litres: float) -> Callable[[Settings, float], float]:
+    """The volume of a valve's inside, the same at every pressure. litres: L."""
+    return lambda settings, pressure: litres * 1e-3
+
+
+ON = Setting("on", "reference", "the space it is screwed into")
+AXLE = Setting("axle", "name", "the axle it works on", required=True)
+SIDE = Setting("side", "word", "left or right, seen by the driver", choices=("left", "right"), required=True)
+
+
+def deliveries(text: str) -> Setting:
+    """How many holes DELIVERY_BY_COUNT has where a design does not say."""
+    return Setting("deliveries", "count", "how many holes the delivery port has", Typical(text, COMMON))
+
+
+def lap(text: str) -> Setting:
+    """By how much a valve that follows a signal must be above it before it vents."""
+    return Setting("lap", "difference", "difference between feeding and venting", Typical(text, COMMON))
+
+
+DELIVERIES = deliveries("2")
+SUPPLIES = Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON))
+AHEAD = Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
+                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar"))
+
+SUPPLY = Port("1", Role.SUPPLY, ("supply",))
+SUPPLY_BY_COUNT = SUPPLY._replace(holes_from="supplies")
+DELIVERY = Port("2", Role.DELIVERY, ("delivery",))
+DELIVERY_BY_COUNT = DELIVERY._replace(holes_from="deliveries")
+EXHAUST = Port("3", Role.EXHAUST, ("exhaust",))
+CONTROL = Port("4", Role.CONTROL, ("control", "service"))
+
+OPEN_WAY = Passage("1", "2", "always open", both_ways=True)
+ONE_VOLUME = Store("1", lambda settings, pressure: settings["volume"])
+"""The air of a thing that is one space of `volume`."""
+
+LEAKS_AT_THREAD = Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005)
+SUPPLY_LEAKS = Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02)
+SUPPLY_LEAKS_OUT = Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),), share=0.01)
+DELIVERY_LEAKS_OUT = Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.01)
+DOES_NOT_APPLY = Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),))
+DOES_NOT_RELEASE = Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),))
+STUCK_SHUT = Failure("stuck-shut", "nothing passes", shuts=(("1", "2"),))

@@ -1,0 +1,180 @@
+"""The air at rest with a fault read as brakes, reservoirs, heads and warnings, against the same vehicle without it.
+
+What read it from is worked out by the graph (`failing`) or played by the simulation (`play`). Shares are of
+what the same wheel has without the fault. Pressures are absolute Pa.
+"""
+
+from collections.abc import Callable
+from functools import cached_property
+from typing import Protocol
+
+from circuit.declaring.traits import Trait
+from circuit.faults.effect import BRAKES, LESS, Axle, Head, Tank
+from circuit.gas.chamber import SPRING_STARTS
+from circuit.model.air import Air
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.studies.force import rod
+from circuit.units import ATMOSPHERE
+
+
+class Leaves(Protocol):
+    """What a fault leaves: the air in each situation, when the pedal is let up, and when the park control is applied."""
+
+    def at(self, situation: str) -> Air: ...
+
+    def floor(self, space: int, situation: str) -> float: ...
+
+    def refills(self, space: int) -> bool:
+        """Whether air from outside still reaches a space."""
+        ...
+
+    @property
+    def driven(self) -> Air:
+        """Driving, with what is shut off and keeps its air."""
+        ...
+
+    @property
+    def released(self) -> Air: ...
+
+    @property
+    def braked(self) -> Air: ...
+
+    @property
+    def park_applied(self) -> Air: ...
+
+    @property
+    def lifted(self) -> Air:
+        """With the park control released again, after the longest braking."""
+        ...
+
+
+class Reading:
+    """A vehicle, how it is full, and what is left when nothing is wrong.
+
+    zone: all spaces that always have one pressure with one.
+    """
+
+    def __init__(self, circuit: Circuit, full: Air, normal: Leaves, zone: Callable[[int], frozenset[int]]) -> None:
+        self.circuit, self.full, self.normal, self.zone = circuit, full, normal, zone
+        self.wheels = circuit.having(Trait.SERVICE_ACTUATOR)
+        self.springs = circuit.having(Trait.SPRING_ACTUATOR)
+
+    @cached_property
+    def rear_heads(self) -> tuple[Device, ...]:
+        """The heads to a trailer."""
+        return tuple(head for head in self.circuit.having(Trait.COUPLES_VEHICLES) if head.settings["end"] == "rear")
+
+    # --- brakes ------------------------------------------------------------------------------------------------------
+
+    def axles(self, left: Leaves, idle: set[tuple[str, str]]) -> tuple[Axle, ...]:
+        axles = dict.fromkeys(wheel.settings["axle"] for wheel in self.wheels + self.springs)
+        return tuple(self._axle(name, left, idle) for name in axles)
+
+    def _axle(self, name: str, left: Leaves, idle: set[tuple[str, str]]) -> Axle:
+        circuit, normal = self.circuit, self.normal
+        wheels = [w for w in self.wheels if w.settings["axle"] == name]
+        springs = [s for s in self.springs if s.settings["axle"] == name]
+        service: list[float] = []
+        drags: list[float] = []
+        stays: list[float] = []
+        push = 0.0
+        for wheel in wheels:
+            space = circuit.service_space(wheel)
+            before = pushed(wheel, normal.at("braking"), space)
+            if before <= 0:
+                continue
+            push += before
+            dead = (wheel.name, wheel.kind.ports[0].number) in idle
+            service.append(0.0 if dead else min(1.0, pushed(wheel, left.at("braking"), space) / before))
+            for share, kept, usual in ((drags, left.driven, normal.driven), (stays, left.released, normal.released)):
+                more = kept.level.get(space, ATMOSPHERE) - usual.level.get(space, ATMOSPHERE)
+                share.append(0.0 if dead else float(more > 0.5e5))
+        alone, pedal, parks, lifts = [], [], [], []
+        for spring in springs:
+            dead = (spring.name, spring.kind.ports[1].number) in idle
+            own = 0.0 if dead else spring_on(spring, left.driven, circuit)
+            alone.append(max(0.0, own - spring_on(spring, normal.driven, circuit)))
+            by_pedal = 0.0 if dead else spring_on(spring, left.braked, circuit)
+            pedal.append(max(0.0, by_pedal - max(own, spring_on(spring, normal.braked, circuit))))
+            if spring_on(spring, normal.park_applied, circuit) > LESS:
+                parks.append(0.0 if dead else spring_on(spring, left.park_applied, circuit))
+                lifts.append(1.0 - (0.0 if dead else spring_on(spring, left.lifted, circuit)))
+        return Axle(name, mean(service, 1.0), mean(pedal, 0.0), mean(alone, 0.0), mean(stays, 0.0), mean(parks, 1.0),
+                    bool(parks), bool(service), mean([float(share >= BRAKES) for share in service], 1.0), push,
+                    mean(lifts, 1.0), mean(drags, 0.0))
+
+    # --- air ---------------------------------------------------------------------------------------------------------
+
+    def tanks(self, left: Leaves) -> tuple[Tank, ...]:
+        circuit = self.circuit
+        found = []
+        for tank in circuit.reservoirs:
+            space = circuit.store(tank)
+            found.append(Tank(tank.name, tank.settings["role"], self.full.level.get(space, ATMOSPHERE),
+                              left.floor(space, "driving"), left.floor(space, "braking"),
+                              not self.full.is_charged(space) or left.refills(space)))
+        return tuple(found)
+
+    def heads(self, left: Leaves) -> tuple[Head, ...]:
+        found = []
+        for head in self.rear_heads:
+            space = self.circuit.store(head)
+            found.append(Head(head.name, head.settings["line"], *(
+                air.level.get(space, ATMOSPHERE) for air in (
+                    left.at("driving"), left.at("braking"), self.normal.at("driving"), self.normal.at("braking")))))
+        return tuple(found)
+
+    def warnings(self, left: Leaves, idle: set[tuple[str, str]]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        circuit = self.circuit
+        warned, told = [], set()
+        for switch in circuit.having(Trait.WARNS_LOW):
+            space, on = circuit.store(switch), switch.settings["on-below"]
+            if on is None or (switch.name, switch.kind.ports[0].number) in idle:
+                continue
+            for situation in ("driving", "braking"):
+                if left.floor(space, situation) < on <= self.full.level.get(space, ATMOSPHERE):
+                    warned.append(switch.name)
+                    told |= {tank.name for tank in circuit.reservoirs if circuit.store(tank) in self.zone(space)}
+                    break
+        powered = {self.vehicle_of(d.name) for d in circuit.devices if d.kind.source is not None}
+        unwarned = tuple(tank.name for tank in circuit.reservoirs if self.vehicle_of(tank.name) in powered
+                         and tank.settings["role"] == "service" and tank.name not in told
+                         and self.full.is_charged(circuit.store(tank))
+                         and left.floor(circuit.store(tank), "braking") < ATMOSPHERE + 0.5e5)
+        return tuple(warned), unwarned
+
+    def vehicle_of(self, name: str) -> str:
+        """The vehicle of a combination that a part is of; nothing where there is one vehicle."""
+        return name.partition(".")[0] if self.circuit.vehicles else ""
+
+    def users(self, left: Leaves) -> tuple[str, ...]:
+        normal, air = self.normal.at("driving"), left.at("driving")
+        return tuple(
+            device.name for device in self.circuit.having(Trait.USES_AIR)
+            if any(normal.is_charged(space) and not air.is_charged(space)
+                   for _, space in self.circuit.spaces_of[device.name] if space != SPACE_OUTSIDE))
+
+
+# --- small sums ------------------------------------------------------------------------------------------------------
+
+
+def gauge_at(air: Air, space: int) -> float:
+    """Gauge Pa in a space."""
+    return max(0.0, air.level.get(space, ATMOSPHERE) - ATMOSPHERE)
+
+
+def pushed(wheel: Device, air: Air, space: int) -> float:
+    """N on the push rod of a wheel's brake at its working stroke."""
+    return rod(air.level.get(space, ATMOSPHERE), wheel.settings["area"], wheel.settings["working-stroke"])
+
+
+def spring_on(spring: Device, air: Air, circuit: Circuit) -> float:
+    """Share of a spring's force that its hold-off pressure lets through: none at hold-off, all at SPRING_STARTS."""
+    held = float(spring.settings["holds-off-at"]) - ATMOSPHERE
+    have = gauge_at(air, circuit.spring_space(spring))
+    return min(1.0, max(0.0, (held - have) / max(held - SPRING_STARTS, 1.0)))
+
+
+def mean(shares: list[float], none: float) -> float:
+    """The mean, or what counts where there is nothing."""
+    return sum(shares) / len(shares) if shares else none

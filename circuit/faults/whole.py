@@ -1,0 +1,143 @@
+"""A vehicle at rest with a fault, held against the same vehicle without it.
+
+Shares are of what the same wheel has without the fault. Pressures are absolute Pa.
+"""
+
+from functools import cached_property
+
+from circuit.declaring.traits import Trait
+from circuit.faults.effect import BRAKING, Effect
+from circuit.faults.failing import Left, at_cut_out
+from circuit.faults.floors import pressures_at
+from circuit.faults.reading import Reading
+from circuit.faults.single import Fault
+from circuit.judging.evidence import Evidence
+from circuit.model.air import full_pressure, outside_sources, settle
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.loss import emptied_by
+from circuit.studies.hands import asking
+from circuit.units import ATMOSPHERE
+
+
+class Whole(Reading):
+    """A vehicle without a fault, and what is asked of it again and again.
+
+    demand: absolute Pa that pedals, and towing vehicles outside the drawing, ask for while braking; None is all of it.
+    """
+
+    normal: Left
+
+    def __init__(self, circuit: Circuit, demand: float | None = None) -> None:
+        full = settle(circuit, "driving", outside_sources(circuit, "driving"))
+        circuit = asking(circuit, demand)
+        self.demand, self._evidence = demand, Evidence(circuit)
+        super().__init__(circuit, full, Left(circuit, None, full, demand=demand), self._evidence.zone)
+
+    @property
+    def service_system(self) -> frozenset[int]:
+        """Spaces of the service brakes."""
+        return self._evidence.service_system
+
+    def left(self, fault: Fault) -> Left:
+        """The air at rest with a fault, in each situation."""
+        return Left(self.circuit, fault, self.full, self.normal, self.demand)
+
+    @cached_property
+    def losses(self) -> tuple[tuple[str, int, frozenset[str]], ...]:
+        """Each thing that can burst in one stroke: its name, its space, and the reservoirs it takes along."""
+        circuit, air = self.circuit, self.normal.at("driving")
+        places = [(tank.name, circuit.store(tank)) for tank in circuit.reservoirs]
+        places += [(f"the line of {head.name}", circuit.store(head)) for head in circuit.having(Trait.COUPLES_VEHICLES)]
+        places += [(f"the outlet of {d.name}", circuit.space_of(d, d.kind.source.port)) for d in circuit.devices
+                   if d.kind.source is not None]
+        places += [(device.title, circuit.store(device)) for device in circuit.having(Trait.USES_AIR)]
+        found: dict[int, tuple[str, int, frozenset[str]]] = {}
+        for name, space in places:
+            if space not in found and space != SPACE_OUTSIDE:
+                found[space] = (name, space, self._tanks(emptied_by(air, space)))
+        return tuple(found.values())
+
+    def _tanks(self, spaces: frozenset[int]) -> frozenset[str]:
+        return frozenset(tank.name for tank in self.circuit.reservoirs if self.circuit.store(tank) in spaces)
+
+    @cached_property
+    def unloads(self) -> bool:
+        """Whether the compressor rests when its governor says so."""
+        return _rests(self.circuit)
+
+    def effect(self, fault: Fault) -> Effect:
+        """What a fault does."""
+        left = self.left(fault)
+        idle = idle_ports(self.circuit, fault)
+        warned, unwarned = self.warnings(left, idle)
+        return Effect(
+            fault, self.axles(left, idle), self.tanks(left), self.heads(left), warned, unwarned, self.users(left),
+            self._unguarded(left), self._rising(left),
+            next((name for name, port in idle if not self.circuit.by_name[name].has(Trait.SERVICE_ACTUATOR)), ""),
+            self._seeps(left),
+        )
+
+    def _rising(self, left: Left) -> str:
+        """The safety valves that a compressor which no longer rests can blow, in words; nothing where it rests."""
+        driving = left.loss("driving")
+        circuit = driving.circuit
+        if not self.unloads or not _made(circuit) or _rests(circuit, driving.emptied if left.fills else frozenset()):
+            return ""
+        made = outside_sources(circuit, "driving")
+        reached = settle(circuit, "driving", made).fed_by_any(made)
+        valves = [d.name for d in circuit.having(Trait.RELIEVES) if circuit.store(d) in reached]
+        return " or ".join(valves) or "nothing"
+
+    def _seeps(self, left: Left) -> tuple[str, ...]:
+        braking = left.loss("braking")
+        spaces: frozenset[int] = frozenset().union(*(emptied_by(braking.air, hole) for hole in braking.slow))
+        return tuple(tank.name for tank in self.circuit.reservoirs if self.circuit.store(tank) in spaces)
+
+    def _unguarded(self, left: Left) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """The reservoirs of the brakes that a further loss takes along with this fault and did not without it, where the
+        fault itself takes none."""
+        circuit = left.loss("driving").circuit
+        if left.has_holes or circuit is self.circuit:
+            return ()
+        air = left.at("driving")
+        found = []
+        for name, space, before in self.losses:
+            more = {tank for tank in self._tanks(emptied_by(air, space)) - before
+                    if self.circuit.by_name[tank].settings["role"] in BRAKING}
+            if more:
+                found.append((name, tuple(sorted(more))))
+        return tuple(found)
+
+
+def idle_ports(circuit: Circuit, fault: Fault) -> set[tuple[str, str]]:
+    """The ports whose pressure works nothing any more with a fault, as of a chamber out of stroke."""
+    return {(name, port) for name, failure in fault.parts
+            for f in circuit.by_name[name].kind.failures if f.name == failure for port in f.idle}
+
+
+def _made(circuit: Circuit) -> bool:
+    return any(device.kind.source is not None and device.kind.feeds(device.settings, "driving")
+               for device in circuit.devices)
+
+
+def _rests(circuit: Circuit, emptied: frozenset[int] = frozenset()) -> bool:
+    """Whether every compressor that turns is rested, or its air let off, once its governor's cut-out is reached.
+
+    emptied: spaces that stand open to the air.
+    """
+    if not circuit.having(Trait.GOVERNS):
+        return False
+    sources = outside_sources(circuit, "driving")
+    told = at_cut_out(circuit, settle(circuit, "driving", sources), full_pressure(circuit) + 1e3)
+    air = settle(told, "driving", sources, emptied)
+    lets_off = any(way.end == SPACE_OUTSIDE and air.opening(way, full_pressure(told), ATMOSPHERE) > 0
+                   for device in told.having(Trait.BLOWS_OFF) for way in told.ways_of.get(device.name, ())
+                   if way.passage.start == device.kind.ports[0].number)
+    for device in told.devices:
+        source = device.kind.source
+        if source is None or not device.kind.feeds(device.settings, "driving"):
+            continue
+        rests = source.rests(pressures_at(told, device, air.level), device.settings, device.kind.state("driving")) > 0
+        if not lets_off and (not rests or source.held in device.kind.rest):
+            return False
+    return True

@@ -1,0 +1,16 @@
+"""What a simulation, or the study of faults, says of a clause."""
+
+from typing import NamedTuple
+
+from circuit.clauses import Clause
+from circuit.judging.rule import Figure, Result
+
+
+class Predicted(NamedTuple):
+    """A clause decided from a simulation, which the pipeline hands in. thing: the place that decided it."""
+
+    clause: Clause
+    result: Result
+    thing: str
+    says: str
+    figure: Figure | None

@@ -1,0 +1,159 @@
+"""What a rule is, what it finds, and how its docstring is read. Knows nothing of any particular rule."""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from enum import Enum
+from typing import NamedTuple
+
+from circuit.clauses import Clause
+from circuit.judging.evidence import Evidence
+from circuit.model.circuit import Circuit, Waiver
+from circuit.source import Span
+
+Mend = Callable[[Circuit], Circuit]
+"""A circuit with a remedy done."""
+
+
+class Result(Enum):
+    """The four outcomes of a check. Silence is none of them."""
+
+    MET = "met"
+    NOT_MET = "not met"
+    UNDECIDED = "cannot be decided from this file"
+    UNDECIDABLE = "cannot be decided from any file"
+
+
+class Figure(NamedTuple):
+    """A quantity that was compared. found, limit: SI values; dimension: of units; at_least: whether more is better."""
+
+    what: str
+    found: float
+    limit: float
+    dimension: str
+    at_least: bool = True
+
+    @property
+    def margin(self) -> float:
+        """How much there is beyond the limit, negative when it is missed."""
+        return (self.found - self.limit) if self.at_least else (self.limit - self.found)
+
+
+class Answer(NamedTuple):
+    """What a rule says of one thing, before it is joined with its clause.
+
+    thing: the part, circuit or axle it is about, the key of a waiver. says: the sentence, lower case, no full stop.
+    remedy: an order that can be followed. also: second places with what they are. mends: ways to do the remedy, where a
+    circuit can show it; guessed: they are guesses, and a mistake that names itself comes first. missing: for UNDECIDED,
+    the input that is not there. remark: beside a MET.
+    """
+
+    result: Result
+    thing: str
+    at: Span
+    says: str
+    remedy: str = ""
+    figure: Figure | None = None
+    also: tuple[tuple[Span, str], ...] = ()
+    mends: tuple[Mend, ...] = ()
+    missing: str = ""
+    remark: str = ""
+    severity: str = ""
+    guessed: bool = False
+
+
+def met(thing: str, at: Span, says: str, figure: Figure | None = None, remark: str = "") -> Answer:
+    return Answer(Result.MET, thing, at, says, figure=figure, remark=remark)
+
+
+def not_met(thing: str, at: Span, says: str, remedy: str, *, figure: Figure | None = None,
+          also: tuple[tuple[Span, str], ...] = (), mend: Mend | None = None, mends: tuple[Mend, ...] = (),
+          guesses: tuple[Mend, ...] = (), severity: str = "") -> Answer:
+    ways = (mend, *mends) if mend else mends or guesses
+    return Answer(Result.NOT_MET, thing, at, says, remedy, figure, also, ways, severity=severity,
+                     guessed=bool(guesses))
+
+
+def undecided(thing: str, at: Span, says: str, missing: str) -> Answer:
+    return Answer(Result.UNDECIDED, thing, at, says, missing=missing)
+
+
+class Rule(NamedTuple):
+    """One fault a design can have.
+
+    name: the fault, equal to the file's name with hyphens. title: of the check in a list of what was met. severity: one
+    of SEVERITIES. clauses: keys `set/id` that ask for it; those of good practice only where no other set does.
+    check: yields answers; it is given the evidence and the clause's limits.
+    """
+
+    name: str
+    title: str
+    severity: str
+    clauses: tuple[str, ...]
+    check: Callable[[Evidence, Mapping[str, float]], Iterator[Answer]]
+
+
+SEVERITIES = {
+    "error": "the circuit does not do what it is for, or misses a limit: somebody can lose the brakes, or the vehicle "
+             "is refused",
+    "warning": "it works as drawn, but wears, ages or confuses until it does not; or what asks for it is no law for "
+               "this vehicle",
+}
+"""The severities of findings and what makes a finding one, the worst first."""
+
+
+class Judgement(NamedTuple):
+    """A rule's answer with the clause that asks for it.
+
+    follows: judgements that vanish when this one is mended. also: the same said, or found of the same thing, by other
+    clauses.
+    """
+
+    rule: Rule
+    clause: Clause
+    answer: Answer
+    severity: str
+    consequence: str = ""
+    waiver: Waiver | None = None
+    follows: "tuple[Judgement, ...]" = ()
+    also: "tuple[Judgement, ...]" = ()
+
+    @property
+    def result(self) -> Result:
+        return self.answer.result
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is a finding that nobody has accepted."""
+        return self.result is Result.NOT_MET and self.waiver is None
+
+
+class Lesson(NamedTuple):
+    """A rule's docstring, taken apart: what `explain` prints and what the tests run."""
+
+    fault: str
+    why: str
+    consequence: str
+    not_checked: str
+    bad: str
+    good: str
+
+
+_HEADINGS = ("Why", "What happens", "What is not checked", "Bad", "Good")
+
+
+def lesson(docstring: str) -> Lesson:
+    """The parts of a rule's docstring; raises ValueError when a heading is missing."""
+    parts = re.split(r"^(" + "|".join(_HEADINGS) + r")\n-+\n", docstring, flags=re.MULTILINE)
+    found = dict(zip(parts[1::2], parts[2::2]))
+    missing = [heading for heading in _HEADINGS if heading not in found]
+    if missing:
+        raise ValueError(f"a rule's docstring lacks {', '.join(missing)}")
+
+    def prose(heading: str) -> str:
+        return " ".join(found[heading].split())
+
+    def design(heading: str) -> str:
+        return "\n".join(line[4:] for line in found[heading].strip("\n").split("\n")).rstrip() + "\n"
+
+    return Lesson(" ".join(parts[0].split()), prose("Why"), prose("What happens"), prose("What is not checked"),
+                  design("Bad"), design("Good"))

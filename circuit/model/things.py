@@ -1,0 +1,121 @@
+"""Statements of parts and lines to devices, each joined to what it hangs on or leads to."""
+
+from typing import Any
+
+from circuit import kinds
+from circuit.declaring.kind import Kind
+from circuit.declaring.traits import Trait
+from circuit.model.circuit import Device, Given
+from circuit.model.forms import FORMS
+from circuit.model.joints import Joints
+from circuit.model.names import Names
+from circuit.model.settings import read
+from circuit.near import did_you_mean
+from circuit.syntax.statements import Name, Statement
+
+
+def unknown_kind(names: Names, statement: Statement) -> None:
+    """Says that a statement begins with a word that is no kind, and which was meant."""
+    word = statement.kind.text
+    names.broken.update(name.text for name in statement.names)
+    lower = word.lower()
+    if lower != word and (lower in FORMS or kinds.find(lower)):
+        names.wrong(statement.kind.span, f"no kind is called `{word}`", f"kinds are written small: {lower}")
+        return
+    offer = did_you_mean(word, (*kinds.names(), *FORMS))
+    if offer:
+        names.wrong(statement.kind.span, f"no kind is called `{word}`", offer)
+    elif statement.names and not statement.settings:
+        names.wrong(statement.kind.span, f"no kind is called `{word}`", "if this is a remark, begin it with #")
+    else:
+        names.wrong(statement.kind.span, f"no kind is called `{word}`", "see the list: airwright explain kinds")
+
+
+def things(names: Names, joints: Joints, statement: Statement, kind: Kind) -> None:
+    """The devices of a statement `KIND NAME, NAME: ...`."""
+    if statement.ends is not None:
+        names.wrong(statement.span, f"`{kind.name}` is a thing, not a line", f"write {kind.name} NAME: ...")
+        return
+    if not statement.names:
+        names.wrong(statement.span, f"`{kind.name}` needs a name",
+                    f"write {kind.name} NAME: ..., the name without quotes")
+        return
+    values, given = _read(names, statement, kind)
+    for name in statement.names:
+        if names.claim(name.text, name.span):
+            names.devices[name.text] = Device(name.text, kind, values, given, name.span)
+            for port in kind.ports:
+                joints.add((name.text, port.number))
+
+
+def line(names: Names, joints: Joints, statement: Statement, kind: Kind) -> None:
+    """The device of a statement `KIND FROM -> TO: ...`."""
+    if statement.ends is None:
+        names.wrong(statement.span, f"`{kind.name}` is a line: it joins two ports",
+                    f"write {kind.name} FROM -> TO: ...")
+        return
+    values, given = _read(names, statement, kind)
+    one, other = (names.port(end) for end in statement.ends)
+    if one is None or other is None:
+        return
+    if one == other:
+        names.wrong(statement.span, "this line joins a port to itself", "write two different ends")
+        return
+    base = name = f"{statement.ends[0].text} -> {statement.ends[1].text}"
+    number = 2
+    while name in names.devices:
+        name, number = f"{base} ({number})", number + 1
+    if values.get("name"):
+        names.claim(values["name"], statement.span)
+    names.devices[name] = Device(name, kind, values, given, statement.span, (one, other))
+    for own, end in (((name, "1"), one), ((name, "2"), other)):
+        joints.add(own)
+        joints.join(own, end)
+        joints.use_hole(end, statement.span)
+    if Trait.DIRECT in kind.traits:
+        joints.join((name, "1"), (name, "2"))
+
+
+def _read(names: Names, statement: Statement, kind: Kind) -> tuple[dict[str, Any], dict[str, Given]]:
+    before = len(names.mistakes)
+    values, given = read(statement, kind.settings, kind.name, names.mistakes)
+    if len(names.mistakes) == before:
+        try:
+            values.update(kind.derive(values))
+        except ValueError as contradiction:
+            names.wrong(statement.span, str(contradiction))
+    return values, given
+
+
+def hosts(names: Names, joints: Joints) -> None:
+    """Joins what is screwed into something, and walls between rooms, to their hosts."""
+    for name, device in list(names.devices.items()):
+        if device.has(Trait.PARTS_ROOMS):
+            _partition(names, joints, device)
+        reference = device.settings.get("on")
+        if not isinstance(reference, Name):
+            continue
+        host = names.port(reference)
+        if host is not None:
+            own = (name, device.kind.ports[0].number)
+            joints.join(own, host)
+            joints.use_hole(host, device.span)
+            joints.use_hole(own, device.span)
+            names.devices[name] = device._replace(host=host)
+
+
+def _partition(names: Names, joints: Joints, device: Device) -> None:
+    """Puts a wall between two reservoirs: it takes no hole of either."""
+    between = device.settings["between"]
+    if between is None:
+        return
+    rooms = [key for name in between if (key := names.port(name)) is not None]
+    if len(rooms) < len(between):
+        return
+    if len(set(rooms)) != 2 or not all(names.devices[room].has(Trait.STORES_AIR) for room, _ in rooms):
+        names.wrong(device.given["between"].span or device.span, "a partition stands between two reservoirs",
+                    f"write {device.kind.name} {device.name}: between FIRST and SECOND, the names of two reservoirs")
+        return
+    for port, room in zip(device.kind.ports, rooms):
+        joints.join((device.name, port.number), room)
+    names.devices[device.name] = device._replace(host=rooms[0])

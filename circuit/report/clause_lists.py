@@ -1,0 +1,105 @@
+"""Clauses and sets of rules for people: what became of each clause, where sets differ, and the list of them all."""
+
+import textwrap
+
+from circuit import rules
+from circuit.clauses import ALWAYS, Clause, rule_set, set_names
+from circuit.judging.rule import Figure, Result
+from circuit.units import shown
+from circuit.verdict.coverage import Covered, coverage, differences
+from circuit.verdict.judge import Verdict
+
+_WIDTH = 110
+_OUTCOMES = {Result.MET: "met", Result.NOT_MET: "not met", Result.UNDECIDED: "not decided",
+             Result.UNDECIDABLE: "no file"}
+_HEAD = "Sets of rules. A design names them with `rules SET`; `airwright standards SET` lists one."
+COMMON = "common practice, no source"
+_DECIDED = {"declared": "declaration"}
+"""How a clause is decided, where a reader knows it by another word."""
+
+
+def clauses_table(judged: Verdict) -> list[str]:
+    """The coverage table: clause, outcome of four, figure, limit, margin, rule."""
+    rows = [("clause", "outcome", "found", "limit", "margin", "rule")]
+    for row in coverage(judged):
+        if row.clause.key.startswith(f"{ALWAYS}/") and not row.rules:
+            continue
+        outcome = "waived" if row.waived else _OUTCOMES[row.outcome]
+        rows.append((_id(row.clause), outcome, *figures(row.figure), ", ".join(row.rules) or "-"))
+    widths = [max(len(row[column]) for row in rows) for column in range(5)]
+    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths)) + f"  {row[5]}" for row in rows]
+    doubtful = [_id(row.clause) for row in coverage(judged) if row.clause.basis not in ("read", COMMON)]
+    notes = textwrap.wrap(f"{len(doubtful)} of these clauses are known otherwise than by reading them, from a parallel "
+                          "text, a copy or memory: airwright explain CLAUSE tells how", _WIDTH) if doubtful else []
+    tally = {word: sum(row[1] == word for row in rows[1:]) for word in (*_OUTCOMES.values(), "waived")}
+    notes.append(", ".join(f"{number} {word}" for word, number in tally.items() if number)
+                 + "; no file: it takes a physical test")
+    return [line.rstrip() for line in (lines[0], "-" * len(lines[0]), *lines[1:])] + notes
+
+
+def figures(figure: Figure | None) -> tuple[str, str, str]:
+    """Found, limit and margin; `-` where nothing was compared."""
+    if figure is None:
+        return "-", "-", "-"
+    dimension = "difference" if figure.dimension == "pressure" else figure.dimension
+    sign = "-" if figure.margin < 0 else ""
+    return (shown(figure.found, figure.dimension),
+            f"{'>=' if figure.at_least else '<='} {shown(figure.limit, figure.dimension)}",
+            sign + shown(abs(figure.margin), dimension))
+
+
+def _id(clause: Clause) -> str:
+    doubt = " (from memory)" if clause.grade else ""
+    return f"{clause.key}{doubt}{' (advisory)' if clause.advisory else ''}"
+
+
+def where_sets_differ(judged: Verdict) -> list[str]:
+    """Each question that several of the chosen sets answer, with their answers one under the other."""
+    found = differences(judged)
+    lines = []
+    for difference in found:
+        lines += textwrap.wrap(difference.title, _WIDTH, initial_indent="  ", subsequent_indent="  ")
+        width = max(len(name) for name, _ in difference.answers) + 2
+        for name, answer in difference.answers:
+            lead = f"    {name:<{width}}"
+            text = _answer(answer) if answer else "asks nothing of this vehicle"
+            lines += textwrap.wrap(text, _WIDTH, initial_indent=lead, subsequent_indent=" " * len(lead),
+                                   break_long_words=False, break_on_hyphens=False)
+    return lines
+
+
+def _answer(row: Covered) -> str:
+    text = f"{row.clause.number}: {'waived' if row.waived else _OUTCOMES[row.outcome]}"
+    if row.figure is not None:
+        found, limit, margin = figures(row.figure)
+        text += f"; {row.figure.what} {found}, {limit}, margin {margin}"
+    elif row.says:
+        missing = row.outcome in (Result.UNDECIDED, Result.UNDECIDABLE) and not row.rules
+        text += f"; {'missing: ' if missing else ''}{row.says}"
+    return text + (f" [{row.clause.known}]" if row.clause.grade else "")
+
+
+def standards(names: tuple[str, ...] = ()) -> str:
+    """The sets and their clauses: how each is decided, by which rule, and how its text is known."""
+    named = names or set_names()
+    asked: dict[str, list[str]] = {}
+    for rule in rules.every():
+        for key in rule.clauses:
+            asked.setdefault(key, []).append(rule.name)
+    lines = [] if names else [_HEAD, ""]
+    for name in named:
+        one = rule_set(name)
+        if not names:
+            lines.append(f"  {name:<16}{len(one.clauses):>3} clauses  {one.title}")
+            continue
+        lines += [f"{name}: {one.title}", ""]
+        for clause in one.clauses:
+            decided = _DECIDED.get(clause.decided, clause.decided)
+            by = ", ".join(asked.get(clause.key, ())) or ("no rule" if clause.decided == "drawing" else "")
+            head = f"{clause.number}  ({decided}{', by ' + by if by else ''}; {clause.known}"
+            head += "; advisory)" if clause.advisory else ")"
+            lines += textwrap.wrap(head, _WIDTH, initial_indent="  ", subsequent_indent="      ",
+                                   break_on_hyphens=False)
+            lines += textwrap.wrap(clause.asks, _WIDTH, initial_indent="      ", subsequent_indent="      ")
+        lines.append("")
+    return "\n".join(lines).rstrip("\n") + "\n"

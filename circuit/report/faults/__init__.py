@@ -1,0 +1,1 @@
+"""The study of single faults in words, tables and curves."""

@@ -1,0 +1,290 @@
+"""Reports for people, as plain text; colour only on a terminal that wants it."""
+
+import textwrap
+from collections.abc import Iterable
+
+from circuit.clauses import Clause
+from circuit.judging.prediction import Predicted
+from circuit.judging.rule import Answer, Figure, Judgement, Result
+from circuit.mistake import Mistake
+from circuit.report.words import CAUTION, count
+from circuit.source import Span
+from circuit.units import shown
+from circuit.verdict.judge import NOTHING, Verdict, consequence
+
+WIDTH = 110
+
+
+class Paint:
+    """ANSI colour, or none. wanted: whether to colour."""
+
+    def __init__(self, wanted: bool) -> None:
+        self.wanted = wanted
+
+    def __call__(self, text: str, code: str) -> str:
+        return f"\x1b[{code}m{text}\x1b[0m" if self.wanted else text
+
+    def severity(self, word: str) -> str:
+        return self(word.upper(), {"error": "1;31", "warning": "1;33"}.get(word, "1"))
+
+
+# --- a place in a text --------------------------------------------------------------------------------------------
+
+
+def place(span: Span, label: str = "", gutter: int = 6) -> list[str]:
+    """The row of a place and a marker under it. label: what it is, behind the marker."""
+    row = span.source.row(span.line)
+    head, tail = row[: span.column - 1], row[span.column - 1:]
+    shown_head, shown_tail = _harmless(head.expandtabs(4)), _harmless(tail.expandtabs(4))
+    text = shown_head + shown_tail
+    start, length = _width(shown_head), max(1, min(span.length, max(1, len(tail.rstrip()))))
+    if len(text) > WIDTH - 12:
+        cut = max(0, len(shown_head) - 30)
+        text = ("..." if cut else "") + text[cut: cut + WIDTH - 20] + "..."
+        start = start - cut + (3 if cut else 0)
+        length = min(length, WIDTH - 20)
+    lines = [f"{span.line:>{gutter}} | {text.rstrip()}"]
+    lines.append(f"{'':>{gutter}} | {' ' * start}{'^' * length}" + (f"  {label}" if label else ""))
+    return lines
+
+
+def _harmless(text: str) -> str:
+    """A text without the letters that steer a terminal or turn the direction of writing."""
+    import unicodedata
+
+    return "".join("\ufffd" if unicodedata.category(letter)[0] == "C" else letter for letter in text)
+
+
+def _width(text: str) -> int:
+    import unicodedata
+
+    return sum(2 if unicodedata.east_asian_width(letter) in "WF" else 0 if unicodedata.combining(letter) else 1
+               for letter in text)
+
+
+def _place_with_use(span: Span, label: str = "") -> list[str]:
+    """A place; for one inside an assembly, where it was used first and then the statement in the assembly."""
+    if span.via is None:
+        return place(span, label)
+    outer = span.outermost
+    return [*place(outer, label or "placed here"), f"       inside the assembly, {span}:", *place(span)]
+
+
+def _folded(word: str, text: str, indent: int = 2, width: int = 9) -> list[str]:
+    lead = f"{'':{indent}}{word:<{width}}"
+    return textwrap.wrap(text, WIDTH, initial_indent=lead, subsequent_indent=" " * (indent + width),
+                         break_long_words=False, break_on_hyphens=False)
+
+
+# --- a text that cannot be read -----------------------------------------------------------------------------------
+
+
+def mistakes(found: Iterable[Mistake], paint: Paint) -> str:
+    """Everything that keeps a design from being read."""
+    lines: list[str] = []
+    number = 0
+    for number, mistake in enumerate(found, 1):
+        at = mistake.at.outermost
+        lines.append(f"{at}: {paint(mistake.says, '1')}")
+        if at.source.text:
+            lines += _place_with_use(mistake.at)
+        if mistake.expected:
+            lines += _folded("", mistake.expected, 7, 2)
+        if mistake.other is not None:
+            span, what = mistake.other
+            lines.append(f"       and {what}, {span.outermost}:")
+            lines += place(span.outermost)
+        lines.append("")
+    lines.append(f"This design cannot be checked until {'this is' if number == 1 else f'these {number} are'} mended.")
+    return "\n".join(lines) + "\n"
+
+
+# --- a verdict ----------------------------------------------------------------------------------------------------
+
+
+def verdict(judged: Verdict, paint: Paint, assumed: bool = False, short: bool = False, clauses: bool = False) -> str:
+    """Findings, then a summary of the four outcomes; under several sets of rules also where they differ.
+
+    assumed: list every assumed value too. short: count what was met and what is open instead of listing it. clauses:
+    add the coverage table.
+    """
+    lines = _body(judged, paint, assumed, short, clauses)
+    for name, own in judged.vehicles:
+        lines += ["", paint(f"{name}, by itself", "1"), ""] + _body(own, paint, assumed, short, clauses)
+    lines += ["", *textwrap.wrap(CAUTION, WIDTH)]
+    return "\n".join(lines) + "\n"
+
+
+def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bool) -> list[str]:
+    circuit = judged.circuit
+    vehicle = circuit.vehicle
+    sets = " and ".join(each.name for each in judged.sets)
+    lines = [paint(f"{vehicle.title}", "1") + f"  ({vehicle.vehicle_class}, {circuit.source.name})",
+             f"held to {sets}", *(f"  {each.name}: {each.caution}" for each in judged.sets if each.caution), ""]
+    number = 0
+    for judgement in judged.findings:
+        if judgement.is_open:
+            number += 1
+        lines += _finding(judgement, number, paint) + [""]
+    lines += _summary(judged, paint, short)
+    lines += _predicted(judged, paint) if judged.predicted else []
+    if clauses or len(judged.sets) > 2:
+        from circuit.report.clause_lists import clauses_table, where_sets_differ
+
+        apart = where_sets_differ(judged)
+        lines += ["", paint("Where the sets differ", "1"), *apart] if apart else []
+        lines += ["", paint("Clauses", "1"), *clauses_table(judged)] if clauses else []
+    if assumed:
+        lines += ["", paint("Assumed values", "1") + ": left out of the design, typical parts taken instead"]
+        lines += [f"  {device.title}: {name} {given.text}  ({given.source})" for device, name, given in circuit.assumed]
+    return lines
+
+
+def _predicted(judged: Verdict, paint: Paint) -> list[str]:
+    """What simulations decided, clause by clause, what is not met first."""
+    by_clause: dict[str, list[Predicted]] = {}
+    for each in sorted(judged.predicted, key=lambda one: one.result is not Result.NOT_MET):
+        by_clause.setdefault(each.clause.key, []).append(each)
+    missed = sum(each.result is Result.NOT_MET for each in judged.predicted)
+    held = count(len(by_clause), "clause")
+    lines = ["", paint("Predicted from simulations", "1") + f": {held}, {count(missed, 'place')} not met"]
+    for found in by_clause.values():
+        lines += _folded("+" if found[0].result is Result.MET else "-", cited(found[0].clause), 2, 2)
+        bad = [each for each in found if each.result is not Result.MET]
+        for each in bad or found[:1]:
+            word = "met" if each.result is Result.MET else paint("NOT MET", "1;31")
+            lines += _folded(word, f"{each.says}; {figure(each.figure)}" if each.figure else each.says, 6, 9)
+        if not bad and len(found) > 1:
+            lines.append(f"      and {count(len(found) - 1, 'more place')} with more to spare")
+    return lines
+
+
+def figure(value: Figure) -> str:
+    """`found ..., limit ..., margin ...`"""
+    dimension = "difference" if value.dimension == "pressure" else value.dimension
+    margin = shown(abs(value.margin), dimension)
+    word = "to spare" if value.margin >= 0 else "short" if value.at_least else "too much"
+    bound = "at least" if value.at_least else "at most"
+    return (f"{value.what}: found {shown(value.found, value.dimension)}, limit {bound} "
+            f"{shown(value.limit, value.dimension)}, {margin} {word}")
+
+
+def cited(clause: Clause) -> str:
+    """A clause as a report names it, with how its text is known."""
+    known = clause.known if clause.basis == clause.source else ", ".join(p for p in (clause.known, clause.source) if p)
+    edition = f", {clause.edition}" if clause.edition else ""
+    return f"{clause.cited}: {clause.asks} [{known}{edition}]"
+
+
+def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
+    answer = judgement.answer
+    head = "waived" if judgement.waiver else f"{number}"
+    word = paint("WAIVED", "1;36") if judgement.waiver else paint.severity(judgement.severity)
+    lines = [f"{'' if judgement.waiver else head + ' '}{word}  {judgement.rule.name}",
+             f"  {paint(answer.says, '1')}", f"  {answer.at.outermost}"]
+    lines += _place_with_use(answer.at)
+    shown_also = answer.also[:6]
+    file = answer.at.outermost.source.name
+    for span, what in shown_also:
+        if span.outermost.source.name != file:
+            file = span.outermost.source.name
+            lines.append(f"  {span.outermost}")
+        lines += place(span.outermost, what)
+    if len(answer.also) > len(shown_also):
+        lines.append(f"       and {count(len(answer.also) - len(shown_also), 'more place')}")
+    if answer.figure:
+        lines += _folded("figures", figure(answer.figure))
+    lines += _folded("so", consequence(judgement.rule))
+    lines += _folded("mend", answer.remedy)
+    if judgement.follows:
+        gone = dict.fromkeys(f"{j.rule.name} at {j.answer.thing}" for j in judgement.follows)
+        lines += _folded("with it", f"{count(len(gone), 'finding')} that would go too: " + ", ".join(gone))
+    lines += _folded("asked by", cited(judgement.clause))
+    for one in judgement.also:
+        other = one.answer.figure
+        differs = f"; {figure(other)}" if other is not None and other != answer.figure else ""
+        lines += _folded("also by", f"{one.clause.cited} [{one.clause.known}]{differs}")
+    if judgement.waiver:
+        by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
+        lines += _folded("accepted", f"{judgement.waiver.because}{by}, {judgement.waiver.span}")
+    else:
+        lines += _folded("more", f"airwright explain {judgement.rule.name}")
+    return lines
+
+
+def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
+    by_rule: dict[str, list[Judgement]] = {}
+    for judgement in judged.judgements:
+        if judgement.result is Result.MET:
+            by_rule.setdefault(judgement.rule.name, []).append(judgement)
+    open_ones = [j for j in judged.findings if j.is_open]
+    waived = [j for j in judged.findings if j.waiver]
+    undecided = [j for j in judged.judgements if j.result is Result.UNDECIDED]
+    checks = count(sum(map(len, by_rule.values())), "check")
+    lines = [paint("Met", "1") + f": {checks} of {count(len(by_rule), 'rule')}"]
+    for judgements in by_rule.values() if not short else ():
+        lines += _met(judgements)
+    lines.append(paint("Not met", "1") + f": {_severities(open_ones)}" + (f", {len(waived)} waived" if waived else ""))
+    for number, judgement in enumerate(open_ones, 1):
+        lines += _folded(f"{number}", f"{judgement.rule.name}: {judgement.answer.says}", 2, 3)
+    for judgement in waived:
+        lines += _folded("-", f"waived: {judgement.rule.name}: {judgement.answer.says}", 2, 3)
+    from_file = [o for o in judged.open_clauses if o.result is Result.UNDECIDED]
+    lines.append(paint("Cannot be decided from this file", "1") + f": {len(undecided) + len(from_file)}")
+    for judgement in undecided if not short else ():
+        said = judgement.answer
+        lines += _folded("-", f"{judgement.rule.title}: {said.says}; missing: {said.missing}", 2, 2)
+    bare = [o.clause.cited for o in from_file if o.needs == NOTHING]
+    if bare and not short:
+        lines += _folded("-", f"nothing is written of what these clauses are about: {', '.join(bare)}", 2, 2)
+    for one in (o for o in from_file if o.needs != NOTHING) if not short else ():
+        lines += _folded("-", f"{one.clause.cited}: {one.clause.asks}{_doubt(one.clause)} Missing: {one.needs}", 2, 2)
+    never = [o for o in judged.open_clauses if o.result is Result.UNDECIDABLE]
+    lines.append(paint("Cannot be decided from any file", "1") + f": {len(never)}")
+    for one in never if not short else ():
+        lines += _folded("-", f"{one.clause.cited}: {one.clause.asks}{_doubt(one.clause)} It takes {one.needs}", 2, 2)
+    if judged.circuit.trials:
+        lines.append(f"{count(len(judged.circuit.trials), 'trial')} in the design: airwright run plays them")
+    values = len(judged.circuit.assumed)
+    if values:
+        lines.append(f"{count(values, 'value')} not written in the design {'was' if values == 1 else 'were'} taken as "
+                     "typical; --assumed lists them")
+    return lines
+
+
+def _doubt(clause: Clause) -> str:
+    """What to say of a clause that is only remembered."""
+    return f" [{clause.known}]" if clause.grade else ""
+
+
+def _met(judgements: list[Judgement]) -> list[str]:
+    """One rule's met statements: its title, then what was seen, or only where when that would be long."""
+    says = list(dict.fromkeys(_with_limit(j.answer) for j in judgements))
+    text = "; ".join(says)
+    if len(says) > 1 and len(text) > 2 * WIDTH:
+        figures = [j.answer.figure for j in judgements if j.answer.figure]
+        things = list(dict.fromkeys(j.answer.thing for j in judgements))
+        more = f" and {len(things) - 12} more" if len(things) > 12 else ""
+        text = ", ".join(things[:12]) + more
+        if figures:
+            tightest = min(figures, key=lambda f: f.margin / max(abs(f.limit), 1e-9))
+            text += "; closest: " + figure(tightest)
+    lines = _folded("+", judgements[0].rule.title, 2, 2) + _folded("", text, 6, 0)
+    for remark in dict.fromkeys(j.answer.remark for j in judgements if j.answer.remark):
+        lines += _folded("note:", remark, 6, 6)
+    return lines
+
+
+def _with_limit(answer: Answer) -> str:
+    value = answer.figure
+    if value is None:
+        return answer.says
+    bound = "at least" if value.at_least else "at most"
+    dimension = "difference" if value.dimension == "pressure" else value.dimension
+    return f"{answer.says}; {bound} {shown(value.limit, value.dimension)}, {shown(value.margin, dimension)} to spare"
+
+
+def _severities(judgements: list[Judgement]) -> str:
+    errors = sum(j.severity == "error" for j in judgements)
+    warnings = len(judgements) - errors
+    return " and ".join([count(errors, "error")] + ([count(warnings, "warning")] if warnings else []))

@@ -1,0 +1,189 @@
+"""Hold a circuit to every rule that its rule sets ask for, and group what follows from one mistake under it."""
+
+import inspect
+from collections import Counter
+from importlib import import_module
+from typing import NamedTuple
+
+from circuit import rules
+from circuit.clauses import ALWAYS, Clause, RuleSet, clause, rule_set
+from circuit.judging.evidence import Evidence
+from circuit.judging.prediction import Predicted
+from circuit.judging.rule import SEVERITIES, Answer, Judgement, Result, Rule, lesson, not_met
+from circuit.model.circuit import Circuit
+from circuit.verdict.grouping import grouped
+
+WAIVER = "waiver-without-finding"
+VAGUE = "its text: it is remembered too vaguely to be judged by"
+NOTHING = "what it is about: nothing of the kind is written in the design"
+UNREAD = "a rule that reads it"
+
+
+class Open(NamedTuple):
+    """A clause that no rule decided. result: UNDECIDED or UNDECIDABLE; needs: what is missing."""
+
+    clause: Clause
+    result: Result
+    needs: str
+
+
+class Verdict(NamedTuple):
+    """Everything that was judged. sets: the rule sets it was held to. open_clauses: clauses nothing here decides.
+    vehicles: for a combination, each vehicle's name and its own verdict. predicted: what a simulation decided, if any.
+    """
+
+    evidence: Evidence
+    sets: tuple[RuleSet, ...]
+    judgements: tuple[Judgement, ...]
+    open_clauses: tuple[Open, ...]
+    vehicles: "tuple[tuple[str, Verdict], ...]" = ()
+    predicted: tuple[Predicted, ...] = ()
+
+    @property
+    def circuit(self) -> Circuit:
+        return self.evidence.circuit
+
+    @property
+    def findings(self) -> tuple[Judgement, ...]:
+        """What is not met, waived or not, in the order of the design."""
+        return tuple(j for j in self.judgements if j.result is Result.NOT_MET)
+
+    @property
+    def is_clean(self) -> bool:
+        """Whether there is no finding that nobody has accepted, in the vehicles of a combination neither."""
+        return not self.fails("warning")
+
+    def fails(self, severity: str) -> bool:
+        """Whether there is an open finding of this severity or a worse one, in the vehicles of a combination too."""
+        order = list(SEVERITIES)
+        bad = order[: order.index(severity) + 1]
+        missed = any(each.result is Result.NOT_MET for each in self.predicted)
+        return missed or any(j.is_open and j.severity in bad for j in self.judgements) or any(
+            own.fails(severity) for _, own in self.vehicles)
+
+
+def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
+    """The verdict on a circuit under its own rule sets, or under `set_names` instead, always with good practice."""
+    names = tuple(dict.fromkeys((*(set_names or circuit.rule_sets), ALWAYS)))
+    sets = tuple(rule_set(name) for name in names)
+    every = [(rule, found) for rule in rules.every() if (found := askings(rule, names, circuit))]
+    evidence = Evidence(circuit)
+    judgements = [j for rule, clauses in every for j in _judgements(rule, clauses, evidence)]
+    spoken = {judgement.clause.key for one in judgements for judgement in (one, *one.also)}
+    judgements = grouped(judgements, circuit, [(rule, one) for rule, clauses in every for one in _unlike(clauses)])
+    judgements = _waived(judgements, circuit)
+    judgements.sort(key=lambda j: _place(circuit, j))
+    asked = {one.key for _, clauses in every for one in clauses}
+    return Verdict(evidence, sets, tuple(judgements), _open(sets, circuit, asked, spoken))
+
+
+def asking(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> Clause | None:
+    """The first clause by which a rule holds for this vehicle under these sets."""
+    return next(iter(askings(rule, names, circuit)), None)
+
+
+def askings(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> tuple[Clause, ...]:
+    """Every clause by which a rule holds for this vehicle under these sets; good practice where no other set asks.
+
+    A clause that is remembered too vaguely asks for nothing.
+    """
+    found: list[Clause] = []
+    for name in names:
+        if name == ALWAYS and found:
+            continue
+        for key in rule.clauses:
+            if key.split("/", 1)[0] == name:
+                one = clause(key)
+                if one.holds(circuit.vehicle.vehicle_class, circuit.tows) and not one.is_too_vague:
+                    found.append(one)
+    return tuple(found)
+
+
+def _unlike(clauses: tuple[Clause, ...]) -> tuple[Clause, ...]:
+    """The first clause of each set of limits: the others can only say the same."""
+    first: list[Clause] = []
+    for one in clauses:
+        if all(one.values != other.values for other in first):
+            first.append(one)
+    return tuple(first)
+
+
+def _judgements(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> list[Judgement]:
+    """What a rule says under every clause that asks for it; what it says twice, or of one fault, is one judgement."""
+    said: dict[tuple[object, ...], list[Judgement]] = {}
+    for limits in _unlike(clauses):
+        answers = tuple(dict.fromkeys(rule.check(evidence, limits.values)))
+        for one in clauses:
+            if one.values == limits.values:
+                faults: Counter[tuple[object, ...]] = Counter()
+                for answer in answers:
+                    key: tuple[object, ...] = (answer.result, answer.thing, answer.at)
+                    if answer.result is Result.NOT_MET:
+                        faults[key] += 1
+                        key = (*key, faults[key])
+                    else:
+                        key = (*key, answer.says, answer.figure, answer.missing)
+                    severity = "warning" if one.advisory else answer.severity or rule.severity
+                    said.setdefault(key, []).append(Judgement(rule, one, answer, severity))
+    order = list(SEVERITIES)
+    result = []
+    for alike in said.values():
+        worst = min(alike, key=lambda j: order.index(j.severity))
+        result.append(worst._replace(also=tuple(j for j in alike if j is not worst)))
+    return result
+
+
+def consequence(rule: Rule) -> str:
+    """What happens when the fault is there, from the rule's own docstring."""
+    module = import_module(f"circuit.rules.{rule.name.replace('-', '_')}")
+    return lesson(inspect.cleandoc(module.__doc__ or "")).consequence
+
+
+def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
+    """Mark accepted findings, and add a finding for each waiver that accepts nothing."""
+    result = list(judgements)
+    for waiver in circuit.waivers:
+        matched = False
+        for place, judgement in enumerate(result):
+            thing = judgement.answer.thing
+            if judgement.result is Result.NOT_MET and judgement.rule.name == waiver.rule and (
+                thing == waiver.at or thing.startswith(f"{waiver.at}.")
+            ):
+                result[place] = judgement._replace(waiver=waiver)
+                matched = True
+        if not matched:
+            known = rules.find(waiver.rule)
+            says = (f"this waiver accepts nothing: there is no finding {waiver.rule} at {waiver.at}" if known
+                    else f"no rule is called `{waiver.rule}`")
+            remedy = "remove the waiver" if known else "see the names: airwright explain rules"
+            answer = not_met(waiver.at, waiver.span, says, remedy)
+            rule = rules.find(WAIVER)
+            assert rule is not None
+            result.append(Judgement(rule, clause(rule.clauses[0]), answer, rule.severity))
+    return result
+
+
+def _place(circuit: Circuit, judgement: Judgement) -> tuple[int, int, int, str]:
+    span = judgement.answer.at.outermost
+    order = [source.name for source in circuit.files]
+    first = order.index(span.source.name) if span.source.name in order else 0
+    return first, span.line, span.column, judgement.rule.name
+
+
+def _open(sets: tuple[RuleSet, ...], circuit: Circuit, asked: set[str], spoken: set[str]) -> tuple[Open, ...]:
+    """The clauses of a vehicle that no rule was asked for, or whose rules found nothing to speak of."""
+    found = []
+    for each in sets:
+        for one in each.clauses:
+            if one.key in spoken or not one.holds(circuit.vehicle.vehicle_class, circuit.tows):
+                continue
+            if each.name == ALWAYS and one.decided == "drawing":
+                continue
+            needs = VAGUE if one.is_too_vague else one.needs or one.unused or (NOTHING if one.key in asked else UNREAD)
+            found.append(Open(one, Result.UNDECIDABLE if one.decided == "physical test" else Result.UNDECIDED, needs))
+    return tuple(found)
+
+
+def statements_of(verdict: Verdict, result: Result) -> tuple[Answer, ...]:
+    """The answers with one outcome."""
+    return tuple(j.answer for j in verdict.judgements if j.result is result)
