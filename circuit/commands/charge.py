@@ -3,7 +3,6 @@
 import argparse
 
 from circuit.console import asking
-from circuit.console.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "time the filling of the reservoirs, the governor's round and the recovery after applications"
@@ -21,4 +20,4 @@ def run(options: argparse.Namespace) -> int:
     return asking.run(
         options, lambda circuit: charge(circuit, tuple(options.rules)), studies.charge, "charge",
         lambda found: (("from empty", found.trace),), lambda found: (("", figures.charge_chart(found)),),
-        lambda found: CLEAN if found.is_met is not False else FINDINGS)
+        lambda found: found.is_met)

@@ -32,6 +32,10 @@ def run(options: argparse.Namespace) -> int:
     from circuit import draw, pipeline
     from circuit.draw import engine
     from circuit.mistake import Unreadable
+    from circuit.report.marks import marks_of
+    from circuit.report.sheets.schematic import schematic
+    from circuit.report.situations import reading_of
+    from circuit.report.specimen import specimen
     from circuit.report.words import count
     from circuit.units import to_si
 
@@ -46,14 +50,14 @@ def run(options: argparse.Namespace) -> int:
     if not is_free(target, options.force):
         return complain("nothing was drawn")
     try:
-        shown = None if os.path.exists(options.file) else pipeline.specimen(options.file)
-        circuit = shown or pipeline.load(options.file)
+        shown = None if os.path.exists(options.file) else specimen(options.file)
+        circuit = pipeline.load_source(shown) if shown else pipeline.load(options.file)
         judged = pipeline.judged(circuit)
-        marks = () if options.plain or shown else pipeline.marks_of(judged)
-        at = to_si(options.at, "time") if options.trial else None
-        reading = pipeline.reading_of(judged, options.trial or options.state, at)
+        marks = () if options.plain or shown else marks_of(judged)
+        at = to_si(options.at, "time") if options.trial else 0.0
+        reading = reading_of(circuit, judged.evidence, options.state, options.trial, at)
         if options.sheet:
-            files = pipeline.sheets(judged, target, options.sheet, marks, reading, options.date, options.search)
+            files = schematic(judged, target, options.sheet, marks, reading, options.date, options.search)
             if not all(is_free(path, options.force) for path in files):
                 return complain("nothing was drawn")
             for path, content in files.items():

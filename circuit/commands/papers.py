@@ -21,6 +21,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     from circuit import draw, pipeline
     from circuit.mistake import Unreadable
+    from circuit.report.sheets.printed import files as papers
     from circuit.report.words import count
 
     folder = options.output
@@ -28,7 +29,8 @@ def run(options: argparse.Namespace) -> int:
         return complain(f"{folder} has papers.pdf already: choose another folder, or write --force to replace what is in it")
     try:
         with Telling() as tell:
-            files = pipeline.papers(options.file, options.sheet, options.date, tell)
+            verdict = pipeline.check(options.file, simulate=True, tell=tell)
+            files = papers(verdict, options.sheet, options.date, tell)
         there = [name for name in files if os.path.exists(os.path.join(folder, name))]
         if there and not options.force:
             return complain(f"{folder} has {', '.join(there[:3])}{' and more' if len(there) > 3 else ''} already: choose "

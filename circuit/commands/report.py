@@ -19,6 +19,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit import pipeline
     from circuit.draw import CannotDraw
     from circuit.mistake import Unreadable
+    from circuit.report.marks import marks_of
     from circuit.report.page import page
 
     target = options.output
@@ -30,7 +31,7 @@ def run(options: argparse.Namespace) -> int:
         with Telling() as tell:
             tell("checking the design" if options.still else "checking the design, with simulations")
             judged = pipeline.check(options.file, simulate=not options.still)
-            text = page(judged, pipeline.marks_of(judged), playing=not options.still, say=tell)
+            text = page(judged, marks_of(judged), playing=not options.still, say=tell)
         with open(target, "w", encoding="utf-8", newline="\n") as out:
             out.write(text)
     except Unreadable as unreadable:

@@ -3,7 +3,6 @@
 import argparse
 
 from circuit.console import asking
-from circuit.console.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "count the full applications that the stored air gives with the engine off"
@@ -21,4 +20,4 @@ def run(options: argparse.Namespace) -> int:
     return asking.run(
         options, lambda circuit: reserve(circuit, tuple(options.rules)), studies.reserve, "reserve",
         lambda found: (("applications", found.trace),), lambda found: (("", figures.reserve_chart(found)),),
-        lambda found: FINDINGS if any(not each.is_met and not each.clause.advisory for each in found.held) else CLEAN)
+        lambda found: found.is_met)

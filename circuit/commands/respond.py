@@ -3,7 +3,6 @@
 import argparse
 
 from circuit.console import asking
-from circuit.console.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "time application and release at every brake chamber, and what each part of the way costs"
@@ -23,5 +22,4 @@ def run(options: argparse.Namespace) -> int:
         lambda found: zip(("application", "release"), found.traces),
         lambda found: [("application", figures.response_chart(found))]
         + ([("release", figures.response_chart(found, True))] if found.released else []),
-        lambda found: FINDINGS if any(t.is_met is False for t in (*found.applied, *found.released)) or (
-            found.balance is not None and not found.balance.is_met) else CLEAN)
+        lambda found: found.is_met)

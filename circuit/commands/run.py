@@ -3,7 +3,6 @@
 import argparse
 
 from circuit.console import asking
-from circuit.console.say import CLEAN, FINDINGS
 
 GROUP = "ask"
 HELP = "run the trials of a design: each expectation met or not, with its figure"
@@ -28,4 +27,4 @@ def run(options: argparse.Namespace) -> int:
         lambda runs: ((each.trial.name, each.trace) for each in runs if each.trace is not None),
         lambda runs: ((each.trial.name, chart) for each in runs
                       if (chart := figures.trial_chart(kept["circuit"], each)) is not None),
-        lambda runs: CLEAN if all(each.is_met for each in runs) else FINDINGS)
+        lambda runs: all(each.is_met for each in runs))

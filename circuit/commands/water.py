@@ -16,7 +16,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--humidity", default="60 %", metavar="SHARE", help="relative humidity (60 %%)")
     parser.add_argument("--duty", default="25 %", metavar="SHARE",
                         help="share of the time the compressor works (25 %%)")
-    parser.set_defaults(plot=None, csv=None, force=False)
 
 
 def run(options: argparse.Namespace) -> int:

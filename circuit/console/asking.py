@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.console.say import CLEAN, UNREADABLE, Telling, complain, is_free, show_mistakes
+from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, is_free, show_mistakes
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -30,8 +30,11 @@ def sets(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace, ask: "Callable[[Any], Any]", words: "Callable[[Any], str]", name: str,
         traces: "Callable[[Any], Iterable[tuple[str, Any]]]" = lambda found: (),
         charts: "Callable[[Any], Iterable[tuple[str, Any]]]" = lambda found: (),
-        status: "Callable[[Any], int]" = lambda found: CLEAN) -> int:
-    """Loads the design, asks, prints, writes. charts: each with the word that goes behind the name of a second file."""
+        met: "Callable[[Any], bool | None]" = lambda found: None) -> int:
+    """Loads the design, asks, prints, writes. charts: each with the word that goes behind the name of a second file.
+
+    met: whether what was found keeps its limits; None where there are none.
+    """
     from circuit import pipeline
     from circuit.clauses import set_names
     from circuit.mistake import Unreadable
@@ -42,7 +45,7 @@ def run(options: argparse.Namespace, ask: "Callable[[Any], Any]", words: "Callab
     wrong = [each for each in getattr(options, "rules", ()) if each not in set_names()]
     if wrong:
         return complain(f"no set of rules is called `{wrong[0]}`: known sets are {', '.join(set_names())}")
-    target = options.plot or ""
+    target = getattr(options, "plot", None) or ""
     if target and not target.lower().endswith((".svg", ".png")):
         return complain(f"a chart is written as svg or png, not as {target}")
     table = getattr(options, "csv", None)
@@ -72,7 +75,7 @@ def run(options: argparse.Namespace, ask: "Callable[[Any], Any]", words: "Callab
             _draw(target, list(charts(found)))
     except (OSError, ValueError) as trouble:
         return complain(f"cannot be written: {trouble}")
-    return status(found)
+    return FINDINGS if met(found) is False else CLEAN
 
 
 def _write(path: str, content: bytes) -> None:

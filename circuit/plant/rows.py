@@ -119,19 +119,3 @@ def with_setting(statement: Statement, name: Name | None, setting: str, value: s
         return (Swap(last.line, last.column + last.length, 0, f", {setting} {value}"),)
     span = statement.span
     return (Swap(span.line, span.column + span.length, 0, f": {setting} {value}"),)
-
-
-def without_setting(statement: Statement, setting: str) -> tuple[Edit, ...]:
-    """A setting taken out of a statement that stands on one row."""
-    written = statement.setting(setting)
-    if written is None:
-        return ()
-    place = statement.settings.index(written)
-    if place:
-        before = statement.settings[place - 1].span
-        start, end = before.column + before.length, written.span.column + written.span.length
-    elif len(statement.settings) > 1:
-        start, end = written.span.column, statement.settings[1].span.column
-    else:
-        start, end = statement.span.column + statement.span.length, written.span.column + written.span.length
-    return (Swap(written.span.line, start, end - start, ""),)

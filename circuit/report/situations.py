@@ -35,6 +35,17 @@ def situation(key: str) -> Situation:
     return {each.key: each for each in SITUATIONS}[key]
 
 
+def reading_of(circuit: Circuit, evidence: Evidence, state: str | None, trial: str | None = None, at: float = 0.0
+               ) -> Reading | None:
+    """The pressures to colour a drawing by: of a trial at a time, s, else of a state, else None.
+
+    Raises ValueError for a trial or a time that is not there.
+    """
+    if trial is not None:
+        return moment(circuit, trial, at)
+    return None if state is None else reading(evidence, state)
+
+
 def reading(evidence: Evidence, key: str) -> Reading:
     """A situation's air for a drawing, in the unit of the design."""
     found = situation(key)

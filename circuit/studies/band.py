@@ -19,11 +19,6 @@ class Band(NamedTuple):
     slow: float | None
     quick: float | None
 
-    @property
-    def is_sure(self) -> bool:
-        """Whether all three were found."""
-        return None not in self
-
 
 def thrice(circuit: Circuit, script: Script, until: float, **how: Any) -> tuple[Trace, Trace, Trace]:
     """A run at the middle, with less flow and with more, in one batch. how: as of `simulate`."""

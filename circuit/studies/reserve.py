@@ -98,6 +98,12 @@ class Reserve(NamedTuple):
     notes: tuple[str, ...]
 
     @property
+    def is_met(self) -> bool | None:
+        """Whether every limit is kept that is no advice; None where there is none."""
+        held = [each.is_met for each in self.held if not each.clause.advisory]
+        return all(held) if held else None
+
+    @property
     def stops_at(self) -> int | None:
         """The application from which on the brakes stay on by themselves and take no more air; None if they do not."""
         return min((each.after for each in self.happened if each.what.endswith(BY_ITSELF)), default=None)

@@ -99,6 +99,13 @@ class Response(NamedTuple):
     notes: tuple[str, ...]
     complete: bool
 
+    @property
+    def is_met(self) -> bool | None:
+        """Whether every limit is kept; None where there is none."""
+        held = [timed.is_met for timed in (*self.applied, *self.released) if timed.is_met is not None]
+        held += [] if self.balance is None else [self.balance.is_met]
+        return all(held) if held else None
+
 
 @once
 def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options(exponent=QUICK)) -> Response:

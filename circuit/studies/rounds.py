@@ -15,8 +15,6 @@ LEAK_A_MINUTE = 2 * PSI
 """Pa that the stored air may fall in a minute with the brakes released: a single vehicle, driver's manuals."""
 APPLICATIONS_A_MINUTE = 1.0
 """Full applications a minute that the duty is worked out for; our choice, hard town driving."""
-TOO_LONG = 0.25
-"""Share of the time above which a compressor works too long; common practice, no source."""
 
 
 class Cycle(NamedTuple):

@@ -9,7 +9,7 @@ from circuit import rules
 from circuit.clauses import ALWAYS, Clause, RuleSet, clause, rule_set
 from circuit.judging.evidence import Evidence
 from circuit.judging.prediction import Predicted
-from circuit.judging.rule import SEVERITIES, Answer, Judgement, Result, Rule, lesson, not_met
+from circuit.judging.rule import SEVERITIES, Judgement, Result, Rule, lesson, not_met
 from circuit.model.circuit import Circuit
 from circuit.verdict.grouping import grouped
 
@@ -183,7 +183,3 @@ def _open(sets: tuple[RuleSet, ...], circuit: Circuit, asked: set[str], spoken: 
             found.append(Open(one, Result.UNDECIDABLE if one.decided == "physical test" else Result.UNDECIDED, needs))
     return tuple(found)
 
-
-def statements_of(verdict: Verdict, result: Result) -> tuple[Answer, ...]:
-    """The answers with one outcome."""
-    return tuple(j.answer for j in verdict.judgements if j.result is result)

@@ -17,7 +17,8 @@ from circuit.draw.paint import Mark, paint, picture
 from circuit.draw.parts import own_name
 from circuit.draw.windows import windows
 from circuit.model.circuit import Circuit
-from circuit.pipeline import judged, load, marks_of
+from circuit.pipeline import judged, load
+from circuit.report.marks import marks_of
 from circuit.verdict.judge import judge
 from tests.designs import EXAMPLES, example_names, example_text, loaded, patched
 

@@ -12,15 +12,17 @@ from circuit.faults.study import study
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Result
 from circuit.pipeline import judged as judge_circuit
-from circuit.pipeline import load_source, marks_of
+from circuit.pipeline import load_source
+from circuit.report.marks import marks_of
 from circuit.report.page import FOLDER, SCRIPTS, faulty, markup, page, scenes
-from circuit.report.page.pack import packed, parts_of, sampled, times_of, unpacked
+from circuit.report.page.pack import packed, parts_of, sampled, times_of
 from circuit.report.page.scenes import is_sound
 from circuit.report.situations import SITUATIONS
 from circuit.sim import Script, simulate
 from circuit.source import Source
 from circuit.studies import hands
 from tests.designs import EXAMPLES, PREFACE, example_text
+from tests.page.unpack import unpacked
 
 PLAYED = "teaching-board"
 """A small circuit: the ones that are simulated should not keep the tests waiting."""

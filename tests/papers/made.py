@@ -2,7 +2,8 @@
 
 from functools import cache
 
-from circuit.pipeline import judged, load, marks_of
+from circuit.pipeline import judged, load
+from circuit.report.marks import marks_of
 from circuit.report.sheets.papers import papers
 from circuit.report.sheets.printed import printed
 from circuit.report.sheets.table import as_csv

@@ -10,7 +10,8 @@ from circuit.cli import main
 from circuit.declaring.traits import Trait
 from circuit.judging.rule import Result
 from circuit.judging.volumes import counted_volume, counts, shares
-from circuit.pipeline import judged, load_source, marks_of
+from circuit.pipeline import judged, load_source
+from circuit.report.marks import marks_of
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.folded import folded
 from circuit.report.sheets.pages import SIZE

@@ -16,7 +16,8 @@ from circuit.draw.sheet import LEAST, LEAST_NAME, SIZES, draw_sheets, sheets, sh
 from circuit.draw.text import NAME
 from circuit.draw.windows import windows
 from circuit.pipeline import judged as judge_circuit
-from circuit.pipeline import load, marks_of
+from circuit.pipeline import load
+from circuit.report.marks import marks_of
 from circuit.report.sheets.origin import block_of
 from circuit.report.situations import SITUATIONS, reading
 from tests.designs import EXAMPLES

@@ -1,7 +1,7 @@
 """Changes to the rows of a design: spacing, remarks and other rows stay as they were."""
 
 from circuit.model.known_words import VOCABULARY
-from circuit.plant.rows import Add, Drop, Swap, edited, with_setting, without_name, without_setting
+from circuit.plant.rows import Add, Drop, Swap, edited, with_setting, without_name
 from circuit.source import Source
 from circuit.syntax.parse import parse
 from circuit.syntax.statements import Statement
@@ -54,12 +54,3 @@ def test_of_several_names_only_one_is_changed():
 def test_the_only_name_takes_all_rows_of_its_statement_along():
     source, tank = statement("reservoir t: volume 20 L,\n    rated 10 bar, # note\n    role service\ndrain d: on t")
     assert edited(source, without_name(tank, tank.names[0])).text == "drain d: on t"
-
-
-def test_a_setting_is_taken_out_with_its_comma():
-    source, tank = statement("reservoir t: volume 20 L, rated 10 bar, role service")
-    assert edited(source, without_setting(tank, "volume")).text == "reservoir t: rated 10 bar, role service"
-    assert edited(source, without_setting(tank, "rated")).text == "reservoir t: volume 20 L, role service"
-    assert edited(source, without_setting(tank, "role")).text == "reservoir t: volume 20 L, rated 10 bar"
-    source, only = statement("double-check-valve s: shifts-at 0.2 bar")
-    assert edited(source, without_setting(only, "shifts-at")).text == "double-check-valve s"

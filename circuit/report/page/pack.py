@@ -5,7 +5,7 @@ differences from that: most of a fault's numbers are then nothing.
 """
 
 import zlib
-from base64 import b64decode, b64encode
+from base64 import b64encode
 from collections.abc import Sequence
 from typing import Any
 
@@ -67,13 +67,3 @@ def packed(courses: Any, base: Any = None) -> str:
     planes = numpy.frombuffer(steps.tobytes(), dtype=numpy.uint8).reshape(-1, 2).T.tobytes()
     press = zlib.compressobj(9, zlib.DEFLATED, -15)
     return b64encode(press.compress(planes) + press.flush()).decode()
-
-
-def unpacked(words: str, frames: int, base: Any = None) -> Any:
-    """What `packed` was given; the page's script does the same. frames: columns."""
-    import numpy
-
-    planes = numpy.frombuffer(zlib.decompress(b64decode(words), -15), dtype=numpy.uint8).reshape(2, -1)
-    steps = planes.T.copy().view("<i2").reshape(-1, frames).astype(numpy.int32)
-    whole = steps.cumsum(axis=1)
-    return whole if base is None else whole + base

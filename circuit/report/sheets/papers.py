@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from circuit.judging.rule import Result
-from circuit.report.faults.sheet import faults
+from circuit.report.faults.fault_sheet import faults
 from circuit.report.sheets import motion, records, stored, volume_sheet
 from circuit.report.sheets.clause_sheet import SIMULATED, coverage
 from circuit.report.sheets.findings import findings

@@ -1,16 +1,19 @@
 """The papers as one PDF: cover, contents, the schematic on its sheets, then every table on pages. Lengths in mm."""
 
 import io
+from collections.abc import Callable
 from typing import Any
 
 from circuit.draw.export import BOLD, know_fonts
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.paint import Mark
 from circuit.draw.sheet import MM, SIZES, TitleBlock, canvas_for, draw_sheets, how_many
+from circuit.report.marks import marks_of
 from circuit.report.sheets.cover import CONTENTS, COVER, contents, cover
 from circuit.report.sheets.origin import block_of
 from circuit.report.sheets.pages import EDGE, Pages, put_table, right, rule, say
-from circuit.report.sheets.papers import Paper
+from circuit.report.sheets.papers import Paper, papers
+from circuit.report.sheets.table import as_csv
 from circuit.report.sheets.widths import long
 from circuit.verdict.judge import Verdict
 
@@ -20,14 +23,14 @@ _BEFORE = 2
 SCHEMATIC = "Schematic"
 
 
-def printed(judged: Verdict, papers: tuple[Paper, ...], marks: tuple[Mark, ...] = (), size: str = "A3",
+def printed(judged: Verdict, found: tuple[Paper, ...], marks: tuple[Mark, ...] = (), size: str = "A3",
             date: str = "") -> bytes:
     """One PDF with everything. size: of the schematic's sheets; tables are on A4, or Letter beside its sizes."""
     know_fonts()
     block = block_of(judged, date)
     plain = SIZES["A4" if size in ("A4", "A3") else "Letter"]
     pages = Pages(plain)
-    for paper in papers:
+    for paper in found:
         pages.turn(paper.title)
         for table in paper.tables:
             put_table(pages, paper.title, table)
@@ -54,6 +57,18 @@ def printed(judged: Verdict, papers: tuple[Paper, ...], marks: tuple[Mark, ...] 
         canvas.showPage()
     canvas.save()
     return out.getvalue()
+
+
+def files(judged: Verdict, size: str = "A3", date: str = "", tell: Callable[[str], None] = lambda words: None
+          ) -> dict[str, bytes]:
+    """Everything that is handed in: file name to content, one PDF and a CSV file for each table.
+
+    size: of the schematic's sheets. tell: is told what is worked on. Raises draw.CannotDraw where a library is missing.
+    """
+    found = papers(judged, tell)
+    tables = {f"{table.key}.csv": as_csv(table).encode("utf-8") for paper in found for table in paper.tables}
+    tell("drawing the schematic")
+    return {"papers.pdf": printed(judged, found, marks_of(judged), size, date), **tables}
 
 
 class _Press:
