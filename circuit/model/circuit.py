@@ -339,7 +339,7 @@ class Circuit:
         """The spaces and ways as a networkx MultiDiGraph, for users of the library and for graph algorithms.
 
         Nodes are space indices with `name` and `ports`; SPACE_OUTSIDE is the atmosphere. An edge has its `way`; a way
-        that passes both ways is two edges. Raises ImportError where networkx is not there: the extra `graph` has it.
+        that passes both ways is two edges.
         """
         import networkx
 

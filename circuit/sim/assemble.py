@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuit.sim import elimination
-from circuit.sim.arrays import Arrays
+from circuit.sim.arrays import BOTH_WAYS, NOTHING, PUMP, Arrays
 from circuit.sim.network import AIR, EXPANDS, INTAKE, Network
 
 SETTLES = 5e-3
@@ -39,36 +39,49 @@ def arrays_of(network: Network, timetable: Timetable) -> Arrays:
             return dummy
         return moves.slots[row, column] if row < nodes else boundary[row, column]
 
-    starts, at_node, at_weight, at_a, at_b = [0], [], [], [], []
+    starts, at_node, at_sum, at_weight, at_a, at_b = [0], [], [], [], [], []
     for number, terms in enumerate(sums.terms):
         for term in terms:
-            a, b = ends[owner[number]] if number in owner else (nodes, nodes)
+            one, other = ends[owner[number]] if number in owner else (nodes, nodes)
             at_node.append(term.node)
+            at_sum.append(number)
             at_weight.append(term.weight)
-            at_a.append(slot(a, term.node) if number in owner else dummy)
-            at_b.append(slot(b, term.node) if number in owner else dummy)
+            at_a.append(slot(one, term.node) if number in owner else dummy)
+            at_b.append(slot(other, term.node) if number in owner else dummy)
         starts.append(len(at_node))
     pieces = [network.held_by(node) for node in range(nodes)]
     flat = [row for rows in pieces for row in rows]
+    bends = [node for node, rows in enumerate(pieces) if bent(rows)]
     boundary_rows = [[c for r, c in sorted(boundary) if r == nodes + o] for o in range(len(outside))]
     elements = network.elements
+    forward, back = elimination.sweeps(moves.order, (moves.group, moves.row, moves.low),
+                                       (moves.back, moves.upper, moves.column))
+    trees = [number for number, e in enumerate(elements) if 0 <= e.root < NOTHING]
+    odds = [number for number, e in enumerate(elements) if e.way == PUMP or e.subsonic != 0.5]
+    watched = list(range(nodes))
     return Arrays(
-        sizes=[nodes, len(outside), len(elements), len(sums.terms), len(sums.frozen), len(sums.latches),
-               len(timetable.times) - 1, dummy + 1, len(moves.slots)],
-        constants=[options.opening, options.laminar, EXPANDS, 1.0 / network.ambient, SETTLES, EVENT, options.first_step,
-                   options.least_step, float(options.most_steps), LOWEST, SEATS],
+        nodes=nodes, outside=len(outside), both=nodes + len(outside), elements=len(elements),
+        simple=_simple(network, nodes, ends), sums=len(sums.terms), terms=len(at_node), slots=dummy + 1,
+        inner=len(moves.slots), inputs=len(sums.start), entries=len(sums.entries), frozen=len(sums.frozen),
+        scaled=len(sums.scaled), latches=len(sums.latches), segments=len(timetable.times) - 1, bends=len(bends),
+        trees=len(trees), odds=len(odds), downs=len(forward), ups=len(back),
+        opening=options.opening, laminar=options.laminar, expansion=EXPANDS, per_inlet=1.0 / network.ambient,
+        dwell=SETTLES, event=EVENT, first_step=options.first_step, least_step=options.least_step,
+        most_steps=float(options.most_steps), lowest=LOWEST, seats=SEATS,
         el_a=[a for a, _ in ends], el_b=[b for _, b in ends], el_way=[e.way for e in elements],
         el_gate=[e.gate for e in elements], el_root=[e.root for e in elements], el_mode=[0] * len(elements),
-        el_flow=[e.flow for e in elements], el_ratio=[e.ratio for e in elements], el_sub=[e.subsonic for e in elements],
+        el_flow=[e.flow for e in elements], el_ratio=[e.ratio for e in elements],
+        el_inverse=[1.0 / (1.0 - e.ratio) for e in elements], el_sub=[e.subsonic for e in elements],
         el_aa=[slot(a, a) for a, _ in ends], el_ab=[slot(a, b) for a, b in ends],
         el_ba=[slot(b, a) for a, b in ends], el_bb=[slot(b, b) for _, b in ends],
+        el_leaf=[-1 - e.root if e.root < 0 else 0 for e in elements], el_tree=trees, el_odd=odds,
         tr_sum=[row[0] for row in sums.trees], tr_yes=[row[1] for row in sums.trees],
         tr_no=[row[2] for row in sums.trees],
         af_start=starts, af_constant=list(sums.constant), af_middle=list(sums.middle),
-        at_node=at_node, at_weight=at_weight, at_a=at_a, at_b=at_b,
+        at_node=at_node, at_sum=at_sum, at_weight=at_weight, at_a=at_a, at_b=at_b,
         it_sum=[e[0] for e in sums.entries], it_slot=[e[1] for e in sums.entries],
         it_weight=[e[2] for e in sums.entries],
-        fz_sum=list(sums.frozen), ft_factor=[s[0] for s in sums.scaled], ft_sum=[s[1] for s in sums.scaled],
+        fz_sum=list(sums.frozen), ft_factor=[s[0] for s in sums.scaled],
         ft_term=[starts[s[1]] + s[2] for s in sums.scaled], ft_weight=[s[3] for s in sums.scaled],
         la_slot=[latch[0] for latch in sums.latches], la_set=[latch[1] for latch in sums.latches],
         la_reset=[latch[2] for latch in sums.latches], la_live=[1] * len(sums.latches),
@@ -76,16 +89,34 @@ def arrays_of(network: Network, timetable: Timetable) -> Arrays:
         ch_slot=[c[0] for row in timetable.changes for c in row],
         ch_value=[c[1] for row in timetable.changes for c in row],
         ch_rate=[c[2] for row in timetable.changes for c in row],
-        nd_piece=_offsets([len(rows) for rows in pieces]), pc_pressure=[row[0] for row in flat],
+        nd_start=_offsets([len(rows) for rows in pieces]), nd_bend=bends,
+        nd_per=[0.0 if bent(rows) else 1.0 / rows[0][1][1] for rows in pieces],
+        nd_slope=[rows[0][1][1] for rows in pieces], pc_pressure=[row[0] for row in flat],
         pc_held=[row[1][0] for row in flat], pc_1=[row[1][1] for row in flat], pc_2=[row[1][2] for row in flat],
         pc_3=[row[1][3] for row in flat], pc_4=[row[1][4] for row in flat],
-        lu_diagonal=moves.diagonal, lu_row=moves.row, lu_low=moves.low, lu_group=moves.group, lu_begin=moves.begin,
-        lu_target=moves.target, lu_source=moves.source, lu_order=moves.order, lu_back=moves.back, lu_upper=moves.upper,
-        lu_column=moves.column,
+        lu_diagonal=moves.diagonal, lu_order=moves.order, lu_group=moves.group, lu_low=moves.low,
+        lu_begin=moves.begin, lu_target=moves.target, lu_source=moves.source,
+        down_row=[m[0] for m in forward], down_slot=[m[1] for m in forward], down_column=[m[2] for m in forward],
+        up_row=[m[0] for m in back], up_slot=[m[1] for m in back], up_column=[m[2] for m in back],
         bd_start=_offsets([len(row) for row in boundary_rows]), bd_node=[c for row in boundary_rows for c in row],
         bd_slot=[boundary[nodes + o, c] for o, row in enumerate(boundary_rows) for c in row],
-        os_slot=outside,
+        os_slot=outside, watched=watched, watching=len(watched),
     )
+
+
+def bent(rows: Sequence[tuple[float, tuple[float, ...]]]) -> bool:
+    """Whether the air of a node, by pieces, does not simply follow its pressure."""
+    return len(rows) > 1 or rows[0][1][2] != 0.0
+
+
+def _simple(network: Network, nodes: int, ends: list[tuple[int, int]]) -> int:
+    """How many elements from the first on are always open both ways between two spaces, with the usual exponent."""
+    count = 0
+    for e, pair in zip(network.elements, ends):
+        if max(pair) >= nodes or e.way != BOTH_WAYS or e.root != NOTHING or e.subsonic != 0.5:
+            break
+        count += 1
+    return count
 
 
 def _owners(network: Network) -> dict[int, int]:
@@ -126,7 +157,7 @@ def air_held(arrays: Arrays, pressures: Sequence[float]) -> list[float]:
     """The air in every node at its pressure, kg."""
     found = []
     for node, pressure in enumerate(pressures):
-        row, last = int(arrays.nd_piece[node]), int(arrays.nd_piece[node + 1]) - 1
+        row, last = int(arrays.nd_start[node]), int(arrays.nd_start[node + 1]) - 1
         while row < last and arrays.pc_pressure[row + 1] <= pressure:
             row += 1
         q = float(pressure - arrays.pc_pressure[row])

@@ -108,8 +108,8 @@ def _devices_on(circuit: Circuit, space: int):  # type: ignore[no-untyped-def]
 
 def run(problem: Problem, label: str = "") -> Trace:
     """Integrates a prepared problem."""
-    result = engines.by(problem.options.engine, 1, lambda engine: engine.integrate(job_of(problem, engine)))
-    return finish(problem, result, label)
+    engine = engines.choose(problem.options.engine)
+    return finish(problem, engine.integrate(job_of(problem, engine)), label)
 
 
 def job_of(problem: Problem, engine: engines.Plain | engines.Compiled) -> engines.Job:

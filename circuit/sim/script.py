@@ -149,7 +149,7 @@ class Variant(NamedTuple):
 @dataclass(frozen=True)
 class Options:
     """tolerance: Pa, the error allowed to a step, root of the mean square over the spaces. method: `rodas3`, or
-    `rodas4` for reference runs. engine: `auto`, `compiled` or `plain`. altitude: m. temperature: K, of all air.
+    `rodas4` for reference runs. engine: `compiled` or `plain`. altitude: m. temperature: K, of all air.
     exponent: of changes in reservoirs and chambers, 1 (heat passes freely) to 1.4 (none passes); air that leaves keeps
     the one temperature, so that at 1.4 a pressure halves 5 % sooner than in a tank that cools. opening: Pa from shut to
     fully open. laminar: share of the smooth zone around no flow. flow: factor on what valves and lines let through;
@@ -158,7 +158,7 @@ class Options:
 
     tolerance: float = 30.0
     method: str = "rodas3"
-    engine: str = "auto"
+    engine: str = "compiled"
     altitude: float = 0.0
     temperature: float = 293.15
     exponent: float = 1.0

@@ -60,11 +60,9 @@ def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant],
         problems = [changed(base, change_of(base, v, owned), extras) for v in alike]
         first = len(base.arrays.el_flow) - len(extras)
 
-        def solved(solver: engines.Plain | engines.Compiled) -> list[engines.Result]:
-            job = job_of(base, solver)
-            return solver.integrate_many([engines.varied(job, base.arrays, p.arrays, p.start, first) for p in problems])
-
-        results = engines.by(options.engine, len(alike), solved)
+        solver = engines.choose(options.engine)
+        job = job_of(base, solver)
+        results = solver.integrate_many([solver.varied(job, without_idle(p.arrays, first), p.start) for p in problems])
         for variant, problem, result in zip(alike, problems, results, strict=True):
             traces[id(variant)] = finish(problem, result, variant.name)
     for variant in variants:
@@ -168,6 +166,18 @@ def change_of(problem: Problem, variant: Variant, owned: Owned) -> Change:
         for number in owned[owner]:
             change.flows[number] = share * change.flows.get(number, 1.0)
     return change
+
+
+def without_idle(a: Arrays, first: int) -> Arrays:
+    """The arrays without those elements from `first` on that let nothing through, so that a run does not pay for other
+    runs' leaks."""
+    used = [e for e in range(first, a.elements) if a.el_flow[e] != 0.0]
+    if len(used) == a.elements - first:
+        return a
+    rows = {name: row[:first] + [row[e] for e in used] for name, row in a._asdict().items()
+            if name.startswith("el_") and name not in ("el_tree", "el_odd")}
+    odd = [e for e in a.el_odd if e < first] + [place for place, e in enumerate(used, first) if e in a.el_odd]
+    return a._replace(elements=first + len(used), el_odd=odd, odds=len(odd), **rows)
 
 
 def changed(problem: Problem, change: Change, extras: Mapping[Extra, int]) -> Problem:

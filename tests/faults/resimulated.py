@@ -42,12 +42,12 @@ def resimulate(problem: Problem, times: tuple[float, ...], method: str = "Radau"
     """The run with pressures at some times. rtol, atol: of scipy, Pa."""
     equations, a = Equations(problem), problem.arrays
     p, rows = np.array(problem.pressures, dtype=float), {}
-    for segment in range(a.sizes[6]):
+    for segment in range(a.segments):
         equations.enter(segment)
         equations.throw(p)
         start, end = a.sg_time[segment], a.sg_time[segment + 1]
         for _ in range(MOST_TURNS):
-            pushes = [_push(equations, number) for number in range(a.sizes[5]) if _code(equations, number) != NOTHING
+            pushes = [_push(equations, number) for number in range(a.latches) if _code(equations, number) != NOTHING
                       and a.la_live[number]]
             wanted = [time for time in times if start <= time <= end]
             found = solve_ivp(equations, (start, end), p, method=method, rtol=rtol, atol=atol, events=pushes,

@@ -74,7 +74,7 @@ def solve(problem, heat=0.0, rtol=1e-6):
     warm = Warm(problem, heat)
     y = warm.start(problem.pressures)
     times, rows = [], []
-    for segment in range(problem.arrays.sizes[6]):
+    for segment in range(problem.arrays.segments):
         warm.equations.enter(segment)
         warm.equations.throw(y[: warm.nodes])
         span = problem.arrays.sg_time[segment : segment + 2]

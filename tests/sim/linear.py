@@ -1,6 +1,9 @@
 """A bare set of linear equations in the rows that the solver works on."""
 
+from types import SimpleNamespace
+
 from circuit.sim.elimination import sweeps
+<<<<<<< HEAD
 from circuit.sim.packing import (
     BEGIN,
     BEGIN_END,
@@ -28,26 +31,22 @@ from circuit.sim.packing import (
     W_SLOPE,
     W_X,
 )
+=======
+>>>>>>> 3e5ee8d (One engine: the kernel's text as WebAssembly, in every install)
 
 
 def system(moves, full):
-    """The rows `index` and `room` for a matrix; the solver takes it as less the derivatives, with slopes of nothing."""
+    """The circuit and the room for a matrix; the solver takes it as less the derivatives, with slopes of nothing."""
     size, inner = len(moves.diagonal), len(moves.slots)
-    index = [0] * INDEX_HEAD
-    index[NODES], index[INNER] = size, inner
     down, up = sweeps(moves.order, (moves.group, moves.row, moves.low), (moves.back, moves.upper, moves.column))
-    index[DOWNS], index[UPS] = len(down), len(up)
-    for head, row in ((DIAGONAL, moves.diagonal), (ORDER, moves.order), (GROUP, moves.group), (LOW, moves.low),
-                      (BEGIN, moves.begin), (TARGET, moves.target), (SOURCE, moves.source),
-                      *zip((DOWN_ROW, DOWN_SLOT, DOWN_COLUMN), zip(*down)),
-                      *zip((UP_ROW, UP_SLOT, UP_COLUMN), zip(*up))):
-        index[head] = len(index)
-        index += row
-    index[GROUP_END], index[BEGIN_END] = index[GROUP] + 1, index[BEGIN] + 1
-    room = []
-    for head, count in ((W_JACOBIAN, inner), (W_MATRIX, inner), (W_SLOPE, size), (W_INVERSE, size), (W_X, size)):
-        index[head] = len(room)
-        room += [0.0] * count
+    (down_row, down_slot, down_column), (up_row, up_slot, up_column) = zip(*down), zip(*up)
+    arrays = SimpleNamespace(
+        nodes=size, inner=inner, downs=len(down), ups=len(up), lu_diagonal=moves.diagonal, lu_order=moves.order,
+        lu_group=moves.group, lu_low=moves.low, lu_begin=moves.begin, lu_target=moves.target, lu_source=moves.source,
+        down_row=down_row, down_slot=down_slot, down_column=down_column, up_row=up_row, up_slot=up_slot,
+        up_column=up_column)
+    room = SimpleNamespace(jacobian=[0.0] * inner, matrix=[0.0] * inner, slope=[0.0] * size, inverse=[0.0] * size,
+                           x=[0.0] * size)
     for (i, j), slot in moves.slots.items():
-        room[index[W_JACOBIAN] + slot] = -full[i, j]
-    return index, room
+        room.jacobian[slot] = -full[i, j]
+    return arrays, room

@@ -14,20 +14,21 @@ class Equations:
 
     def __init__(self, problem):
         a = self.a = problem.arrays
-        self.nodes, outside = a.sizes[0], a.sizes[1]
+        self.nodes, outside = a.nodes, a.outside
         self.both = self.nodes + outside
-        (self.wide, self.laminar, self.exponent, self.per_inlet, *_, self.seats) = a.constants
+        self.wide, self.laminar, self.seats = a.opening, a.laminar, a.seats
+        self.exponent, self.per_inlet = a.expansion, a.per_inlet
         for name in ("el_a", "el_b", "el_way", "el_gate", "os_slot"):
             setattr(self, name, np.array(getattr(a, name), dtype=int))
         for name in ("el_flow", "el_ratio", "el_sub"):
             setattr(self, name, np.array(getattr(a, name)))
         self.one_way = (self.el_way != BOTH_WAYS) & (self.el_way != PUMP)
         self.pump = np.flatnonzero(self.el_way == PUMP)
-        self.matrix = np.zeros((a.sizes[3], self.both))
-        for k in range(a.sizes[3]):
+        self.matrix = np.zeros((a.sums, self.both))
+        for k in range(a.sums):
             for j in range(a.af_start[k], a.af_start[k + 1]):
                 self.matrix[k, a.at_node[j]] += a.at_weight[j]
-        self.entering = np.zeros((a.sizes[3], len(problem.start)))
+        self.entering = np.zeros((a.sums, len(problem.start)))
         for k, slot, weight in zip(a.it_sum, a.it_slot, a.it_weight):
             self.entering[k, slot] += weight
         self.middle = np.array(a.af_middle) == 1
@@ -45,13 +46,13 @@ class Equations:
 
     def _pieces(self):
         a, n = self.a, self.nodes
-        counts = [a.nd_piece[i + 1] - a.nd_piece[i] for i in range(n)]
+        counts = [a.nd_start[i + 1] - a.nd_start[i] for i in range(n)]
         self.most = max(counts)
         self.table = np.zeros((n, self.most, 5))
         self.from_pressure = np.full((n, self.most), np.inf)
         for i in range(n):
             for r in range(counts[i]):
-                j = a.nd_piece[i] + r
+                j = a.nd_start[i] + r
                 self.from_pressure[i, r] = a.pc_pressure[j]
                 self.table[i, r] = (a.pc_held[j], a.pc_1[j], a.pc_2[j], a.pc_3[j], a.pc_4[j])
         self.row = np.arange(n)
@@ -74,7 +75,7 @@ class Equations:
     def throw_at(self, pressures, time):
         """The same within a segment."""
         a = self.a
-        for number in range(a.sizes[5]):
+        for number in range(a.latches):
             on = self.values[a.la_slot[number]] >= 0.5
             code = (a.la_reset if on else a.la_set)[number]
             if (
@@ -145,7 +146,7 @@ def solve(problem, method, rtol, atol, dense=False):
     equations = Equations(problem)
     p = np.array(problem.pressures)
     times, rows, pieces, calls = [], [], [], 0
-    for segment in range(problem.arrays.sizes[6]):
+    for segment in range(problem.arrays.segments):
         equations.enter(segment)
         equations.throw(p)
         span = problem.arrays.sg_time[segment : segment + 2]

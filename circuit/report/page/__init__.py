@@ -53,11 +53,9 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         shown["scenes"] = [scenes.played(scene, spaces) for scene in scenes.scenes(circuit)]
         moving = tuple(table for table in in_motion(judged) if table.rows)
         held = scenes.trial_table(circuit)
-        most = faulty.most_played()
-        say("studying every single fault, and simulating " + (
-            "each" if most is None else f"the worst {most}; with `pip install 'airwright[fast]'` all are, and quickly"))
+        say("studying every single fault, and simulating each")
         studied = study(circuit)
-        shown["faults"] = faulty.played(studied, spaces, most)
+        shown["faults"] = faulty.played(studied, spaces)
         failing = markup.fault_table(faulty.outcomes(studied))
     data = {
         "unit": unit,

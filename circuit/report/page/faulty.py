@@ -21,7 +21,6 @@ from circuit.report.page.scenes import brake_words, is_sound, park, parking_word
 from circuit.report.page.settled import kilopascals
 from circuit.report.situations import unit_of
 from circuit.sim import Engine, Script, Variant, simulate, simulate_many
-from circuit.sim.engines import choose
 from circuit.studies.hands import CannotAsk, apply, let_go
 from circuit.units import ATMOSPHERE
 
@@ -32,8 +31,6 @@ PRESSED, LET_GO, PARKED = 4.0, 4.0, 6.0
 RIG = ATMOSPHERE + 6.5e5
 ROOM = 1_000_000
 """Characters that the courses of all faults may take; those for which none is left are shown at rest."""
-WORST = 40
-"""Faults that are simulated where no compiler is installed, which takes about a quarter of a minute for a truck."""
 AT_REST = ("without the fault, driving", "with the fault in time, driving", "with the fault in time, pedal down")
 
 
@@ -63,23 +60,14 @@ def drive(circuit: Circuit, before: float) -> Drive:
     return Drive(Script((*actions, *parks)), tuple(done), at + PARKED, parts_of(moments, at + PARKED))
 
 
-def most_played() -> int | None:
-    """How many faults are simulated with the engine that is installed; None is all."""
-    return None if choose("auto").name == "compiled" else WORST
-
-
-def played(study: Study, spaces: Sequence[int], most: int | None = None) -> dict[str, Any]:
-    """All faults, the worst first, as data for the page: drives, a sound course for each, then every fault.
-
-    most: how many are simulated at most; the others are shown at rest.
-    """
+def played(study: Study, spaces: Sequence[int]) -> dict[str, Any]:
+    """All faults, the worst first, as data for the page: drives, a sound course for each, then every fault."""
     circuit = study.circuit
-    simulated = study.effects[:most]
     drives = [drive(circuit, before) for before in (FAST, SLOW)]
     traces: dict[int, tuple[int, Trace]] = {}
     sound = []
     for number, each in enumerate(drives):
-        chosen = [e for e in simulated if is_slow(circuit, e) == bool(number)]
+        chosen = [e for e in study.effects if is_slow(circuit, e) == bool(number)]
         first, *found = _simulated(study, each, chosen)
         sound.append((first, sampled(first, spaces, times_of(each.parts))))
         traces |= {id(effect): (number, trace) for effect, trace in zip(chosen, found, strict=True)}
