@@ -4,6 +4,7 @@ The module is the same in every process and in a browser. It is translated and c
 between runs.
 """
 
+import atexit
 import ctypes
 import inspect
 import struct
@@ -193,5 +194,13 @@ def home() -> Home:
     """This thread's instance."""
     if not hasattr(_homes, "home"):
         _homes.home = Home()
+        atexit.unregister(_let_go)
+        atexit.register(_let_go)
     found: Home = _homes.home
     return found
+
+
+def _let_go() -> None:
+    """Frees the machine's things while what frees them is still there: at the end of a process the order is not ours."""
+    _homes.__dict__.clear()
+    _module.cache_clear()
