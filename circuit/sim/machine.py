@@ -37,8 +37,9 @@ ARRAYS, ROOM, METHOD = record_of(Arrays), record_of(Room), record_of(Tableau)
 class Image(NamedTuple):
     """The memory of a run at its start.
 
-    data: of all but events and record, which nobody reads before they are written. method, arrays, room: addresses. places: of rows and fields of `Arrays` and `Room`,
-    where Arrays' begin with `a.` and Room's with `room.`. size: bytes with the record."""
+    data: of all but events and record, which nobody reads before they are written. method, arrays, room: addresses.
+    places: of rows and fields of `Arrays` and `Room`, where Arrays' begin with `a.` and Room's with `room.`. size: bytes
+    with events and record."""
 
     data: bytearray
     method: int

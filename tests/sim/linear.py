@@ -3,36 +3,6 @@
 from types import SimpleNamespace
 
 from circuit.sim.elimination import sweeps
-<<<<<<< HEAD
-from circuit.sim.packing import (
-    BEGIN,
-    BEGIN_END,
-    DIAGONAL,
-    DOWN_COLUMN,
-    DOWN_ROW,
-    DOWN_SLOT,
-    DOWNS,
-    GROUP,
-    GROUP_END,
-    INDEX_HEAD,
-    INNER,
-    LOW,
-    NODES,
-    ORDER,
-    SOURCE,
-    TARGET,
-    UP_COLUMN,
-    UP_ROW,
-    UP_SLOT,
-    UPS,
-    W_INVERSE,
-    W_JACOBIAN,
-    W_MATRIX,
-    W_SLOPE,
-    W_X,
-)
-=======
->>>>>>> 3e5ee8d (One engine: the kernel's text as WebAssembly, in every install)
 
 
 def system(moves, full):
