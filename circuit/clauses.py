@@ -1,12 +1,17 @@
-"""Clauses of standards and of good practice, as data in shared/clauses/*.toml."""
+"""Clauses of standards and of good practice, as data in shared/clauses/*.toml.
 
+A clause names the questions it asks, how each is to be found out (`procedure`) and what the answer is held to (`limit`).
+What answers a question is found by its name, and knows no clause.
+"""
+
+from collections.abc import Iterable
 from functools import cache
 from typing import Any, NamedTuple
 
 from circuit.files import folder
 from circuit.tables import table
 
-ALWAYS = "good-practice"
+ALWAYS: str = table("standards")["always"]
 """The set that every design is held to."""
 
 
@@ -15,9 +20,10 @@ class Clause(NamedTuple):
 
     key: `set/id`, unique. document, edition: where it stands. asks: our paraphrase. vehicles: vehicle classes.
     decided: `drawing`, `simulation`, `declared` or `physical test`: what can decide it. basis: how the text is known;
-    grade: of a memory, one of GRADES. values: limits by name, in the units their names end in. needs: what a drawing
-    lacks to decide it, or "". towing: it holds only for vehicles that tow air-braked ones. advisory: it is no law of
-    design for these vehicles, and never more than a warning. unused: why no rule reads it though a drawing decides it.
+    grade: of a memory, one of GRADES. questions: names of rules and of questions to a simulation. procedure, limit: of
+    all of them, by name, in the units their names end in. needs: what a drawing lacks to decide it, or "". towing: it
+    holds only for vehicles that tow air-braked ones. advisory: it is no law of design for these vehicles, and never more
+    than a warning. unused: why nothing answers its question though a drawing could.
     """
 
     key: str
@@ -28,12 +34,23 @@ class Clause(NamedTuple):
     decided: str
     basis: str
     source: str
-    values: dict[str, Any]
+    questions: tuple[str, ...]
+    procedure: dict[str, Any]
+    limit: dict[str, Any]
     needs: str = ""
     grade: str = ""
     towing: bool = False
     advisory: bool = False
     unused: str = ""
+
+    @property
+    def set_name(self) -> str:
+        return self.key.split("/", 1)[0]
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """Procedure and limit together."""
+        return {**self.procedure, **self.limit}
 
     @property
     def number(self) -> str:
@@ -72,6 +89,10 @@ class RuleSet(NamedTuple):
     clauses: tuple[Clause, ...]
     caution: str = ""
 
+    def asking(self, question: str) -> tuple[Clause, ...]:
+        """The clauses that ask a question, in their order."""
+        return tuple(one for one in self.clauses if question in one.questions)
+
 
 @cache
 def set_names() -> tuple[str, ...]:
@@ -98,7 +119,9 @@ def rule_set(name: str) -> RuleSet:
             decided=row["decided"],
             basis=row.get("basis", head.get("basis", "")),
             source=row.get("source", head.get("source", "")),
-            values=row.get("values", {}),
+            questions=tuple(row.get("questions", ())) or (row["question"],),
+            procedure=row.get("procedure", {}),
+            limit=row.get("limit", {}),
             needs=row.get("needs", ""),
             grade=row.get("grade", ""),
             towing=row.get("towing", False),
@@ -108,6 +131,11 @@ def rule_set(name: str) -> RuleSet:
         for row in data["clause"]
     )
     return RuleSet(name, head["title"], clauses, head.get("caution", ""))
+
+
+def asking(question: str, names: Iterable[str] | None = None) -> tuple[Clause, ...]:
+    """The clauses of some sets, or of all, that ask a question, set after set."""
+    return tuple(one for name in (set_names() if names is None else names) for one in rule_set(name).asking(question))
 
 
 def clause(key: str) -> Clause:

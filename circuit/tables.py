@@ -11,7 +11,7 @@ _INCH = 0.0254
 
 @cache
 def table(name: str) -> dict[str, Any]:
-    """A file of `shared/` as it stands, e.g. `chambers` or `clauses/us-federal`; its keys say the units.
+    """A file of `shared/` as it stands, e.g. `chambers` or `topics`; its keys say the units.
 
     Raises FileNotFoundError.
     """

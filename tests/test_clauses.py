@@ -5,7 +5,6 @@ from collections import Counter
 
 import pytest
 
-from circuit import rules
 from circuit.clauses import ALWAYS, GRADES, VAGUE, Clause, clause, rule_set, set_names
 from circuit.model.circuit import CLASSES, COMBINATION, POWERED, TOWED
 from circuit.report.explain import explain
@@ -172,9 +171,8 @@ def test_a_memory_says_so_wherever_it_is_printed():
 def test_the_vaguest_memory_asks_for_nothing():
     vague = [one for one in EVERY if one.grade in VAGUE]
     assert vague
-    asked = {key for rule in rules.every() for key in rule.clauses}
     for one in vague:
-        assert one.is_too_vague and one.key not in asked
+        assert one.is_too_vague
         assert "nothing passes or fails by it" in explain(one.key)
 
 

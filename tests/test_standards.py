@@ -57,7 +57,7 @@ def test_a_set_is_listed_with_every_clause(run: RUN, name: str):
     words = " ".join(out.split())
     for one in rule_set(name).clauses:
         assert f"{one.number} (" in words and " ".join(one.asks.split()) in words
-    asked = {rule.name for rule in rules.every() if any(key.startswith(f"{name}/") for key in rule.clauses)}
+    asked = {rule.name for rule in rules.every() if rule_set(name).asking(rule.name)}
     assert asked and all(rule in words for rule in asked)
 
 

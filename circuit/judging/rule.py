@@ -1,6 +1,5 @@
-"""What a rule is, what it finds, and how its docstring is read. Knows nothing of any particular rule."""
+"""What a rule is and what it finds. Knows nothing of any particular rule."""
 
-import re
 from collections.abc import Callable, Iterator, Mapping
 from enum import Enum
 from typing import NamedTuple
@@ -81,14 +80,12 @@ class Rule(NamedTuple):
     """One fault a design can have.
 
     name: the fault, equal to the file's name with hyphens. title: of the check in a list of what was met. severity: one
-    of SEVERITIES. clauses: keys `set/id` that ask for it; those of good practice only where no other set does.
-    check: yields answers; it is given the evidence and the clause's limits.
+    of SEVERITIES. check: yields answers; it is given the evidence, and procedure and limit of a clause that asks.
     """
 
     name: str
     title: str
     severity: str
-    clauses: tuple[str, ...]
     check: Callable[[Evidence, Mapping[str, float]], Iterator[Answer]]
 
 
@@ -125,35 +122,3 @@ class Judgement(NamedTuple):
     def is_open(self) -> bool:
         """Whether it is a finding that nobody has accepted."""
         return self.result is Result.NOT_MET and self.waiver is None
-
-
-class Lesson(NamedTuple):
-    """A rule's docstring, taken apart: what `explain` prints and what the tests run."""
-
-    fault: str
-    why: str
-    consequence: str
-    not_checked: str
-    bad: str
-    good: str
-
-
-_HEADINGS = ("Why", "What happens", "What is not checked", "Bad", "Good")
-
-
-def lesson(docstring: str) -> Lesson:
-    """The parts of a rule's docstring; raises ValueError when a heading is missing."""
-    parts = re.split(r"^(" + "|".join(_HEADINGS) + r")\n-+\n", docstring, flags=re.MULTILINE)
-    found = dict(zip(parts[1::2], parts[2::2]))
-    missing = [heading for heading in _HEADINGS if heading not in found]
-    if missing:
-        raise ValueError(f"a rule's docstring lacks {', '.join(missing)}")
-
-    def prose(heading: str) -> str:
-        return " ".join(found[heading].split())
-
-    def design(heading: str) -> str:
-        return "\n".join(line[4:] for line in found[heading].strip("\n").split("\n")).rstrip() + "\n"
-
-    return Lesson(" ".join(parts[0].split()), prose("Why"), prose("What happens"), prose("What is not checked"),
-                  design("Bad"), design("Good"))

@@ -1,13 +1,11 @@
 """A student's list held against the answer of an exercise, in sentences for a class."""
 
-import inspect
 import re
 import textwrap
-from importlib import import_module
 from typing import NamedTuple
 
 from circuit import rules
-from circuit.judging.rule import Lesson, lesson
+from circuit.verdict.lesson import lesson_of
 from circuit.plant.answer import AnswerKey
 from circuit.report.words import count
 
@@ -104,7 +102,7 @@ def told(graded: Grade) -> str:
     out += [f"It stands no longer there: {row}" for row in answer.gone]
     if others:
         out.append(f"{count(others, 'further line')} of the list {'is' if others == 1 else 'are'} not the mistake.")
-    taught = _lesson(answer.rules[0])
+    taught = lesson_of(answer.rules[0])
     out += ["", *_wrapped(f"Why it matters: {taught.why}"), *_wrapped(f"What happens: {taught.consequence}"),
             f"More: airwright explain {answer.rules[0]}"]
     return "\n".join(out) + "\n"
@@ -117,8 +115,3 @@ def _where(answer: AnswerKey) -> str:
 
 def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(text, 110, subsequent_indent="  ", break_on_hyphens=False)
-
-
-def _lesson(rule: str) -> Lesson:
-    module = import_module(f"circuit.rules.{rule.replace('-', '_')}")
-    return lesson(inspect.cleandoc(module.__doc__ or ""))

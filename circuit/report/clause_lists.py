@@ -82,10 +82,6 @@ def _answer(row: Covered) -> str:
 def standards(names: tuple[str, ...] = ()) -> str:
     """The sets and their clauses: how each is decided, by which rule, and how its text is known."""
     named = names or set_names()
-    asked: dict[str, list[str]] = {}
-    for rule in rules.every():
-        for key in rule.clauses:
-            asked.setdefault(key, []).append(rule.name)
     lines = [] if names else [_HEAD, ""]
     for name in named:
         one = rule_set(name)
@@ -95,7 +91,8 @@ def standards(names: tuple[str, ...] = ()) -> str:
         lines += [f"{name}: {one.title}", ""]
         for clause in one.clauses:
             decided = _DECIDED.get(clause.decided, clause.decided)
-            by = ", ".join(asked.get(clause.key, ())) or ("no rule" if clause.decided == "drawing" else "")
+            by = ", ".join(question for question in clause.questions if rules.find(question))
+            by = by or ("no rule" if clause.decided == "drawing" else "")
             head = f"{clause.number}  ({decided}{', by ' + by if by else ''}; {clause.known}"
             head += "; advisory)" if clause.advisory else ")"
             lines += textwrap.wrap(head, _WIDTH, initial_indent="  ", subsequent_indent="      ",

@@ -5,10 +5,11 @@ import textwrap
 from importlib import import_module
 
 from circuit import kinds, rules
-from circuit.clauses import Clause, clause, rule_set, set_names
+from circuit.clauses import Clause, asking, rule_set, set_names
 from circuit.declaring.kind import OUTSIDE, Kind, Setting
 from circuit.declaring.traits import Group, Role, Trait
-from circuit.judging.rule import SEVERITIES, Rule, lesson
+from circuit.verdict.lesson import lesson_of
+from circuit.judging.rule import SEVERITIES, Rule
 from circuit.near import did_you_mean
 from circuit.report.words import SHOP
 from circuit.tables import table
@@ -22,7 +23,7 @@ class Unknown(LookupError):
 
 
 def explain(topic: str) -> str:
-    """The page of a rule, a kind, a clause (`us-federal/S5.1.2.1`) or a list.
+    """The page of a rule, a kind, a clause (`SET/NUMBER`) or a list.
 
     The lists are `rules`, `kinds`, `clauses` and `severities`.
 
@@ -74,8 +75,7 @@ def _block(title: str, *lines: str) -> list[str]:
 
 
 def _rule(rule: Rule) -> str:
-    module = import_module(f"circuit.rules.{rule.name.replace('-', '_')}")
-    told = lesson(inspect.cleandoc(module.__doc__ or ""))
+    told = lesson_of(rule.name)
     lines = [f"{rule.name}  ({rule.severity})", *_para(told.fault)]
     lines += _block("Why it is asked", *_para(told.why, 2))
     lines += _block("What happens", *_para(told.consequence, 2))
@@ -83,15 +83,15 @@ def _rule(rule: Rule) -> str:
     lines += _block("The same without it", *("    " + row for row in told.good.rstrip().split("\n")))
     lines += _block("What is not checked", *_para(told.not_checked, 2))
     lines += _block("Who asks for it")
-    for key in rule.clauses:
-        lines += _cited(clause(key))
+    for one in asking(rule.name):
+        lines += _cited(one)
     return "\n".join(lines) + "\n"
 
 
 def _cited(found: Clause) -> list[str]:
     source = found.known if found.basis == found.source else f"{found.known}: {found.source}"
     edition = f", {found.edition}" if found.edition else ""
-    return [f"  {found.cited} (set {found.key.split('/')[0]}, for {', '.join(found.vehicles)})",
+    return [f"  {found.cited} (set {found.set_name}, for {', '.join(found.vehicles)})",
             *_para(found.asks, 4), *_para(f"[{source}{edition}]", 4)]
 
 
@@ -218,7 +218,7 @@ def _clauses() -> str:
 
 def _clause(found: Clause) -> str:
     lines = _cited(found)
-    asked = [rule.name for rule in rules.every() if found.key in rule.clauses]
+    asked = [question for question in found.questions if rules.find(question)]
     decided = {"drawing": "from the drawing", "simulation": "from pressures over time", "declared": "only if declared",
                "physical test": "by no file: it takes a physical test"}[found.decided]
     lines.append(f"  decided {decided}" + (f", by {', '.join(asked)}" if asked else ""))
@@ -232,7 +232,7 @@ def _clause(found: Clause) -> str:
         lines.append("  it is no law of design for these vehicles: what misses it is a warning")
     if found.towing:
         lines.append("  it holds for vehicles that tow air-braked ones")
-    own = found.key.split("/")[0]
+    own = found.set_name
     for topic in table("topics")["topic"]:
         others = [key for key in topic["clauses"] if not key.startswith(f"{own}/")]
         if found.key in topic["clauses"] and others:

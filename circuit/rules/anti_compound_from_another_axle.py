@@ -121,5 +121,5 @@ def _behind(evidence: Evidence, valve: Device, number: str) -> list[Device]:
     return [spring for space in sorted(held) for spring in evidence.springs_at.get(space, ())]
 
 
-RULE = Rule("anti-compound-from-another-axle", "springs are held off in braking by their own axle's service air",
-            "warning", ("good-practice/anti-compound-same-axle",), check)
+RULE = Rule("anti-compound-from-another-axle",
+            "springs are held off in braking by their own axle's service air", "warning", check)

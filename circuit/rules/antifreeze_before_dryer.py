@@ -54,5 +54,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(part.name, part.span, f"no dryer stands behind {part.name}")
 
 
-RULE = Rule("antifreeze-before-dryer", "antifreeze goes in behind the dryer", "warning",
-            ("good-practice/antifreeze-after-dryer",), check)
+RULE = Rule("antifreeze-before-dryer", "antifreeze goes in behind the dryer", "warning", check)

@@ -102,6 +102,4 @@ def _unprotected(
                  also=((user.span, "the user"),))
 
 
-RULE = Rule("auxiliary-not-protected", "auxiliary users cannot empty the brakes", "error",
-            ("un-r13/5.2.1.16", "un-r13/5.2.2.14.1", "eu-2015-68/Annex I 2.2.2.14",
-             "good-practice/auxiliaries-protected"), check)
+RULE = Rule("auxiliary-not-protected", "auxiliary users cannot empty the brakes", "error", check)

@@ -69,4 +69,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         also=tuple((c.span.outermost, "a brake that stays on") for c in chambers if c is not one))
 
 
-RULE = Rule("brake-not-released", "every service brake is released", "error", ("good-practice/brakes-release",), check)
+RULE = Rule("brake-not-released", "every service brake is released", "error", check)

@@ -118,5 +118,4 @@ def _parking(evidence: Evidence, intent: Intent) -> Iterator[Answer]:
         yield met(intent.name, intent.span, f"circuit {intent.name}: {how}")
 
 
-RULE = Rule("circuit-not-as-declared", "circuits serve what they are declared to serve", "error",
-            ("good-practice/as-declared",), check)
+RULE = Rule("circuit-not-as-declared", "circuits serve what they are declared to serve", "error", check)

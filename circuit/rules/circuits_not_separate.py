@@ -204,5 +204,4 @@ def _remark(evidence: Evidence) -> str:
             "in turn")
 
 
-RULE = Rule("circuits-not-separate", "the service circuits are really separate", "error",
-            ("us-federal/S5.7.1", "us-federal/393.44", "un-r13/5.2.1.2.7.2"), check)
+RULE = Rule("circuits-not-separate", "the service circuits are really separate", "error", check)

@@ -15,7 +15,6 @@ Whether the cock is locked open.
 
 Bad
 ---
-    rules un-r13
     vehicle semi: class semi-trailer
     coupling-head red: line supply
     coupling-head yellow: line control
@@ -26,7 +25,6 @@ Bad
 
 Good
 ----
-    rules un-r13
     vehicle semi: class semi-trailer
     coupling-head red: line supply
     coupling-head yellow: line control
@@ -77,5 +75,4 @@ def _cock(circuit: Circuit, head: Device) -> Device | None:
     return None
 
 
-RULE = Rule("cock-in-coupling-line", "no hand-worked cock stands in a coupling's line", "error",
-            ("un-r13/5.1.3.8", "eu-2015-68/Annex I 2.1.7"), check)
+RULE = Rule("cock-in-coupling-line", "no hand-worked cock stands in a coupling's line", "error", check)

@@ -85,5 +85,4 @@ def _put_right(evidence: Evidence, supply: PortKey, control: PortKey) -> Mend:
     return lambda c: reduce(lambda done, one: done.moved(*one), moves, c)
 
 
-RULE = Rule("control-and-supply-crossed", "relays have stored air on 1 and the signal on 4", "error",
-            ("good-practice/port-roles",), check)
+RULE = Rule("control-and-supply-crossed", "relays have stored air on 1 and the signal on 4", "error", check)

@@ -71,5 +71,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                 yield met(supply.name, supply.span, f"{supply.name} and {control.name} lead where they should")
 
 
-RULE = Rule("coupling-lines-crossed", "supply and control lines are not crossed", "error",
-            ("good-practice/port-roles",), check)
+RULE = Rule("coupling-lines-crossed", "supply and control lines are not crossed", "error", check)

@@ -48,5 +48,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(line.name, line.span, f"the discharge line {line.title} is {run}")
 
 
-RULE = Rule("discharge-line-dips", "the discharge line falls all the way", "warning",
-            ("good-practice/discharge-falls",), check)
+RULE = Rule("discharge-line-dips", "the discharge line falls all the way", "warning", check)

@@ -53,5 +53,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         "`placed lowest` on each drain that sits at the lowest point")
 
 
-RULE = Rule("drain-not-lowest", "each drain sits at the lowest point", "warning",
-            ("australia/r334(1)(c)", "good-practice/drain-lowest"), check)
+RULE = Rule("drain-not-lowest", "each drain sits at the lowest point", "warning", check)

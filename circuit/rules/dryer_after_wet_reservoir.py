@@ -64,5 +64,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(dryer.name, dryer.span, f"{dryer.name} dries the air before the first reservoir")
 
 
-RULE = Rule("dryer-after-wet-reservoir", "the dryer stands before the first reservoir", "warning",
-            ("good-practice/dryer-first",), check)
+RULE = Rule("dryer-after-wet-reservoir", "the dryer stands before the first reservoir", "warning", check)

@@ -64,5 +64,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         also=tuple((user.span.outermost, "filled by it") for user in users[:3]))
 
 
-RULE = Rule("dryer-never-rests", "the dryer has pauses to dry its desiccant in", "warning",
-            ("good-practice/dryer-rests",), check)
+RULE = Rule("dryer-never-rests", "the dryer has pauses to dry its desiccant in", "warning", check)

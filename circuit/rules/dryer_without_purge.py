@@ -58,4 +58,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(dryer.name, dryer.span, f"{dryer.name} is purged from {tank.name}")
 
 
-RULE = Rule("dryer-without-purge", "the dryer has air to purge with", "warning", ("good-practice/dryer-purged",), check)
+RULE = Rule("dryer-without-purge", "the dryer has air to purge with", "warning", check)

@@ -15,12 +15,10 @@ Where the knob stands.
 
 Bad
 ---
-    rules us-federal and canada
     manual-front-limiting-valve knob
 
 Good
 ----
-    rules us-federal and canada
     front-limiting-valve ratio
 """
 
@@ -41,4 +39,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         yield met(circuit.vehicle.name, circuit.vehicle.span, "no knob limits the front brakes")
 
 
-RULE = Rule("front-limited-by-hand", "no hand limits the front brakes", "error", ("canada/121(4)",), check)
+RULE = Rule("front-limited-by-hand", "no hand limits the front brakes", "error", check)

@@ -80,5 +80,4 @@ def _user(circuit: Circuit, governor: Device) -> Device | None:
     return None
 
 
-RULE = Rule("governor-line-shared", "the governor has a sense line of its own", "warning",
-            ("good-practice/governor-line",), check)
+RULE = Rule("governor-line-shared", "the governor has a sense line of its own", "warning", check)

@@ -94,5 +94,4 @@ def _blows_off(evidence: Evidence, governor: Device, compressor: Device) -> bool
     return governor.has(Trait.BLOWS_OFF) and circuit.store(governor) in evidence.zone(circuit.space_of(compressor, "2"))
 
 
-RULE = Rule("governor-misplaced", "the governor senses the wet side and works the compressor", "error",
-            ("good-practice/governor-senses-source",), check)
+RULE = Rule("governor-misplaced", "the governor senses the wet side and works the compressor", "error", check)

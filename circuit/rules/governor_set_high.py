@@ -43,5 +43,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(governor.name, governor.span, says, figure)
 
 
-RULE = Rule("governor-set-high", "the governor cuts out no higher than is taken", "warning",
-            ("us-federal/570.57-cut-out",), check)
+RULE = Rule("governor-set-high", "the governor cuts out no higher than is taken", "warning", check)

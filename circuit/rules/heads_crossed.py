@@ -72,5 +72,4 @@ def _straight(circuit: Circuit, pair: tuple[Coupling, ...]) -> tuple[Coupling, .
     return (*(c for c in circuit.couplings if c not in pair), *mended)
 
 
-RULE = Rule("heads-crossed", "like heads are coupled to like heads", "error",
-            ("good-practice/heads-coupled-alike",), check)
+RULE = Rule("heads-crossed", "like heads are coupled to like heads", "error", check)

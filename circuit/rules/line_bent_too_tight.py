@@ -65,5 +65,4 @@ def _trade_size(line: Device) -> str:
                  if abs(inside - bore) < 1e-6 and abs(outside - line.settings["size"]) < 1e-6), "")
 
 
-RULE = Rule("line-bent-too-tight", "plastic tube is bent no tighter than its size allows", "warning",
-            ("us-federal/393.45", "us-federal/571.106 tables VII and VIII", "good-practice/bend-radius"), check)
+RULE = Rule("line-bent-too-tight", "plastic tube is bent no tighter than its size allows", "warning", check)

@@ -89,4 +89,4 @@ def _rating(line: Device) -> float | None:
     return None
 
 
-RULE = Rule("line-rated-too-low", "lines are rated for what they see", "error", ("good-practice/line-rating",), check)
+RULE = Rule("line-rated-too-low", "lines are rated for what they see", "error", check)

@@ -130,5 +130,4 @@ def _deliveries(evidence: Evidence, lost: frozenset[int]) -> list[PortKey]:
             for port in control.kind.ports_as(Role.DELIVERY) if air.is_charged(circuit.space_of(control, port.number))]
 
 
-RULE = Rule("modulating-valve-senses-wrong", "a modulating valve senses the circuit of its own axles", "error",
-            ("good-practice/modulator-senses-lost-circuit",), check)
+RULE = Rule("modulating-valve-senses-wrong", "a modulating valve senses the circuit of its own axles", "error", check)

@@ -67,5 +67,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         "automatic drain on each of them")
 
 
-RULE = Rule("no-wet-reservoir", "a wet reservoir stands before the service reservoirs", "error",
-            ("us-federal/S5.1.2",), check)
+RULE = Rule("no-wet-reservoir", "a wet reservoir stands before the service reservoirs", "error", check)

@@ -101,5 +101,4 @@ def _lets_out(evidence: Evidence, device: Device, space: int) -> bool:
                and air.opening(way, level, ATMOSPHERE) > 0 for way in evidence.circuit.ways_at[space])
 
 
-RULE = Rule("part-backwards", "one-way parts stand the right way round", "error",
-            ("good-practice/right-way-round",), check)
+RULE = Rule("part-backwards", "one-way parts stand the right way round", "error", check)

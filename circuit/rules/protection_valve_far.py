@@ -80,5 +80,4 @@ def _length(device: Device) -> float:
     return float(device.settings.get("length") or 0.0) if device.is_line else 0.0
 
 
-RULE = Rule("protection-valve-far", "protection valves sit at the reservoirs they protect", "warning",
-            ("good-practice/protection-valve-near",), check)
+RULE = Rule("protection-valve-far", "protection valves sit at the reservoirs they protect", "warning", check)

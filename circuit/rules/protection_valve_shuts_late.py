@@ -59,6 +59,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(valve.name, valve.span, f"{valve.name} shuts above {what}", figure)
 
 
-RULE = Rule("protection-valve-shuts-late", "protection valves shut above the warning", "error",
-            ("un-r13/5.2.1.16", "un-r13/5.2.2.14.1", "eu-2015-68/Annex I 2.2.2.14",
-             "good-practice/auxiliaries-protected"), check)
+RULE = Rule("protection-valve-shuts-late", "protection valves shut above the warning", "error", check)

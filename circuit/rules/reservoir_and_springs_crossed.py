@@ -82,5 +82,5 @@ def _put_right(evidence: Evidence, filling: PortKey, holding: PortKey, stores: s
     return lambda c: reduce(lambda done, one: done.moved(*one), moves, c)
 
 
-RULE = Rule("reservoir-and-springs-crossed", "a trailer's spring valve has reservoirs and springs on their own ports",
-            "error", ("good-practice/port-roles",), check)
+RULE = Rule("reservoir-and-springs-crossed",
+            "a trailer's spring valve has reservoirs and springs on their own ports", "error", check)

@@ -52,4 +52,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                     "follow its feed line back to the source, and see which way each valve passes air", guesses=guesses)
 
 
-RULE = Rule("reservoir-not-filled", "every reservoir is filled", "error", ("good-practice/reservoirs-fill",), check)
+RULE = Rule("reservoir-not-filled", "every reservoir is filled", "error", check)

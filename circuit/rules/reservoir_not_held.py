@@ -101,5 +101,4 @@ def _with_checks(evidence: Evidence, group: tuple[Device, ...], feed: int) -> Me
     return mended if lines else None
 
 
-RULE = Rule("reservoir-not-held", "a check valve guards each service reservoir system from its source", "error",
-            ("us-federal/S5.1.2.3", "us-federal/S5.2.1.4", "us-federal/393.50(c)", "us-federal/393.43(e)"), check)
+RULE = Rule("reservoir-not-held", "a check valve guards each service reservoir system from its source", "error", check)

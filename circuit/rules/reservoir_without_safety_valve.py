@@ -143,5 +143,4 @@ def guarded_by(evidence: Evidence, tank: Device) -> Device | None:
     return None
 
 
-RULE = Rule("reservoir-without-safety-valve", "every reservoir is guarded by a safety valve", "error",
-            ("good-practice/safety-valve", "good-practice/safety-valve-on-tow"), check)
+RULE = Rule("reservoir-without-safety-valve", "every reservoir is guarded by a safety valve", "error", check)

@@ -88,5 +88,4 @@ def _judge(evidence: Evidence, share: Share, ratio: float) -> Iterator[Answer]:
         yield met(share.name, first.span, f"{share.name} has {worked}" + (f" ({others})" if others else ""), figure)
 
 
-RULE = Rule("reservoirs-too-small", "the reservoirs hold enough for the chambers", "error",
-            ("us-federal/S5.1.2.1", "us-federal/S5.2.1.1"), check)
+RULE = Rule("reservoirs-too-small", "the reservoirs hold enough for the chambers", "error", check)

@@ -86,5 +86,4 @@ def _low(valves: list[Device], governor: Device) -> Answer:
                             for valve in valves))
 
 
-RULE = Rule("safety-valve-set-wrong", "safety valves are set between cut-out and rating", "error",
-            ("good-practice/safety-valve-setting",), check)
+RULE = Rule("safety-valve-set-wrong", "safety valves are set between cut-out and rating", "error", check)

@@ -90,5 +90,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                 yield met(device.name, device.span, f"{device.name} has its signals on the ports meant for them")
 
 
-RULE = Rule("signals-exchanged", "signals are on the control ports meant for them", "error",
-            ("good-practice/port-roles",), check)
+RULE = Rule("signals-exchanged", "signals are on the control ports meant for them", "error", check)

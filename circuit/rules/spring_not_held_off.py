@@ -76,5 +76,4 @@ def _figure(evidence: Evidence, chamber: Device) -> Figure:
     return Figure("hold-off pressure", pressure, chamber.settings["holds-off-at"], "pressure")
 
 
-RULE = Rule("spring-not-held-off", "every spring brake is held off while driving", "error",
-            ("good-practice/springs-hold-off",), check)
+RULE = Rule("spring-not-held-off", "every spring brake is held off while driving", "error", check)

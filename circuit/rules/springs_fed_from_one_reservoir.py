@@ -106,5 +106,4 @@ def _second_feeds(evidence: Evidence, group: tuple[Device, ...]) -> tuple[Mend, 
     return tuple(found)
 
 
-RULE = Rule("springs-fed-from-one-reservoir", "the loss of one service reservoir does not let the springs on", "error",
-            ("un-r13/Annex 8 2.3.1", "good-practice/springs-from-two"), check)
+RULE = Rule("springs-fed-from-one-reservoir", "the loss of one service reservoir does not let the springs on", "error", check)

@@ -92,5 +92,4 @@ def _free_holes(evidence: Evidence) -> tuple[Mend, ...]:
                  if evidence.braking.is_charged(space[key]) and not evidence.driving.is_charged(space[key]))
 
 
-RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error",
-            ("us-federal/S5.1.7", "un-r13/5.2.1.30"), check)
+RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error", check)

@@ -101,5 +101,4 @@ def _leaks(evidence: Evidence) -> list[_Leak]:
     return list(found.values())
 
 
-RULE = Rule("stored-air-escapes", "stored air stays in while parked, driving and braking", "error",
-            ("good-practice/air-stays-in",), check)
+RULE = Rule("stored-air-escapes", "stored air stays in while parked, driving and braking", "error", check)

@@ -64,4 +64,4 @@ def _judge(chamber: Device, share: float) -> Answer:
     return met(chamber.name, chamber.span, told, figure._replace(limit=min(most)))
 
 
-RULE = Rule("stroke-beyond-limit", "push rods keep within their limits", "error", ("us-federal/393.47(e)",), check)
+RULE = Rule("stroke-beyond-limit", "push rods keep within their limits", "error", check)

@@ -64,5 +64,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                 yield met(valve.name, valve.span, f"{valve.name} acts at {shown(setting, 'pressure')}", figure)
 
 
-RULE = Rule("towing-protection-set-wrong", "what protects the towing vehicle acts in time", "error",
-            ("us-federal/393.43(a)",), check)
+RULE = Rule("towing-protection-set-wrong", "what protects the towing vehicle acts in time", "error", check)

@@ -102,6 +102,4 @@ def _lost_by(evidence: Evidence, head: Device) -> frozenset[int]:
     return lost
 
 
-RULE = Rule("towing-vehicle-not-protected", "a lost trailer leaves the towing vehicle its air", "error",
-            ("us-federal/S5.1.3", "un-r13/5.2.1.15", "australia/NSW r125A",
-             "good-practice/towing-vehicle-protected"), check)
+RULE = Rule("towing-vehicle-not-protected", "a lost trailer leaves the towing vehicle its air", "error", check)

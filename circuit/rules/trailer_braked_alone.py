@@ -16,13 +16,11 @@ How the valve is used.
 
 Bad
 ---
-    rules un-r13
     vehicle x: class truck, tows yes
     trailer-hand-valve spike
 
 Good
 ----
-    rules un-r13
     vehicle x: class truck, tows yes
 """
 
@@ -43,5 +41,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         yield met(circuit.vehicle.name, circuit.vehicle.span, "no control brakes the trailer alone")
 
 
-RULE = Rule("trailer-braked-alone", "the trailer is braked together with the towing vehicle", "error",
-            ("un-r13/5.2.1.21",), check)
+RULE = Rule("trailer-braked-alone", "the trailer is braked together with the towing vehicle", "error", check)

@@ -79,6 +79,4 @@ def _brakes(evidence: Evidence, chamber: Device) -> bool:
     return chamber.has(Trait.SPRING_ACTUATOR) or evidence.parked.is_charged(evidence.circuit.service_space(chamber))
 
 
-RULE = Rule("trailer-does-not-brake-itself", "a towed vehicle brakes itself when its supply line is lost", "error",
-            ("us-federal/S5.8.1(b)", "un-r13/5.2.2.9", "eu-2015-68/Annex I 2.2.2.9",
-             "new-zealand/5-1 emergency brake", "good-practice/trailer-brakes-itself"), check)
+RULE = Rule("trailer-does-not-brake-itself", "a towed vehicle brakes itself when its supply line is lost", "error", check)

@@ -15,7 +15,6 @@ How hard the trailer then holds, and for how long where air holds it.
 
 Bad
 ---
-    rules un-r13
     vehicle x: class truck, tows yes
     compressor pump: displacement 12 cfm
     reservoir dry: volume 46 L, rated 10 bar, role service
@@ -25,7 +24,6 @@ Bad
 
 Good
 ----
-    rules un-r13
     vehicle x: class truck, tows yes
     compressor pump: displacement 12 cfm
     reservoir dry: volume 46 L, rated 10 bar, role service
@@ -64,5 +62,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                     also=tuple((head.span, "no air comes here") for head in control[:1]))
 
 
-RULE = Rule("trailer-not-parked", "parking brakes the trailer too", "error",
-            ("us-federal/S5.6.4", "un-r13/Annex 8 2.7"), check)
+RULE = Rule("trailer-not-parked", "parking brakes the trailer too", "error", check)

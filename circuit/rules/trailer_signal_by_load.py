@@ -66,5 +66,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(head.name, head.span, f"{head.name} has its signal whatever the towing vehicle carries")
 
 
-RULE = Rule("trailer-signal-by-load", "the trailer's signal does not follow the towing vehicle's load", "warning",
-            ("good-practice/trailer-signal-whole",), check)
+RULE = Rule("trailer-signal-by-load", "the trailer's signal does not follow the towing vehicle's load", "warning", check)

@@ -120,5 +120,4 @@ def _second_signals(evidence: Evidence, head: Device) -> tuple[Mend, ...]:
     return tuple(found)
 
 
-RULE = Rule("trailer-signal-from-one-circuit", "either service circuit brakes the trailer", "error",
-            ("us-federal/S5.7.3(b)", "un-r13/5.2.1.18.2", "good-practice/trailer-signal-from-both"), check)
+RULE = Rule("trailer-signal-from-one-circuit", "either service circuit brakes the trailer", "error", check)

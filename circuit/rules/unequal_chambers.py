@@ -49,5 +49,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(axle.name, axle.span, f"axle {axle.name} has equal brakes left and right")
 
 
-RULE = Rule("unequal-chambers", "both ends of an axle have equal brakes", "error",
-            ("us-federal/393.47(b)", "un-r13/5.2.1.8"), check)
+RULE = Rule("unequal-chambers", "both ends of an axle have equal brakes", "error", check)

@@ -36,5 +36,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     yield from ()
 
 
-RULE = Rule("waiver-without-finding", "waivers accept findings that are there", "warning",
-            ("good-practice/waivers-used",), check)
+RULE = Rule("waiver-without-finding", "waivers accept findings that are there", "warning", check)

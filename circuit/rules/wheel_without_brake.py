@@ -45,6 +45,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(axle.name, axle.span, f"axle {axle.name} is braked on both sides")
 
 
-RULE = Rule("wheel-without-brake", "service brakes act on all wheels", "error",
-            ("us-federal/S5.1.8", "us-federal/S5.2.2", "un-r13/5.2.1.7", "un-r13/5.2.2.3",
-             "eu-2015-68/Annex I 2.2.2.4.1", "new-zealand/8-1 service brake"), check)
+RULE = Rule("wheel-without-brake", "service brakes act on all wheels", "error", check)

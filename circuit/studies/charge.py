@@ -15,11 +15,10 @@ from circuit.judging.rule import Figure
 from circuit.judging.volumes import shares
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
-from circuit.rules import air_builds_slowly
 from circuit.sim import Engine, Options, Rig, Script, Variant, simulate, simulate_many
 from circuit.studies.band import Assumed, Band, assumed_of
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, pedals, tail_heads
-from circuit.studies.holding import EUROPE, US, Held, all_holding, holding, method
+from circuit.studies.holding import EUROPE, US, Held, asked, holding, method
 from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty
 from circuit.studies.once import once
 from circuit.studies.rounds import Cycle, Recovery, applications, back, cycle
@@ -223,7 +222,7 @@ def _filling_limits(asking: Clause | None, towing: str = "") -> tuple[float | No
 
 def _building(circuit: Circuit, build: Band, sets: tuple[str, ...]) -> Iterator[Held]:
     """Other clauses of 85 to 100 psi than the one whose time grows with the reservoirs."""
-    for one in all_holding(circuit, air_builds_slowly.RULE.clauses, sets):
+    for one in asked(circuit, "air-builds-slowly", sets):
         if (one.values.get("from_psi"), one.values.get("to_psi")) == (85, 100) and "ratio" not in one.values:
             yield Held(one, "85 to 100 psi", _time(build.value, one.values["within_s"]), build.value is not None)
 
@@ -231,7 +230,7 @@ def _building(circuit: Circuit, build: Band, sets: tuple[str, ...]) -> Iterator[
 def _shares(circuit: Circuit, trace: Trace, sets: tuple[str, ...]) -> Iterator[Held]:
     """Clauses of a share of the cut-out, from empty."""
     high = min((g.settings["cut-out"] for g in circuit.having(Trait.GOVERNS)), default=ATMOSPHERE)
-    for one in all_holding(circuit, air_builds_slowly.RULE.clauses, sets):
+    for one in asked(circuit, "air-builds-slowly", sets):
         if "share_of_cut_out" in one.values and "within_min" in one.values:
             level = ATMOSPHERE + one.values["share_of_cut_out"] * (high - ATMOSPHERE)
             times = [trace.first_time(circuit.store(tank), level) for tank in _brake(circuit)]
@@ -244,7 +243,7 @@ def _back(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Iterator
     """Clauses of the time back to the cut-out: after some applications or, where that is met sooner, from the end of
     the warning."""
     warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
-    for one in all_holding(circuit, air_builds_slowly.RULE.clauses, sets):
+    for one in asked(circuit, "air-builds-slowly", sets):
         count, ways = int(one.values.get("applications", 0)), []
         if count and "within_s" in one.values and pedals(circuit):
             ways.append((f"at the cut-out again, after {count} full application{'s' if count > 1 else ''}",

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from circuit.clauses import Clause, clause
+from circuit.clauses import Clause, asking, clause
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Result
 from circuit.model.circuit import Circuit
@@ -58,6 +58,12 @@ def first_holding(circuit: Circuit, keys: tuple[str, ...], named: tuple[str, ...
 def all_holding(circuit: Circuit, keys: Iterable[str], named: tuple[str, ...] = ()) -> tuple[Clause, ...]:
     """Every clause of some keys that holds."""
     return tuple(found for key in keys if (found := holding(circuit, key, named)) is not None)
+
+
+def asked(circuit: Circuit, question: str, named: tuple[str, ...] = ()) -> tuple[Clause, ...]:
+    """Every clause that asks a question of this vehicle and may be judged by, set after set."""
+    return tuple(one for one in asking(question, sets_of(circuit, named))
+                 if one.holds(circuit.vehicle.vehicle_class, circuit.tows) and not one.is_too_vague)
 
 
 def seconds(circuit: Circuit, found: Clause | None) -> float | None:

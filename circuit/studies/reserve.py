@@ -15,11 +15,10 @@ from circuit.judging.volumes import Share, shares
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.rules import reserve_too_small
 from circuit.sim import Options, Variant, simulate_many, stop_feeding
 from circuit.studies.band import SPRINGS, Assumed, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
-from circuit.studies.holding import EUROPE, Held, all_holding, method
+from circuit.studies.holding import EUROPE, Held, asked, method
 from circuit.studies.once import once
 from circuit.units import ATMOSPHERE
 
@@ -152,7 +151,7 @@ def _travelling(circuit: Circuit, factor: float) -> Variant:
 
 def _held(circuit: Circuit, stores: tuple[StoreLeft, ...], sets: tuple[str, ...]) -> Iterator[Held]:
     """What clauses of stored air ask, at the store that has the least; with a further vessel they are left out."""
-    for one in all_holding(circuit, reserve_too_small.RULE.clauses, sets):
+    for one in asked(circuit, "reserve-too-small", sets):
         number, asks = int(one.values["applications"]), circuit.vehicle.declared.get("secondary-at")
         share = next((one.values[word] for word in ("share_of_start", "share_of_cut_out") if word in one.values), None)
         if number >= APPLICATIONS or "vessel_l" in one.values:

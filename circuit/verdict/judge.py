@@ -1,15 +1,14 @@
 """Hold a circuit to every rule that its rule sets ask for, and group what follows from one mistake under it."""
 
-import inspect
 from collections import Counter
-from importlib import import_module
 from typing import NamedTuple
 
 from circuit import rules
-from circuit.clauses import ALWAYS, Clause, RuleSet, clause, rule_set
+from circuit.clauses import ALWAYS, Clause, RuleSet, asking, rule_set
 from circuit.judging.evidence import Evidence
+from circuit.verdict.lesson import lesson_of
 from circuit.judging.prediction import Predicted
-from circuit.judging.rule import SEVERITIES, Judgement, Result, Rule, lesson, not_met
+from circuit.judging.rule import SEVERITIES, Judgement, Result, Rule, not_met
 from circuit.model.circuit import Circuit
 from circuit.verdict.grouping import grouped
 
@@ -77,11 +76,6 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
     return Verdict(evidence, sets, tuple(judgements), _open(sets, circuit, asked, spoken))
 
 
-def asking(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> Clause | None:
-    """The first clause by which a rule holds for this vehicle under these sets."""
-    return next(iter(askings(rule, names, circuit)), None)
-
-
 def askings(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> tuple[Clause, ...]:
     """Every clause by which a rule holds for this vehicle under these sets; good practice where no other set asks.
 
@@ -91,11 +85,8 @@ def askings(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> tuple[Claus
     for name in names:
         if name == ALWAYS and found:
             continue
-        for key in rule.clauses:
-            if key.split("/", 1)[0] == name:
-                one = clause(key)
-                if one.holds(circuit.vehicle.vehicle_class, circuit.tows) and not one.is_too_vague:
-                    found.append(one)
+        found += [one for one in rule_set(name).asking(rule.name)
+                  if one.holds(circuit.vehicle.vehicle_class, circuit.tows) and not one.is_too_vague]
     return tuple(found)
 
 
@@ -135,8 +126,7 @@ def _judgements(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> 
 
 def consequence(rule: Rule) -> str:
     """What happens when the fault is there, from the rule's own docstring."""
-    module = import_module(f"circuit.rules.{rule.name.replace('-', '_')}")
-    return lesson(inspect.cleandoc(module.__doc__ or "")).consequence
+    return lesson_of(rule.name).consequence
 
 
 def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
@@ -159,7 +149,7 @@ def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
             answer = not_met(waiver.at, waiver.span, says, remedy)
             rule = rules.find(WAIVER)
             assert rule is not None
-            result.append(Judgement(rule, clause(rule.clauses[0]), answer, rule.severity))
+            result.append(Judgement(rule, asking(WAIVER)[0], answer, rule.severity))
     return result
 
 

@@ -1,4 +1,4 @@
-"""A new device kind is one new file, and so is a new rule: nothing else has to know it."""
+"""A new device kind is one new file. So is a new rule, once a clause asks its question: nothing else has to know it."""
 
 import sys
 from collections.abc import Iterator
@@ -9,8 +9,10 @@ import pytest
 import circuit.kinds
 import circuit.rules
 from circuit import kinds, rules
+from circuit.clauses import ALWAYS
 from circuit.verdict.judge import judge
 from tests.designs import EXAMPLES, completed, loaded, open_findings
+from tests.further import forget, further_clauses
 
 MUFFLER = '''
 """Muffler: quietens an exhaust."""
@@ -68,7 +70,7 @@ def check(evidence, limits):
             yield not_met(device.name, device.span, "there is wool in it", "take it out")
 
 
-RULE = Rule("wool-in-exhaust", "exhausts are free of wool", "warning", ("good-practice/free-exhaust",), check)
+RULE = Rule("wool-in-exhaust", "exhausts are free of wool", "warning", check)
 '''
 
 DESIGN = "relay-valve relay: deliveries 1\nplug relay.1 and relay.2 and relay.4\nsilencer wool\nfit relay.3 -> wool\n"
@@ -94,9 +96,12 @@ def further_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[
         monkeypatch.setattr(package, "__path__", [*package.__path__, str(copy)])
     monkeypatch.setattr(circuit.kinds, "_FOLDER", tmp_path / "kinds")
     monkeypatch.setattr(circuit.rules, "__file__", str(tmp_path / "rules" / "__init__.py"))
+    further_clauses(tmp_path, monkeypatch, changed={
+        ALWAYS: ('question = "exhaust-blocked"', 'questions = ["exhaust-blocked", "wool-in-exhaust"]')})
     _forget()
     yield tmp_path
     monkeypatch.undo()
+    forget()
     _forget()
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from circuit import rules
-from circuit.clauses import ALWAYS, Clause, clause, rule_set
+from circuit.clauses import ALWAYS, RuleSet, clause, rule_set
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import SEVERITIES, Figure, Result
 from circuit.report import clause_lists as pages
@@ -118,12 +118,13 @@ def test_a_memory_too_vague_asks_for_nothing(monkeypatch: pytest.MonkeyPatch):
     truck = loaded(example_text("truck-6x4"))
     (rule,) = [r for r in rules.every() if r.name == "reservoirs-too-small"]
     assert askings(rule, ("us-federal",), truck)
-    real = judging.clause
+    real = judging.rule_set
 
-    def vague(key: str) -> Clause:
-        return real(key)._replace(basis="from memory", grade="M3")
+    def vague(name: str) -> RuleSet:
+        known = real(name)
+        return known._replace(clauses=tuple(one._replace(basis="from memory", grade="M3") for one in known.clauses))
 
-    monkeypatch.setattr(judging, "clause", vague)
+    monkeypatch.setattr(judging, "rule_set", vague)
     assert askings(rule, ("us-federal",), truck) == ()
 
 
