@@ -5,6 +5,7 @@ line beyond the last and the first volume before the first. One knot with no slo
 the volume, its slope and the air it holds are exact polynomials, piece by piece.
 """
 
+from functools import lru_cache
 from typing import NamedTuple
 
 
@@ -50,6 +51,7 @@ def volume_at(knots: Knots, pressure: float) -> float:
     return a + q * (b + q * (c + q * d))
 
 
+@lru_cache(maxsize=4096)
 def summed(volumes: tuple[Knots, ...]) -> Knots:
     """The knots of several volumes that share one pressure.
 
@@ -71,6 +73,7 @@ def _slope_at(knots: Knots, pressure: float) -> float:
     return b + q * (2 * c + q * 3 * d)
 
 
+@lru_cache(maxsize=4096)
 def held(
     knots: Knots, exponent: float, gas: float
 ) -> tuple[tuple[float, tuple[float, float, float, float, float]], ...]:

@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from circuit.model.circuit import Circuit
-from circuit.model.places import space_named
+from circuit.model.places import NoSuchPlace, space_named
 
 
 class Happening(NamedTuple):
@@ -44,7 +44,7 @@ class Trace:
     times: ends of steps; a moment at which something snapped over is there twice. pressures, rates: a row each time, a
     column each node: Pa and Pa/s. names: of the nodes. node: space of the circuit to node; rigs: name to node.
     states: (device, variable) to its changes, (time, value). atmosphere: Pa. complete: whether the end was reached with
-    the accuracy asked for; notes say what was assumed and what fell short.
+    the accuracy asked for; notes say what was assumed and what fell short. partial: only watched places were kept.
     """
 
     circuit: Circuit
@@ -62,6 +62,7 @@ class Trace:
     notes: tuple[str, ...] = ()
     steps: int = 0
     label: str = ""
+    partial: bool = False
     _cells: dict[str, int] = field(default_factory=dict, compare=False)
 
     @property
@@ -82,7 +83,10 @@ class Trace:
         if place in self.rigs:
             return self.rigs[place]
         if place not in self._cells:
-            self._cells[place] = self.node[space_named(self.circuit, place)]
+            space = space_named(self.circuit, place)
+            if self.partial and space not in self.node:
+                raise NoSuchPlace(f"`{place}` is not among the places that this run kept")
+            self._cells[place] = self.node[space]
         return self._cells[place]
 
     def pressure(self, place: "str | int", time: float) -> float:

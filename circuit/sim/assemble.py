@@ -1,6 +1,7 @@
 """The network and the timetable as flat arrays, with the elimination worked out."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from circuit.sim import elimination
@@ -133,6 +134,12 @@ def _owners(network: Network) -> dict[int, int]:
     return owner
 
 
+@lru_cache(maxsize=64)
+def _planned(nodes: int, inner: frozenset[tuple[int, int]]) -> elimination.Moves:
+    """The elimination of a pattern; many runs of one circuit share it."""
+    return elimination.plan(nodes, set(inner))
+
+
 def _pattern(network, nodes, outside, ends, owner):
     entries = set()
     for number, (a, b) in enumerate(ends):
@@ -141,7 +148,7 @@ def _pattern(network, nodes, outside, ends, owner):
         for term in network.sums.terms[number]:
             entries |= {(row, term.node) for row in ends[element]}
     inner = {pair for pair in entries if pair[0] < nodes}
-    moves = elimination.plan(nodes, inner)
+    moves = _planned(nodes, frozenset(inner))
     boundary = {pair: len(moves.slots) + place for place, pair in enumerate(sorted(entries - inner))}
     return moves, boundary, len(moves.slots) + len(boundary)
 

@@ -77,9 +77,9 @@ class Plain:
     def job(self, arrays: Arrays, start: list[float], pressures: list[float], method: str, tolerance: float) -> Job:
         return Job(arrays, METHODS[method], tolerance, start, pressures, air_held(arrays, pressures), None)
 
-    def varied(self, job: Job, arrays: Arrays, start: list[float]) -> Job:
+    def varied(self, job: Job, arrays: Arrays, start: list[float], pressures: list[float]) -> Job:
         """The job of arrays that differ from the job's only in numbers, or have shorter rows."""
-        return job._replace(arrays=arrays, start=start)
+        return job._replace(arrays=arrays, start=start, pressures=pressures, held=air_held(arrays, pressures))
 
     def integrate(self, job: Job) -> Result:
         a, room = job.arrays, room_of(job)
@@ -107,10 +107,13 @@ class Compiled:
         held = air_held(arrays, pressures)
         return Job(arrays, METHODS[method], tolerance, start, pressures, held, machine.image(arrays, METHODS[method]))
 
-    def varied(self, job: Job, arrays: Arrays, start: list[float]) -> Job:
+    def varied(self, job: Job, arrays: Arrays, start: list[float], pressures: list[float]) -> Job:
         """The job of arrays that differ from the job's only in numbers, or have shorter rows."""
         assert job.image is not None
-        return job._replace(arrays=arrays, start=start, image=machine.varied(job.image, job.arrays, arrays))
+        alike = arrays.pc_held is job.arrays.pc_held and pressures is job.pressures
+        return job._replace(arrays=arrays, start=start, pressures=pressures,
+                            held=job.held if alike else air_held(arrays, pressures),
+                            image=machine.varied(job.image, job.arrays, arrays))
 
     def integrate(self, job: Job) -> Result:
         at, home = image_of(job), machine.home()

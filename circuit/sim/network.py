@@ -4,6 +4,7 @@ Reads what device kinds declare: stores become volumes, passages and sources bec
 events. Knows no kind by name.
 """
 
+from copy import copy
 from math import pi, sqrt
 from typing import Any, NamedTuple
 
@@ -47,6 +48,10 @@ class Element(NamedTuple):
     subsonic: float
     owner: tuple[str, str, str]
 
+    def order(self) -> bool:
+        """Lines come first: the kernel has a short loop for ways between spaces that are always open."""
+        return min(self.start, self.end) < 0 or (self.way, self.root, self.subsonic) != (BOTH_WAYS, NOTHING, 0.5)
+
 
 class Network:
     """The equations before they are arrays.
@@ -70,6 +75,8 @@ class Network:
         self.sums = Sums(circuit, self.nodes, self.shift, options.opening)
         self.notes: list[str] = []
         self.lines: dict[str, list[int]] = {}
+        self.stored: dict[tuple[str, int], list[int]] = {}
+        """Device and node to the places of its stores among the node's volumes."""
         self.sources: dict[str, tuple[int, float]] = {}
         self.doubled: frozenset[str] = frozenset()
         self.per_conductance = REFERENCE_DENSITY * sqrt(REFERENCE_TEMPERATURE / options.temperature)
@@ -90,6 +97,26 @@ class Network:
             if device.kind.source is not None:
                 self._source(device, device.kind.source)
 
+    def of_one(self, circuit: Circuit, device: Device) -> "Network":
+        """What one device declares, in a network of its own with the same nodes, inputs and options. circuit: with that
+        device as it is now."""
+        part = copy(self)
+        part.circuit, part.elements, part.lines, part.sources, part.stored = circuit, [], {}, {}, {}
+        part.names, part.working, part.notes = list(self.names), list(self.working), []
+        part.volumes = [[] for _ in self.volumes]
+        part.sums = Sums(circuit, self.nodes, self.shift, self.options.opening)
+        part.sums.inputs, part.sums.start = dict(self.sums.inputs), list(self.sums.start)
+        if device.kind.ports:
+            part._store(device)
+        for way in self.circuit.ways_of.get(device.name, ()):
+            part._way(way._replace(device=device))
+        for latch in device.kind.latches:
+            part.sums.latch(device, latch)
+        if device.kind.source is not None:
+            part._source(device, device.kind.source)
+        part.elements.sort(key=Element.order)
+        return part
+
     def node(self, space: int) -> int:
         """The node of a space, or AIR."""
         return AIR if space == SPACE_OUTSIDE or space in self.breathing else self.nodes[space]
@@ -106,6 +133,7 @@ class Network:
             node = self.node(self.circuit.space_of(device, store.port))
             if node < 0:
                 continue
+            self.stored.setdefault((device.name, node), []).append(len(self.volumes[node]))
             if store.knots is None:
                 self.volumes[node].append(fixed(store.volume(device.settings, ATMOSPHERE) / shares))
             else:
@@ -225,8 +253,12 @@ class Network:
 
     def held_by(self, node: int) -> tuple[tuple[float, tuple[float, ...]], ...]:
         """The air held by a node as polynomials of pressure."""
-        exponent = self.options.exponent if self.working[node] else 1.0
-        return held(summed(tuple(self.volumes[node])), exponent, GAS_CONSTANT * self.options.temperature)
+        return self.held_as(summed(tuple(self.volumes[node])), self.working[node])
+
+    def held_as(self, knots: Knots, working: bool) -> tuple[tuple[float, tuple[float, ...]], ...]:
+        """The air held in a volume as polynomials of pressure."""
+        exponent = self.options.exponent if working else 1.0
+        return held(knots, exponent, GAS_CONSTANT * self.options.temperature)
 
 
 def conductance_of(device: Device, setting: str) -> float:

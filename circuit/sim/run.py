@@ -1,6 +1,6 @@
 """One simulation: build the equations, integrate them, and hand back a trace."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from circuit.declaring.kind import SITUATIONS
@@ -9,9 +9,9 @@ from circuit.model.circuit import Circuit
 from circuit.model.places import space_named
 from circuit.model.trace import Balance, Happening, Trace
 from circuit.sim import engines
-from circuit.sim.arrays import BOTH_WAYS, CHATTER, DONE, NOTHING, STUCK, Arrays
+from circuit.sim.arrays import CHATTER, DONE, STUCK, Arrays
 from circuit.sim.assemble import arrays_of
-from circuit.sim.network import Network
+from circuit.sim.network import Element, Network
 from circuit.sim.script import Engine, Options, Script
 from circuit.sim.timetable import Plan, doubled
 from circuit.units import ATMOSPHERE
@@ -32,8 +32,10 @@ class Problem(NamedTuple):
 
 
 def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "charged", engine: Engine = Engine(),
-            options: Options = Options(), more: Callable[[Network], None] | None = None) -> Problem:
-    """The equations of a run. more: puts further elements into the network, last.
+            options: Options = Options(), watch: Sequence[str] | None = None,
+            more: Callable[[Network], None] | None = None) -> Problem:
+    """The equations of a run. watch: the places that are kept; None: all. more: puts further elements into the network,
+    last.
 
     Raises NoSuchPlace for a script that names what is not there.
     """
@@ -42,13 +44,15 @@ def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "cha
     network = Network(circuit, options)
     network.read(doubled(circuit, script.actions))
     plan = Plan(network, script, engine)
-    # lines first: the kernel has a short loop for ways that are always open
-    plain = (BOTH_WAYS, NOTHING, 0.5)
-    network.elements.sort(key=lambda e: min(e.start, e.end) < 0 or (e.way, e.root, e.subsonic) != plain)
+    network.elements.sort(key=Element.order)
     if more is not None:
         more(network)
     timetable = plan.timetable(until)
     arrays = arrays_of(network, timetable)
+    if watch is not None:
+        watched = sorted({plan.rigs[place] if place in plan.rigs else network.nodes[space_named(circuit, place)]
+                          for place in watch})
+        arrays = arrays._replace(watched=watched, watching=len(watched))
     pressures = starting_pressures(network, plan, script, start, engine)
     return Problem(network, plan, arrays, list(network.sums.start), pressures, options)
 
@@ -119,14 +123,15 @@ def job_of(problem: Problem, engine: engines.Plain | engines.Compiled) -> engine
 
 
 def simulate(circuit: Circuit, script: Script, until: float, *, start: str = "charged", engine: Engine = Engine(),
-             options: Options = Options()) -> Trace:
+             options: Options = Options(), watch: Sequence[str] | None = None) -> Trace:
     """The circuit's pressures from 0 to `until`, s, while a script is played.
 
+    watch: the places whose pressures are kept, spaces or rigs; None: all.
     start: `charged` (reservoirs full, or at the script's pressures, all else as it then rests), `reservoirs` (they
     alone) or `empty`. engine: how the compressors turn at the start. Raises NoSuchPlace for a script that names what
     is not there.
     """
-    return run(prepare(circuit, script, until, start=start, engine=engine, options=options))
+    return run(prepare(circuit, script, until, start=start, engine=engine, options=options, watch=watch))
 
 
 def finish(problem: Problem, result: engines.Result, label: str = "") -> Trace:
@@ -158,11 +163,15 @@ def finish(problem: Problem, result: engines.Result, label: str = "") -> Trace:
     if result.forced:
         notes.append(f"{result.forced} steps were taken with a greater error than the {problem.options.tolerance:g} Pa "
                      "asked for")
+    column = {node: place for place, node in enumerate(problem.arrays.watched)}
     return Trace(
-        network.circuit, result.times, result.pressures, result.rates, tuple(network.names), dict(network.nodes),
-        dict(plan.rigs), {key: tuple(sorted(row)) for key, row in states.items()}, tuple(events),
+        network.circuit, result.times, result.pressures, result.rates,
+        tuple(network.names[node] for node in column),
+        {space: column[node] for space, node in network.nodes.items() if node in column},
+        {name: column[node] for name, node in plan.rigs.items() if node in column}, {key: tuple(sorted(row)) for key, row in states.items()}, tuple(events),
         Balance(first, last, 0.0 - intake, 0.0 - sum(fed), air, drift), network.ambient,
         result.status == DONE and not result.forced, tuple(notes), result.steps, label,
+        problem.arrays.watching < problem.arrays.nodes,
     )
 
 

@@ -133,17 +133,22 @@ class Variant(NamedTuple):
     """The same circuit with something changed.
 
     failures: (device, failure) as their kinds declare. leaks: place to diameter of a sharp hole, m, open from the
-    start. conductances: ((device, (start, end)), factor) for a passage. settings: (device, setting) to SI value. flow,
-    delivery: factors on what all valves and lines of the design let through, and on what compressors make.
+    start. conductances: (device, start, end), or a device's name for all its ways, to a factor. settings: (device,
+    setting) to SI value, words as words; a tube's `size` as the trade writes it, its bore follows. flow, delivery:
+    factors on what all valves and lines of the design let through, and on what compressors make. sizes: (device,
+    failure) to a factor on the opening of that failure, or to the share that a blocked way has lost. script: its own
+    instead of the one of all.
     """
 
     name: str = ""
     failures: tuple[tuple[str, str], ...] = ()
     leaks: Mapping[str, float] = {}
-    conductances: Mapping[tuple[str, str, str], float] = {}
+    conductances: Mapping[tuple[str, str, str] | str, float] = {}
     settings: Mapping[tuple[str, str], object] = {}
     flow: float = 1.0
     delivery: float = 1.0
+    sizes: Mapping[tuple[str, str], float] = {}
+    script: Script | None = None
 
 
 @dataclass(frozen=True)

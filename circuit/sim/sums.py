@@ -14,6 +14,13 @@ SWITCH = 1e3
 choice."""
 
 
+MOST_TRACED = 5000
+"""Trees that a process keeps."""
+_traced: dict[Any, Tree] = {}
+_jumping: dict[tuple[int, float], tuple[Choice, bool]] = {}
+"""Whether a choice jumps; with the choice itself, so that no other gets its number."""
+
+
 class Term(NamedTuple):
     node: int
     weight: float
@@ -27,6 +34,7 @@ class Sums:
         self.inputs: dict[tuple[str, str], int] = {("", "one"): 0}
         self.start: list[float] = [1.0]
         self.terms: list[list[Term]] = []
+        self.owners: list[str] = []
         self.constant: list[float] = []
         self.middle: list[int] = []
         self.entries: list[tuple[int, int, float]] = []
@@ -36,7 +44,6 @@ class Sums:
         self.latches: list[tuple[int, int, int, tuple[str, str]]] = []
         self.switches: dict[tuple[Any, ...], int] = {}
         self.notes: list[str] = []
-        self._traced: dict[Any, Tree] = {}
 
     def slot(self, key: tuple[str, str], value: float = 0.0) -> int:
         """The input of a name, made at first use."""
@@ -47,11 +54,19 @@ class Sums:
 
     def traced(self, device: Device, function: Any, with_state: bool) -> Tree:
         """The tree of one of a device's functions; alike devices share it."""
-        ports = tuple(port.number for port in device.kind.ports)
-        key = (function, tuple((name, str(value)) for name, value in sorted(device.settings.items())), with_state)
-        if key not in self._traced:
-            self._traced[key] = trace(function, ports, device.settings, variables(device) if with_state else None)
-        return self._traced[key]
+        key = (function, device.kind.name, *device.settings.items(), with_state)
+        try:
+            found = _traced.get(key)
+        except TypeError:  # a setting that is no plain value
+            key, found = (function, device.kind.name, str(device.settings), with_state), None
+        if found is None:
+            ports = tuple(port.number for port in device.kind.ports)
+            found = trace(function, ports, device.settings, variables(device) if with_state else None)
+            if len(_traced) > MOST_TRACED:
+                _traced.clear()
+                _jumping.clear()
+            _traced[key] = found
+        return found
 
     def add(self, device: Device, tree: Tree) -> int:
         """The code of a tree, its sums and questions added."""
@@ -59,17 +74,24 @@ class Sums:
             return -1 - self.sum(device, tree)
         place = len(self.trees)
         self.trees.append([])
-        if jumps(tree, self.wide):
+        if self._jumps(tree):
             asks = self._switched(device, tree)
         else:
             asks = self.sum(device, tree.asks)
         self.trees[place] = [asks, self.add(device, tree.yes), self.add(device, tree.no)]
         return place
 
+    def _jumps(self, tree: Choice) -> bool:
+        key = (id(tree), self.wide)
+        if key not in _jumping:
+            _jumping[key] = tree, jumps(tree, self.wide)
+        return _jumping[key][1]
+
     def sum(self, device: Device, given: Sum) -> int:
         """The number of a weighted sum; absolute pressures of the declaration become those of this altitude."""
         number = len(self.terms)
         self.terms.append([])
+        self.owners.append(device.name)
         self.constant.append(given.number)
         self.middle.append(0 if given.senses else 1)
         for key, weight in given.weights.items():
@@ -118,6 +140,7 @@ class Sums:
             self.switches[key] = slot
         number = len(self.terms)
         self.terms.append([])
+        self.owners.append(device.name)
         self.constant.append(-0.5)
         self.middle.append(1)
         self.entries.append((number, self.switches[key], 1.0))

@@ -1,10 +1,11 @@
 """Many runs of one circuit with something changed in each: a stuck passage, a leak, a failure, another setting.
 
-What only shuts, opens, leaks or holds is a change of some numbers in the same arrays, so that the equations are read
-and their elimination is planned once. A changed setting is read anew.
+What only shuts, opens, leaks or holds is a change of some numbers in the same rows, so that the equations are read and
+their elimination is planned once. Of a changed setting only the part that has it is read again; see `renumber`.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from copy import copy
 from dataclasses import replace
 from itertools import count
 from math import pi
@@ -18,9 +19,13 @@ from circuit.model.trace import Trace
 from circuit.sim import engines
 from circuit.sim.arrays import BOTH_WAYS, HELD_OPEN, HELD_SHUT, ONE_WAY, PUMP, Arrays
 from circuit.sim.network import OPEN_END, Network, conductance_of
-from circuit.sim.run import Problem, finish, job_of, prepare
+from circuit.sim.renumber import Otherwise, renumbered
+from circuit.sim.run import Problem, finish, job_of, prepare, starting_pressures
 from circuit.sim.script import Engine, Options, Script, Variant
+from circuit.tables import tubes
 
+PLACED = frozenset({"name", "names", "reference", "chamber"})
+"""Dimensions of settings that are no number of one part but say which it is, or where."""
 Owned = dict[tuple[str, str, str], list[int]]
 """Device and passage ends to elements."""
 
@@ -45,45 +50,85 @@ class Change(NamedTuple):
 
 
 def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant], until: float, *,
-                  start: str = "charged", engine: Engine = Engine(), options: Options = Options()) -> list[Trace]:
+                  start: str = "charged", engine: Engine = Engine(), options: Options = Options(),
+                  watch: Sequence[str] | None = None) -> list[Trace]:
     """A trace for each variant, in order, labelled with its name; arguments as for `simulate`.
 
-    Raises NoSuchPlace for a variant that names what is not there.
+    Raises NoSuchPlace for a variant that names what is not there, or a setting that cannot be changed.
     """
-    alike = [v for v in variants if not v.settings]
-    extras = dict(zip(dict.fromkeys(extra for v in alike for extra in extras_of(circuit, v)), count()))
-    traces: dict[int, Trace] = {}
-    if alike:
-        base = prepare(circuit, script, until, start=start, engine=engine, options=options,
-                       more=lambda network: add(network, extras))
-        owned = by_owner(base.network)
-        problems = [changed(base, change_of(base, v, owned), extras) for v in alike]
-        first = len(base.arrays.el_flow) - len(extras)
+    circuits = [with_settings(circuit, v) if v.settings else circuit for v in variants]
+    extras = dict(zip(dict.fromkeys(e for c, v in zip(circuits, variants) for e in extras_of(c, v)), count()))
+    bases: dict[int, Base] = {}
 
-        solver = engines.choose(options.engine)
-        job = job_of(base, solver)
-        results = solver.integrate_many([solver.varied(job, without_idle(p.arrays, first), p.start) for p in problems])
-        for variant, problem, result in zip(alike, problems, results, strict=True):
-            traces[id(variant)] = finish(problem, result, variant.name)
-    for variant in variants:
+    def base_of(circuit: Circuit, script: Script) -> Base:
+        base = prepare(circuit, script, until, start=start, engine=engine, options=options, watch=watch,
+                       more=lambda network: add(network, extras))
+        return Base(base, job_of(base, solver), by_owner(base.network), script)
+
+    solver = engines.choose(options.engine)
+    problems, jobs = [], []
+    for changed_circuit, variant in zip(circuits, variants):
+        played = variant.script or script
+        if id(played) not in bases:
+            bases[id(played)] = base_of(circuit, played)
+        base = bases[id(played)]
+        problem = base.problem
         if variant.settings:
-            rest = variant._replace(settings={})
-            traces[id(variant)] = simulate_many(with_settings(circuit, variant), script, [rest], until, start=start,
-                                                engine=engine, options=options)[0]
-    return [traces[id(variant)] for variant in variants]
+            try:
+                names = {device_named(circuit, name).name for name, _ in variant.settings}
+                problem = _renumbered(problem, changed_circuit, names, len(extras), played, start, engine)
+            except Otherwise:
+                base = base_of(changed_circuit, played)
+                problem = base.problem
+        problem = changed(problem, change_of(problem, variant, base.owned), extras)
+        problems.append(problem)
+        first = len(problem.arrays.el_flow) - len(extras)
+        jobs.append(solver.varied(base.job, without_idle(problem.arrays, first), problem.start, problem.pressures))
+    results = solver.integrate_many(jobs)
+    return [finish(problem, result, variant.name) for problem, result, variant in zip(problems, results, variants)]
+
+
+class Base(NamedTuple):
+    """What the variants of one script are changes of."""
+
+    problem: Problem
+    job: engines.Job
+    owned: Owned
+    script: Script
+
+
+def _renumbered(problem: Problem, circuit: Circuit, names: set[str], extras: int, script: Script, start: str,
+                engine: Engine) -> Problem:
+    """The problem of a circuit in which some parts have other settings. Raises Otherwise."""
+    network = copy(problem.network)
+    network.circuit = circuit
+    arrays = renumbered(problem.network, problem.arrays, circuit, names, extras)
+    pressures = starting_pressures(network, problem.plan, script, start, engine)
+    return problem._replace(network=network, arrays=arrays, pressures=pressures)
 
 
 def with_settings(circuit: Circuit, variant: Variant) -> Circuit:
-    """The circuit with a variant's settings, and what follows from them."""
+    """The circuit with a variant's settings, and what follows from them. Raises NoSuchPlace."""
+    new: dict[str, Device] = {}
     for (name, setting), value in variant.settings.items():
         device = device_named(circuit, name)
-        if setting not in device.settings:
-            raise NoSuchPlace(f"`{name}` has no `{setting}`")
+        device = new.get(device.name, device)
+        declared = device.kind.setting(setting)
+        if setting not in device.settings or declared is None and setting != "bore":
+            raise NoSuchPlace(f"`{name}` has no `{setting}` that can be changed")
         settings = {**device.settings, setting: value}
+        if declared is not None and declared.dimension == "size":
+            if value not in tubes():
+                raise NoSuchPlace(f"`{name}`: {value!r} is no trade size of tube: " + ", ".join(tubes()))
+            settings[setting], settings["bore"] = tubes()[str(value)]
+        elif declared is not None and declared.dimension == "word" and value not in declared.choices:
+            raise NoSuchPlace(f"`{name}`: {setting} cannot be {value!r}: " + ", ".join(declared.choices))
+        elif declared is not None and (declared.dimension in PLACED or any(
+                setting == port.holes_from for port in device.kind.ports)):
+            raise NoSuchPlace(f"`{name}`: {setting} says how the circuit is joined: change the design's text instead")
         settings.update(device.kind.derive(settings))
-        new = device._replace(settings=settings)
-        circuit = replace(circuit, devices=tuple(new if d.name == device.name else d for d in circuit.devices))
-    return circuit
+        new[device.name] = device._replace(settings=settings)
+    return replace(circuit, devices=tuple(new.get(d.name, d) for d in circuit.devices))
 
 
 def failure_of(circuit: Circuit, device: str, name: str) -> tuple[Device, Failure]:
@@ -100,7 +145,8 @@ def extras_of(circuit: Circuit, variant: Variant) -> Iterator[Extra]:
     for name, failure_name in variant.failures:
         device, failure = failure_of(circuit, name, failure_name)
         for start, end in failure.opens:
-            yield Extra(device.name, start, end, failure.share * _opened(device, start, end))
+            size = variant.sizes.get((name, failure_name), 1.0)
+            yield Extra(device.name, start, end, size * failure.share * _opened(device, start, end))
     for place, diameter in variant.leaks.items():
         device, port = port_named(circuit, place)
         yield Extra(device.name, port.number, OUTSIDE, from_area(SHARP_HOLE * pi / 4 * diameter**2))
@@ -145,8 +191,12 @@ def change_of(problem: Problem, variant: Variant, owned: Owned) -> Change:
     for name, failure_name in variant.failures:
         device, failure = failure_of(circuit, name, failure_name)
         for start, end in failure.shuts:
+            left = 1.0 - variant.sizes.get((name, failure_name), 1.0)
             for number in (*owned.get((device.name, start, end), ()), *owned.get((device.name, end, start), ())):
-                change.modes[number] = HELD_SHUT
+                if left > 0.0 and not failure.opens:
+                    change.flows[number] = left * change.flows.get(number, 1.0)
+                else:
+                    change.modes[number] = HELD_SHUT
         for port in failure.stops:
             node = network.node(circuit.space[device.name, port])
             for number, element in enumerate(network.elements):
@@ -160,12 +210,23 @@ def change_of(problem: Problem, variant: Variant, owned: Owned) -> Change:
                         change.modes[number] = HELD_SHUT if value else HELD_OPEN
             elif (device.name, variable) in network.sums.inputs:
                 change.held[network.sums.inputs[device.name, variable]] = value
-    for owner, share in variant.conductances.items():
-        if owner not in owned:
-            raise NoSuchPlace(f"`{owner[0]}` has no way from {owner[1]} to {owner[2]}")
-        for number in owned[owner]:
+    for place, share in variant.conductances.items():
+        for number in _ways_of(circuit, owned, place):
             change.flows[number] = share * change.flows.get(number, 1.0)
     return change
+
+
+def _ways_of(circuit: Circuit, owned: Owned, place: "tuple[str, str, str] | str") -> list[int]:
+    """The elements of one way of a device, or of all its ways. Raises NoSuchPlace."""
+    if not isinstance(place, str):
+        if place not in owned:
+            raise NoSuchPlace(f"`{place[0]}` has no way from {place[1]} to {place[2]}")
+        return owned[place]
+    name = device_named(circuit, place).name
+    found = [n for owner, numbers in owned.items() if owner[0] == name and owner[1] and owner[2] for n in numbers]
+    if not found:
+        raise NoSuchPlace(f"`{place}` has no way for air")
+    return found
 
 
 def without_idle(a: Arrays, first: int) -> Arrays:
