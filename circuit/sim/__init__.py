@@ -10,10 +10,11 @@ from circuit.sim.script import (
     Action, Engine, Options, Rig, Script, Variant, burst, feed, leak, move, open_up, press, pull, push, release, shut,
     start_engine, stop_engine, stop_feeding, uncouple,
 )
+from circuit.sim.session import Session
 from circuit.sim.variants import simulate_many
 
 __all__ = [
-    "Action", "Engine", "NoSuchPlace", "Options", "Rig", "Script", "Variant", "burst", "feed", "leak", "move",
+    "Action", "Engine", "NoSuchPlace", "Options", "Rig", "Script", "Session", "Variant", "burst", "feed", "leak", "move",
     "open_up", "press", "pull", "push", "release", "shut", "simulate", "simulate_many", "start_engine", "stop_engine",
     "stop_feeding", "uncouple",
 ]

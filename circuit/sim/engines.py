@@ -91,7 +91,7 @@ class Plain:
             room.records = 0
             if status != FULL:
                 happened = room.events[:3 * min(room.happened, MOST_EVENTS)]
-                return _result(job, found, room.gone, happened, status, (room.taken, room.refused, room.forced),
+                return result_of(job, found, room.gone, happened, status, (room.taken, room.refused, room.forced),
                                equations.air(a, room))
 
     def integrate_many(self, jobs: list[Job]) -> list[Result]:
@@ -127,7 +127,7 @@ class Compiled:
             if status != FULL:
                 happened = min(home.whole(places["room.happened"]), MOST_EVENTS)
                 counts = [home.whole(places["room." + name]) for name in ("taken", "refused", "forced")]
-                return _result(job, b"".join(found), home.numbers(places["room.gone"], job.arrays.outside),
+                return result_of(job, b"".join(found), home.numbers(places["room.gone"], job.arrays.outside),
                                home.numbers(places["room.events"], 3 * happened), status, counts,
                                home.call("air", at.arrays, at.room))
 
@@ -140,8 +140,9 @@ class Compiled:
             return list(pool.map(self.integrate, jobs))
 
 
-def _result(job: Job, record: Any, gone: list[float], happened: list[float], status: int, counts: Any,
-            air: float) -> Result:
+def result_of(job: Job, record: Any, gone: list[float], happened: list[float], status: int, counts: Any,
+              air: float) -> Result:
+    """What a run came to. record: bytes or numbers. counts: steps taken, refused and forced."""
     watching = job.arrays.watching
     times, pressures, rates = (Grid(record, 1 + 2 * watching, first, many)
                                for first, many in ((0, 1), (1, watching), (1 + watching, watching)))

@@ -175,9 +175,15 @@ def integrate(a: Arrays, room: Room, method: Tableau, tolerance: float) -> int:
 
 
 def frame(a: Arrays, room: Room, method: Tableau, until: float, tolerance: float) -> int:
-    """Goes on to a time with the inputs as hands have put them. The size of the next step is kept from frame to frame.
-    Returns DONE, FULL, STUCK or CHATTER."""
+    """Goes on to a time with the inputs as hands have put them. Returns DONE, FULL, STUCK or CHATTER.
+
+    The size of the next step is kept from frame to frame: what the frame's end cuts off is no reason for small steps."""
+    step = room.step
+    refused = room.refused
+    happened = room.happened
     status = advance(a, room, method, until, tolerance)
+    if room.refused == refused and room.happened == happened:
+        room.step = max(room.step, step)
     if status == DONE:
         conclude(a, room)
     return status

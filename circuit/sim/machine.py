@@ -184,6 +184,11 @@ class Home:
     def set_number(self, at: int, value: float) -> None:
         ctypes.memmove(self.address(at), struct.pack("<d", value), 8)
 
+    def put_row(self, at: int, kind: str, values: Sequence[Any]) -> None:
+        """Numbers into a row. kind: of the row."""
+        data = array(CODES[kind[:-2]], values).tobytes()
+        ctypes.memmove(self.address(at), data, len(data))
+
     def call(self, name: str, *given: Any) -> Any:
         return self.functions[name](self.store, *given)
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from circuit.declaring.kind import SITUATIONS
+from circuit.declaring.traits import Trait
 from circuit.model.air import charged, outside_sources, settle
 from circuit.model.circuit import Circuit
 from circuit.model.places import space_named
@@ -33,16 +34,17 @@ class Problem(NamedTuple):
 
 def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "charged", engine: Engine = Engine(),
             options: Options = Options(), watch: Sequence[str] | None = None,
-            more: Callable[[Network], None] | None = None) -> Problem:
+            more: Callable[[Network], None] | None = None, by_hand: bool = False) -> Problem:
     """The equations of a run. watch: the places that are kept; None: all. more: puts further elements into the network,
-    last.
+    last. by_hand: whether a hand may open and shut what is not said in the script.
 
     Raises NoSuchPlace for a script that names what is not there.
     """
     if script.situation not in SITUATIONS:
         raise ValueError(f"there is no situation `{script.situation}`")
     network = Network(circuit, options)
-    network.read(doubled(circuit, script.actions))
+    hands = {d.name for d in circuit.devices if by_hand and Trait.SHUTS_BY_HAND in d.kind.traits}
+    network.read(doubled(circuit, script.actions) | hands)
     plan = Plan(network, script, engine)
     network.elements.sort(key=Element.order)
     if more is not None:
@@ -168,7 +170,8 @@ def finish(problem: Problem, result: engines.Result, label: str = "") -> Trace:
         network.circuit, result.times, result.pressures, result.rates,
         tuple(network.names[node] for node in column),
         {space: column[node] for space, node in network.nodes.items() if node in column},
-        {name: column[node] for name, node in plan.rigs.items() if node in column}, {key: tuple(sorted(row)) for key, row in states.items()}, tuple(events),
+        {name: column[node] for name, node in plan.rigs.items() if node in column},
+        {key: tuple(sorted(row)) for key, row in states.items()}, tuple(events),
         Balance(first, last, 0.0 - intake, 0.0 - sum(fed), air, drift), network.ambient,
         result.status == DONE and not result.forced, tuple(notes), result.steps, label,
         problem.arrays.watching < problem.arrays.nodes,

@@ -62,7 +62,7 @@ class Plan:
             self._attach(rig)
         self._feed_at_start()
         for action in sorted(script.actions, key=lambda a: a.at):
-            self._act(action)
+            self.act(action)
 
     # --- how it starts -----------------------------------------------------------------------------------------------
 
@@ -105,7 +105,8 @@ class Plan:
 
     # --- what is done ------------------------------------------------------------------------------------------------
 
-    def _act(self, action: Action) -> None:
+    def act(self, action: Action) -> None:
+        """Does one thing of a script."""
         what = action.what
         if what == "engine":
             speed = action.size if action.to > 1.0 else None
