@@ -52,8 +52,8 @@ def story_files(page: Page, found: Study) -> dict[str, str]:
 
 
 def table(found: Study, example: str) -> str:
-    """The table of an example's single faults, with the name of its file as from the top of the project."""
-    return report.table(found).replace(str(EXAMPLES), "examples")
+    """The table of an example's single faults, each by name, with the name of its file as from the top of the project."""
+    return report.table(found, most=len(found.effects)).replace(str(EXAMPLES), "examples")
 
 
 def every() -> Iterator[tuple[Path, str]]:

@@ -1,4 +1,5 @@
-"""The fault tables and stories beside the examples: there, linked, and still what the commands make.
+"""The fault tables and stories beside the examples: there, linked, and still what the commands make; the tables name every
+fault, where the command names four parts for an outcome.
 
 They are our own output, frozen; after a change that is meant, `python -m tests.examples.stories` writes them anew.
 """

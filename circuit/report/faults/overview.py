@@ -42,16 +42,18 @@ ASSUMED = ("Predicted with air at rest, for each fault alone: it comes while dri
 _SHOWN = 4
 
 
-def table(study: Study, only: str = "", situation: Situation = Situation(), assumed: str = ASSUMED) -> str:
+def table(study: Study, only: str = "", situation: Situation = Situation(), assumed: str = ASSUMED,
+          most: int = _SHOWN) -> str:
     """All faults, those with the same outcome in one row, with the situation in which each does its worst.
 
     only: a word that the fault or its outcome must have. situation: that the study is about. assumed: how it was found.
+    most: how many parts are named for an outcome, where it is asked for no word.
     """
     return outcomes(study, [(effect, worst_in(effect)) for effect in study.effects], only,
-                    f"{assumed} {asked(situation, unit_of(study.circuit))}".rstrip())
+                    f"{assumed} {asked(situation, unit_of(study.circuit))}".rstrip(), most)
 
 
-def outcomes(study: Study, found: Iterable[tuple[Effect, str]], only: str, assumed: str) -> str:
+def outcomes(study: Study, found: Iterable[tuple[Effect, str]], only: str, assumed: str, most: int = _SHOWN) -> str:
     """Faults with the situation that each is told for, alike ones in one row."""
     unit = unit_of(study.circuit)
     chosen = [(e, when) for e, when in found if not only or only.lower() in _searched(e, unit)]
@@ -68,7 +70,7 @@ def outcomes(study: Study, found: Iterable[tuple[Effect, str]], only: str, assum
             lines += ["", TITLES[at].upper()]
             before = at
         lines += _row("lost" if at is not Rank.NOTHING else "is", f"{when}: {gone}" if when else gone)
-        lines += _row("left", kept) + _row("by", names(same, len(same) if only else _SHOWN)) + [""]
+        lines += _row("left", kept) + _row("by", names(same, len(same) if only else most)) + [""]
     return "\n".join([*lines, *textwrap.wrap(CAUTION, WIDTH)]) + "\n"
 
 
