@@ -4,7 +4,7 @@ The library's door. `load(path)` gives a Circuit, `check(path)` a Verdict, `draw
 design that cannot be read raises `Unreadable`. All results are predictions from a file and no approval.
 """
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 _DOORS = {
     "load": "circuit.pipeline", "load_source": "circuit.pipeline", "check": "circuit.pipeline",
