@@ -6,20 +6,23 @@ between runs.
 
 import atexit
 import ctypes
-import inspect
 import struct
 import threading
 from array import array
 from collections.abc import Sequence
 from functools import cache
+from importlib import import_module
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from circuit.cache import kept
-from circuit.sim import arrays, elements, equations, kernel, power, stepping, translate, vector
 from circuit.sim.arrays import Arrays, Room, Tableau, room_sizes
-from circuit.sim.translate import WORD, Record, record_of
+from circuit.sim.layout import WORD, Record, record_of
 
-PARTS = (power, elements, equations, stepping, kernel)
+PARTS = ("power", "elements", "equations", "stepping", "kernel")
+"""The files with the kernel's text."""
+TRANSLATORS = ("arrays", "layout", "expressions", "translate", "vector")
+"""The files that decide what becomes of it."""
 ENTRIES = ("integrate", "frame", "carry_on", "refresh", "flows", "air")
 """Functions that are called from outside."""
 CODES = {"f64": "d", "i32": "i"}
@@ -111,17 +114,23 @@ def varied(base: Image, a: Arrays, changed: Arrays) -> Image:
 
 def text() -> str:
     """The module's text."""
-    functions = [function for part in PARTS for function in part.FUNCTIONS]
+    from circuit.sim import translate
+
+    parts = [import_module(f"circuit.sim.{name}") for name in PARTS]
+    functions = [function for part in parts for function in part.FUNCTIONS]
     return translate.module_text(functions, ENTRIES, (Arrays, Room, Tableau))
 
 
 @cache
 def binary() -> bytes:
     """The module, as a browser takes it too."""
-    import wasmtime
+    def make() -> bytes:
+        import wasmtime
 
-    sources = [inspect.getsource(part) for part in (*PARTS, translate, vector, arrays)]
-    return bytes(kept("kernel", "".join(sources), lambda: bytes(wasmtime.wat2wasm(text()))))
+        return bytes(wasmtime.wat2wasm(text()))
+
+    sources = [Path(__file__).with_name(f"{name}.py").read_text(encoding="utf-8") for name in (*PARTS, *TRANSLATORS)]
+    return bytes(kept("kernel", "".join(sources), make))
 
 
 @cache

@@ -7,11 +7,10 @@ and by arithmetic, min, max, sqrt and conditional expressions. Each result is th
 import ast
 from typing import TYPE_CHECKING
 
+from circuit.sim.expressions import ARITHMETIC, COMPARED
+
 if TYPE_CHECKING:
     from circuit.sim.translate import Function
-
-ARITHMETIC = {ast.Add: "add", ast.Sub: "sub", ast.Mult: "mul", ast.Div: "div"}
-COMPARED = {ast.Lt: "lt", ast.LtE: "le", ast.Gt: "gt", ast.GtE: "ge", ast.Eq: "eq", ast.NotEq: "ne"}
 
 
 class _Alone(Exception):
