@@ -4,7 +4,6 @@ The compiled one is for everybody, the plain one is what it is held to.
 """
 
 import os
-from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from typing import Any, NamedTuple
 
@@ -125,8 +124,9 @@ class Compiled:
             found.append(home.bytes_at(places["room.record"], home.whole(places["room.records"]) * wide))
             home.set_whole(places["room.records"], 0)
             if status != FULL:
-                happened = min(home.whole(places["room.happened"]), MOST_EVENTS)
-                counts = [home.whole(places["room." + name]) for name in ("taken", "refused", "forced")]
+                head = machine.head_of(home.bytes_at(at.room, machine.ROOM_HEAD))
+                happened = min(head["happened"], MOST_EVENTS)
+                counts = [head[name] for name in ("taken", "refused", "forced")]
                 return result_of(job, b"".join(found), home.numbers(places["room.gone"], job.arrays.outside),
                                home.numbers(places["room.events"], 3 * happened), status, counts,
                                home.call("air", at.arrays, at.room))
@@ -136,6 +136,8 @@ class Compiled:
         workers = min(len(jobs), os.cpu_count() or 1)
         if workers < 2:
             return [self.integrate(job) for job in jobs]
+        from concurrent.futures import ThreadPoolExecutor
+
         with ThreadPoolExecutor(workers) as pool:
             return list(pool.map(self.integrate, jobs))
 
@@ -144,11 +146,11 @@ def result_of(job: Job, record: Any, gone: list[float], happened: list[float], s
               air: float) -> Result:
     """What a run came to. record: bytes or numbers. counts: steps taken, refused and forced."""
     watching = job.arrays.watching
-    times, pressures, rates = (Grid(record, 1 + 2 * watching, first, many)
-                               for first, many in ((0, 1), (1, watching), (1 + watching, watching)))
+    wide = 1 + 2 * watching
+    pressures, rates = (Grid(record, wide, first, watching) for first in (1, 1 + watching))
     events = [(happened[k], int(happened[k + 1]), happened[k + 2]) for k in range(0, len(happened), 3)]
     taken, refused, forced = counts
-    return Result([row[0] for row in times], pressures, rates, gone, events, status, taken, refused, forced,
+    return Result(pressures.numbers[::wide].tolist(), pressures, rates, gone, events, status, taken, refused, forced,
                   (sum(job.held), air))
 
 

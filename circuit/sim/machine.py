@@ -92,6 +92,19 @@ def _record(data: bytearray, record: Record, values: dict[str, Any], places: dic
     return address
 
 
+ROOM_HEAD = WORD * len(ROOM.fields)
+"""Bytes of a room's fields."""
+
+
+def head_of(data: bytes) -> dict[str, Any]:
+    """The fields of a room that are numbers."""
+    return {name: struct.unpack_from("<" + CODES[kind], data, place)[0]
+            for name, (kind, place) in _HEAD}
+
+
+_HEAD = [(name, field) for name, field in ROOM.fields.items() if not field.kind.endswith("[]")]
+
+
 def written(data: bytearray, at: int, kind: str, values: Sequence[Any]) -> None:
     """Puts numbers into memory. kind: of a row."""
     code = CODES[kind[:-2]]
