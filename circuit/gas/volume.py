@@ -75,13 +75,13 @@ def _slope_at(knots: Knots, pressure: float) -> float:
 
 @lru_cache(maxsize=4096)
 def held(
-    knots: Knots, exponent: float, gas: float
+    knots: Knots, exponent: float, gas: float, calm: float = 0.0
 ) -> tuple[tuple[float, tuple[float, float, float, float, float]], ...]:
     """The air held, kg, as polynomials in pressure: from which pressure each counts, and five coefficients in q.
 
     gas: R T in J/kg. With exponent 1 (heat passes freely) it is p V / (R T). With another exponent n each change
     follows p V^n: dm = (V/n + p V') dp / (R T), which integrates to [p V - (1 - 1/n) times the integral of V] / (R T),
-    counted from no pressure.
+    counted from no pressure. calm: m3 of the volume that keep to exponent 1 all the same.
 
     >>> held(fixed(2.0), 1.0, 1.0)
     ((0.0, (0.0, 2.0, 0.0, 0.0, 0.0)),)
@@ -91,9 +91,9 @@ def held(
     rest = 1.0 - 1.0 / exponent
     rows = pieces(knots)
     for number, (start, (a, b, c, d)) in enumerate(rows):
-        linear, square, cube, fourth = a + start * b, b + start * c, c + start * d, d
+        linear, square, cube, fourth = a + start * b - rest * (a - calm), b + start * c, c + start * d, d
         # p V = (start + q)(a + bq + cq2 + dq3), less its value at q = 0, less rest times the integral of V
-        coefficients = (before, (linear - rest * a) / gas, (square - rest * b / 2) / gas, (cube - rest * c / 3) / gas,
+        coefficients = (before, linear / gas, (square - rest * b / 2) / gas, (cube - rest * c / 3) / gas,
                         (fourth - rest * d / 4) / gas)
         result.append((start, coefficients))
         if number + 1 < len(rows):

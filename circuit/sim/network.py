@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE, density, pressure_at
 from circuit.gas.compressor import EXPANSION
-from circuit.gas.flow import THROATS, from_area, piece, tube
+from circuit.gas.flow import THROATS, from_area, piece, shares, tube
 from circuit.gas.volume import Knot, Knots, fixed, held, summed
 from circuit.declaring.kind import OUTSIDE, Kind, Passage, Pump
 from circuit.declaring.traits import Trait
@@ -24,11 +24,6 @@ from circuit.units import ATMOSPHERE
 AIR, INTAKE = -1, -2
 """Ends of an element that are the atmosphere; INTAKE is where compressors take from, so that what they made is
 counted."""
-LONG = 3.0
-"""m of line above which it is split; common practice, no source."""
-PIECE = 2.0
-"""m of one piece of a split line, 1 to 2 m; common practice, no source."""
-MOST_PIECES = 8
 DEFAULT_CONDUCTANCE = 10e-8
 """m3/(s Pa) where a part that is fed or opened states none; typical, from memory."""
 OPEN_END = 0.8
@@ -56,7 +51,9 @@ class Element(NamedTuple):
 class Network:
     """The equations before they are arrays.
 
-    nodes: space of the circuit to node number; inner nodes of long lines and rigs follow. names: of the nodes.
+    nodes: space of the circuit to node number; inner nodes of long lines and rigs follow. names: of the nodes. calm:
+    which volumes of each lie in lines, whose walls keep them at one temperature. working: whether each is a reservoir
+    or an actuator, whose other volumes follow the options' exponent.
     """
 
     def __init__(self, circuit: Circuit, options: Options):
@@ -69,6 +66,7 @@ class Network:
         self.nodes: dict[int, int] = {space: number for number, space in enumerate(spaces)}
         self.names: list[str] = [circuit.space_name(space) for space in spaces]
         self.volumes: list[list[Knots]] = [[fixed(options.smallest)] for _ in spaces]
+        self.calm: list[list[int]] = [[] for _ in spaces]
         self.working: list[bool] = [False] * len(spaces)
         self.elements: list[Element] = []
         self.outside: list[int] = []
@@ -103,7 +101,7 @@ class Network:
         part = copy(self)
         part.circuit, part.elements, part.lines, part.sources, part.stored = circuit, [], {}, {}, {}
         part.names, part.working, part.notes = list(self.names), list(self.working), []
-        part.volumes = [[] for _ in self.volumes]
+        part.volumes, part.calm = [[] for _ in self.volumes], [[] for _ in self.volumes]
         part.sums = Sums(circuit, self.nodes, self.shift, self.options.opening)
         part.sums.inputs, part.sums.start = dict(self.sums.inputs), list(self.sums.start)
         if device.kind.ports:
@@ -124,18 +122,21 @@ class Network:
     def new_node(self, name: str, volume: float) -> int:
         self.names.append(name)
         self.volumes.append([fixed(volume)])
+        self.calm.append([])
         self.working.append(False)
         return len(self.names) - 1
 
     def _store(self, device: Device) -> None:
-        shares = _pieces(device) if device.is_line and device.kind.stores else 1
+        share = shares(device.settings["length"])[0] if device.is_line and device.kind.stores else 1.0
         for store in device.kind.stores:
             node = self.node(self.circuit.space_of(device, store.port))
             if node < 0:
                 continue
             self.stored.setdefault((device.name, node), []).append(len(self.volumes[node]))
             if store.knots is None:
-                self.volumes[node].append(fixed(store.volume(device.settings, ATMOSPHERE) / shares))
+                if device.is_line:
+                    self.calm[node].append(len(self.volumes[node]))
+                self.volumes[node].append(fixed(share * store.volume(device.settings, ATMOSPHERE)))
             else:
                 knots = store.knots(device.settings)
                 self.volumes[node].append(tuple(Knot(k.pressure + self.shift, k.volume, k.slope) for k in knots))
@@ -182,20 +183,18 @@ class Network:
 
     def _line(self, way: Way, start: int, end: int) -> None:
         device = way.device
-        bore, pieces = device.settings["bore"], _pieces(device)
+        bore, parts = device.settings["bore"], shares(device.settings["length"])
         length = float(device.settings.get("resisting-length") or device.settings["length"])
-        conductance, ratio = piece(bore, length, pieces)
         gate = self.sums.slot((device.name, "whole"), 1.0) if device.name in self.doubled else 0
-        chain = [start]
-        volume = pi / 4 * bore**2 * device.settings["length"] / pieces
-        for number in range(1, pieces):
-            chain.append(self.new_node(f"{device.title}, piece {number}", volume))
-        chain.append(end)
-        self.lines[device.name] = chain
+        volume = pi / 4 * bore**2 * device.settings["length"]
+        inner = [self.new_node(f"{device.title}, piece {number}", volume * (one + other) / 2)
+                 for number, (one, other) in enumerate(zip(parts, parts[1:]), 1)]
+        chain = self.lines[device.name] = [start, *inner, end]
         root = NOTHING
         if way.passage.opening is not None:
             root = self.sums.add(device, self.sums.traced(device, way.passage.opening, True))
-        for one, other in zip(chain, chain[1:]):
+        for one, other, share in zip(chain, chain[1:], parts):
+            conductance, ratio = piece(bore, length, share)
             self.elements.append(Element(
                 one, other, BOTH_WAYS if way.passage.both_ways else ONE_WAY, gate, root, self.lets_through(conductance),
                 ratio, 0.5, (device.name, way.passage.start, way.passage.end)))
@@ -253,25 +252,19 @@ class Network:
 
     def held_by(self, node: int) -> tuple[tuple[float, tuple[float, ...]], ...]:
         """The air held by a node as polynomials of pressure."""
-        return self.held_as(summed(tuple(self.volumes[node])), self.working[node])
+        return self.held_as(self.volumes[node], node)
 
-    def held_as(self, knots: Knots, working: bool) -> tuple[tuple[float, tuple[float, ...]], ...]:
-        """The air held in a volume as polynomials of pressure."""
-        exponent = self.options.exponent if working else 1.0
-        return held(knots, exponent, GAS_CONSTANT * self.options.temperature)
+    def held_as(self, volumes: list[Knots], node: int) -> tuple[tuple[float, tuple[float, ...]], ...]:
+        """The same with other volumes in the places of its own."""
+        exponent = self.options.exponent if self.working[node] else 1.0
+        calm = sum(volumes[place][0].volume for place in self.calm[node])
+        return held(summed(tuple(volumes)), exponent, GAS_CONSTANT * self.options.temperature, calm)
 
 
 def conductance_of(device: Device, setting: str) -> float:
     """m3/(s Pa) from a setting, or a typical one where the device has none."""
     value = device.settings.get(setting)
     return DEFAULT_CONDUCTANCE if value is None else float(value)
-
-
-def _pieces(device: Device) -> int:
-    length = float(device.settings["length"])
-    if length <= LONG:
-        return 1
-    return min(MOST_PIECES, max(2, round(length / PIECE)))
 
 
 def feeding_situation(kind: Kind, settings: Any, port: str) -> str | None:

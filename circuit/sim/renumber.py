@@ -7,7 +7,7 @@ becomes so long that it counts in more pieces, there is nothing to put in, and t
 
 from typing import Any
 
-from circuit.gas.volume import Knots, summed
+from circuit.gas.volume import Knots
 from circuit.model.circuit import Circuit, Device
 from circuit.sim.arrays import Arrays
 from circuit.sim.assemble import bent
@@ -100,7 +100,7 @@ def _stores(network: Network, part: Network, device: Device, rows: dict[str, lis
 
 
 def _held(network: Network, rows: dict[str, list[Any]], a: Arrays, node: int, volumes: list[Knots]) -> None:
-    pieces = network.held_as(summed(tuple(volumes)), network.working[node])
+    pieces = network.held_as(volumes, node)
     first, last = a.nd_start[node], a.nd_start[node + 1]
     if len(pieces) != last - first or bent(pieces) != (node in a.nd_bend):
         raise Otherwise

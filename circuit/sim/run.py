@@ -1,10 +1,12 @@
 """One simulation: build the equations, integrate them, and hand back a trace."""
 
 from collections.abc import Callable, Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 from circuit.declaring.kind import SITUATIONS
 from circuit.declaring.traits import Trait
+from circuit.gas.flow import shares
 from circuit.model.air import charged, outside_sources, settle
 from circuit.model.circuit import Circuit
 from circuit.model.places import space_named
@@ -78,9 +80,8 @@ def starting_pressures(network: Network, plan: Plan, script: Script, start: str,
                 found[network.nodes[circuit.store(tank)]] = pressure + network.shift
     for name, chain in network.lines.items():
         ends = [found[node] if node >= 0 else network.ambient for node in (chain[0], chain[-1])]
-        for number, node in enumerate(chain[1:-1], 1):
-            share = number / (len(chain) - 1)
-            found[node] = ends[0] + share * (ends[1] - ends[0])
+        for along, node in zip(accumulate(shares(circuit.by_name[name].settings["length"])), chain[1:-1]):
+            found[node] = ends[0] + along * (ends[1] - ends[0])
     for rig in script.rigs:
         node = plan.rigs[rig.name]
         joined = network.nodes[space_named(circuit, rig.place)]

@@ -11,7 +11,8 @@ from circuit.gas.chamber import PUSHES_OUT, SPRING_STARTS, TAKES_UP, push, volum
 from circuit.gas.compressor import delivery
 from circuit.gas.constants import density
 from circuit.gas.drawdown import filling_time
-from circuit.sim import Engine, Script, open_up, press, simulate
+from circuit.sim import Engine, Options, Script, open_up, press, simulate
+from circuit.studies.band import QUICK
 from circuit.units import ATMOSPHERE
 from tests.outside import whole
 from tests.sim.designs import PSI, built, example, gauge
@@ -149,7 +150,7 @@ def test_rules_of_the_trade(table):
 
 def test_times_of_trucks(table):
     against = table.against("from memory", "usual times of trucks")
-    _, trace = whole.application("truck-6x4")
+    trace = simulate(example("truck-6x4"), whole.APPLY, whole.END, options=Options(engine="plain", exponent=QUICK))
     for words, place, low, high in (
         ("front chamber, 3/8 in line", "front-left", 0.25, 0.45),
         ("rear chamber behind a relay", "d2-right.service", 0.2, 0.4),
