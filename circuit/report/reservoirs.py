@@ -85,8 +85,8 @@ def _round(found: Charge) -> list[str]:
         lines += [f"Governor: {clock(cycle.pumping)} pumping, {clock(cycle.resting)} resting; the compressor works "
                   f"{cycle.duty * 100:.0f} % of the time" if cycle.resting else
                   "Governor: the compressor never catches up and works all the time",
-                  f"  for one full application a minute ({60e3 * cycle.by_braking:.0f} g of air) and reservoirs that "
-                  f"lose 2 psi a minute ({60e3 * cycle.by_leak:.0f} g)"]
+                  f"  for one full application a minute ({60e3 * cycle.by_braking:.0f} g of air, taken evenly) and "
+                  f"reservoirs that lose 2 psi a minute ({60e3 * cycle.by_leak:.0f} g)"]
     for each in found.recoveries:
         again = ("the compressor does not start" if each.again == 0 else "not full again" if each.again is None else
                  f"full again {clock(each.again)} after the last release")

@@ -1,11 +1,13 @@
 """The governor's round from cut-in to cut-out, and how soon the reservoirs are full again after applications."""
 
+from math import sqrt
 from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.gas.constants import GAS_CONSTANT
+from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
+from circuit.gas.flow import hole
 from circuit.model.circuit import Circuit
-from circuit.sim import Action, Engine, Options, Script, simulate, start_engine
+from circuit.sim import Action, Engine, Options, Script, leak, simulate, start_engine
 from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go
 from circuit.studies.knobs import LONGEST
 
@@ -47,42 +49,58 @@ def _full(circuit: Circuit) -> Script:
 
 
 def cycle(circuit: Circuit, options: Options) -> Cycle | None:
-    """Cut-in to cut-out with all reservoirs at cut-in, knobs in; the rest is air held over air used."""
+    """A round, played: holes in the reservoirs let out evenly what leaks and applications would take.
+
+    So it counts lines, cavities and what the dryer blows out. It is the round after the first start, and None where the
+    governor never stops the compressor although nothing is used.
+    """
     governor = circuit.having(Trait.GOVERNS)[0]
     low, high = governor.settings["cut-in"], governor.settings["cut-out"]
-    until = 300.0
-    while True:
-        trace = simulate(circuit, Script(pressures={"reservoirs": low}), until, engine=Engine(True), options=options)
-        stops = next((e.time for e in trace.events if e.variable == "unloading" and e.value > 0), None)
-        if stops is not None or until >= LONGEST:
-            break
-        until = min(4 * until, LONGEST)
-    if not stops:
-        return None
-    volume = sum(float(tank.settings["volume"]) for tank in circuit.reservoirs)
     gas = GAS_CONSTANT * options.temperature
-    held = volume * (high - low) / gas
-    leak = volume * LEAK_A_MINUTE / 60.0 / gas
-    braking = _used_by_one(circuit, options) * APPLICATIONS_A_MINUTE / 60.0
-    made = held / stops
-    pumping = held / (made - leak - braking) if made > leak + braking else float("inf")
-    if pumping == float("inf"):
-        return Cycle(stops, 0.0, leak, braking)
-    return Cycle(pumping, held / (leak + braking), leak, braking)
+    leaks = {tank.name: float(tank.settings["volume"]) * LEAK_A_MINUTE / 60.0 / gas for tank in circuit.reservoirs}
+    taken = _taken_by_one(circuit, options)
+    each_second = APPLICATIONS_A_MINUTE / 60.0
+    # a hole passes as the pressure is, and a full application takes as much; one took `taken` from full reservoirs
+    mean = (low + high) / 2 / high
+    holes = [_hole(name, lost / mean + taken.get(name, 0.0) * each_second, high, options)
+             for name, lost in leaks.items()]
+    by_leak, by_braking = sum(leaks.values()), sum(taken.values()) * each_second
+    until = 300.0 + 2 * by_leak * 60.0 / LEAK_A_MINUTE * (high - low) / (by_leak + by_braking)
+    while True:
+        script = Script(tuple(holes), pressures={"reservoirs": high - PSI})
+        trace = simulate(circuit, script, until, engine=Engine(True), options=options)
+        turns = [e for e in trace.events if (e.device, e.variable) == (governor.name, "unloading")]
+        begins = next((number for number, turn in enumerate(turns) if turn.value == 0.0), len(turns))
+        if begins + 2 < len(turns):
+            starts, stops, again = (turn.time for turn in turns[begins:begins + 3])
+            return Cycle(stops - starts, again - stops, by_leak, by_braking)
+        if until >= LONGEST:
+            break
+        until = min(3 * until, LONGEST)
+    unused = back(circuit, options, start=low)
+    return None if unused is None else Cycle(unused, 0.0, by_leak, by_braking)
 
 
-def _used_by_one(circuit: Circuit, options: Options) -> float:
-    """kg of air that one full application takes."""
-    script = _full(circuit)
+def _hole(place: str, flow: float, pressure: float, options: Options) -> Action:
+    """A hole that passes a flow, kg/s, into the open air at an absolute pressure."""
+    conductance = flow / (REFERENCE_DENSITY * sqrt(REFERENCE_TEMPERATURE / options.temperature) * pressure)
+    return leak(place, sqrt(conductance / hole(1.0)), 0.0)
+
+
+def _taken_by_one(circuit: Circuit, options: Options) -> dict[str, float]:
+    """kg of air that one full application takes from full reservoirs, by the reservoirs that lose it."""
     try:
         actions = (*apply(circuit, 0.0, None, FOOT), *let_go(circuit, HALT / 2, FOOT))
     except CannotAsk:
-        return 0.0
-    trace = simulate(circuit, Script(actions, states=script.states), HALT, options=options)
-    tanks = [(float(tank.settings["volume"]), circuit.store(tank))
-             for tank in circuit.reservoirs_for("supply", "service", "parking")]
-    lost = sum(volume * (trace.pressure(space, 0.0) - trace.last(space)) for volume, space in tanks)
-    return max(0.0, lost) / (GAS_CONSTANT * options.temperature)
+        return {}
+    still, used = (simulate(circuit, Script(done, states=_full(circuit).states), HALT, options=options)
+                   for done in ((), actions))
+    lost = {tank.name: float(tank.settings["volume"]) * max(0.0, still.last(space) - used.last(space))
+            for tank in circuit.reservoirs_for("supply", "service", "parking")
+            for space in (circuit.store(tank),)}
+    whole = still.balance.last - used.balance.last
+    every = sum(lost.values())
+    return {name: whole * share / every for name, share in lost.items()} if every > 0.0 < whole else {}
 
 
 def applications(circuit: Circuit, count: int, options: Options) -> Recovery:

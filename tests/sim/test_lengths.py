@@ -35,7 +35,7 @@ def times(design, size, length):
     """s to 60 psi, and back to 5 psi from when the pedal is let go."""
     circuit = built(design.format(size=size, length=length))
     script = Script((press("foot", 1.0, 0.0), release("foot", LEAVES)), pressures={"reservoirs": gauge(100)})
-    trace = simulate(circuit, script, 7.0, options=Options(engine="plain", exponent=1.2))
+    trace = simulate(circuit, script, 7.0, options=Options(exponent=1.2))
     chamber = circuit.service_space(circuit.by_name["front"])
     applied, released = trace.first_time(chamber, gauge(60)), trace.first_time(chamber, gauge(5), False, LEAVES)
     assert applied is not None and released is not None

@@ -57,11 +57,6 @@ def test_auxiliaries_are_shut_off_and_brakes_are_not():
     assert without_auxiliaries(example("truck-6x4")).space == example("truck-6x4").space
 
 
-def test_the_governor_makes_a_round_and_works_a_share_of_the_time():
-    cycle = charge(example("truck-6x4")).cycle
-    assert 10 < cycle.pumping < 120 and 0.05 < cycle.duty < 0.6
-
-
 def test_five_applications_take_more_than_one():
     one, five = charge(example("truck-6x4")).recoveries
     assert five.lowest < one.lowest and five.again > one.again

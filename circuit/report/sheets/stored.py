@@ -83,8 +83,8 @@ def duty(circuit: Circuit, sets: Sets = ()) -> Table:
         rows += [(f"{after}: lowest service reservoir", shown(each.lowest, "pressure"), ""),
                  (f"{after}: then", again, "")]
     notes = () if found.cycle is None else (
-        f"Round with one full application a minute ({60e3 * found.cycle.by_braking:.0f} g of air) and reservoirs that "
-        f"lose 2 psi a minute ({60e3 * found.cycle.by_leak:.0f} g); predicted by simulation.",)
+        f"Round with one full application a minute ({60e3 * found.cycle.by_braking:.0f} g of air, taken evenly) and "
+        f"reservoirs that lose 2 psi a minute ({60e3 * found.cycle.by_leak:.0f} g); predicted by simulation.",)
     return Table("duty", title, columns, tuple(rows), notes, frozenset({"measured"}), wide=frozenset({"what"}),
                  assumed=bool(rows and found.assumed))
 
