@@ -171,7 +171,7 @@ class Kind(NamedTuple):
     rest: state variables and their values in any situation; when: their values in a situation where they differ.
     feeds: ports that give air from outside the drawing in a situation. source: how it makes air. derive: further values
     that follow from the settings, such as a chamber's area from its type; raises ValueError when they contradict each
-    other. stage: the column of a drawing it belongs to.
+    other. derives: the names of those that are no settings. stage: the column of a drawing it belongs to.
     small: drawn on its host. turns: pairs of ports a fitter could swap by mistake, or that reverse the part.
     rows: the rows of the trade's device list (shared/devices.toml) it covers.
     """
@@ -194,6 +194,7 @@ class Kind(NamedTuple):
     feeds: Callable[[Settings, str], tuple[str, ...]] = nothing
     source: Pump | None = None
     derive: Callable[[Settings], Mapping[str, float]] = nothing_more
+    derives: tuple[str, ...] = ()
     symbol: Symbol | None = None
     stage: int = 6
     small: bool = False

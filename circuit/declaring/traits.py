@@ -117,31 +117,37 @@ class Group(Enum):
 
 
 PROMISES: Mapping[Trait, tuple[str, ...]] = {
-    Trait.STORES_AIR: ("setting:volume", "setting:rated", "setting:role"),
+    Trait.STORES_AIR: ("port:1", "setting:volume", "setting:rated", "setting:role", "setting:tested-to"),
     Trait.RELIEVES: ("setting:opens-at",),
-    Trait.GOVERNS: ("setting:cut-in", "setting:cut-out", "port:sense", "port:unloader"),
+    Trait.GOVERNS: ("setting:cut-in", "setting:cut-out", "port:sense", "port:unloader", "state:unloading"),
     Trait.COMPRESSES: ("port:2",),
     Trait.ONE_WAY: ("port:1", "port:2"),
     Trait.KEEPS_BACK: ("setting:shuts-at",),
     Trait.SHUTS_BY_HAND: ("setting:state",),
     Trait.REPEATS_CONTROL: ("port:1", "port:2", "port:3", "port:control"),
-    Trait.SERVICE_ACTUATOR: ("setting:type", "setting:stroke", "setting:axle", "setting:side"),
-    Trait.SPRING_ACTUATOR: ("setting:axle", "setting:side"),
+    Trait.SERVICE_ACTUATOR: (
+        "setting:type", "setting:stroke", "setting:axle", "setting:side", "setting:holds", "setting:working-stroke",
+        "value:area", "value:prefill", "value:rated-volume", "value:full-volume"),
+    Trait.SPRING_ACTUATOR: (
+        "port:service", "port:spring", "setting:axle", "setting:side", "setting:holds-off-at", "setting:spring-volume"),
     Trait.WARNS_LOW: ("setting:on-below",),
     Trait.LIGHTS_STOP_LAMP: ("setting:on-above",),
     Trait.LINE: ("port:1", "port:2"),
-    Trait.MELTS: ("setting:near", "setting:size", "setting:bend"),
+    Trait.MELTS: ("setting:near", "setting:size", "setting:bend", "setting:bend-held"),
     Trait.STIFF: ("setting:ends",),
     Trait.DRAINS_WATER: ("setting:placed",),
     Trait.DRIES: ("port:1",),
-    Trait.ADDS_ANTIFREEZE: ("port:2",),
-    Trait.SWITCHED_BY_CURRENT: ("setting:without-current",),
+    Trait.ADDS_ANTIFREEZE: ("port:1", "port:2"),
+    Trait.SWITCHED_BY_CURRENT: ("setting:without-current", "state:energised"),
     Trait.PARTS_ROOMS: ("setting:between", "port:1", "port:2"),
-    Trait.COUPLES_VEHICLES: ("setting:line",),
+    Trait.COUPLES_VEHICLES: (
+        "setting:line", "setting:end", "setting:seals", "value:joined", "value:loose", "value:capped"),
     Trait.TRAILER_SUPPLY: ("port:1", "port:reservoir", "port:spring"),
     Trait.TAKES_SUPPLY_LINE: ("port:1",),
+    Trait.TRAILER_HAND_CONTROL: ("port:1",),
     Trait.MODULATES_SPRINGS: ("port:1", "port:2", "port:41", "port:42"),
-    Trait.SENSES_LOAD: ("port:2",),
+    Trait.SENSES_LOAD: ("port:1", "port:2"),
     Trait.LEVELS: ("port:1", "port:2", "setting:inlet-check"),
 }
-"""What a kind with a trait must declare, so that a rule may rely on it."""
+"""What a kind with a trait must declare, so that everybody may rely on it: `port:` by number or word, `setting:`, `value:`
+(a setting or a derived value), `state:` (a variable of `rest`). `contract` refuses a kind that breaks one."""

@@ -3,6 +3,7 @@
 from importlib import import_module
 from pathlib import Path
 
+from circuit.declaring.contract import broken
 from circuit.declaring.kind import Kind
 
 _FOLDER = Path(__file__).resolve().parent
@@ -14,6 +15,8 @@ def _load(module: str) -> Kind:
     kind: Kind = import_module(f"circuit.kinds.{module}").KIND
     if kind.name != module.replace("_", "-"):
         raise ValueError(f"circuit/kinds/{module}.py declares the kind {kind.name}: file and kind name must agree")
+    if lacks := list(broken(kind)):
+        raise ValueError(f"circuit/kinds/{module}.py: " + "; ".join(lacks))
     for name in (kind.name, *kind.aliases):
         if _known.setdefault(name, kind) is not kind:
             raise ValueError(f"two kinds answer to {name}: {kind.name} and {_known[name].name}")

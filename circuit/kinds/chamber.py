@@ -28,6 +28,8 @@ CHAMBER = (
             usual=Typical("8.25 in", COMMON + ": 8.25 in at drive and trailer axles, 7.5 in at front axles")),
     TYRE_RADIUS,
 )
+SIZES = ("area", "rated-volume", "prefill", "full-volume")
+
 
 def sizes(settings, double=False):
     """Area m2, rated volume m3 (None where no table row fits) and pre-fill m3 from type and stroke.
@@ -66,6 +68,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=sizes,
+    derives=SIZES,
     aliases=("service-chamber", "brake-chamber"),
     symbol=Symbol(9, 4, {"1": (0, 2)}, body="none", marks=(
         line((0, 2), (2, 2)), line((3.3, 1.84), (9, 1.84)), line((3.3, 2.16), (9, 2.16)),

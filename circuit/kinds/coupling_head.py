@@ -57,6 +57,7 @@ KIND = Kind(
     when={"parked": {"coupled": 0.0}, "braking": {"applied": 1.0}},
     feeds=_feeds,
     derive=lambda settings: {"joined": 0.0, "loose": 0.0, "capped": 0.0},
+    derives=("joined", "loose", "capped"),
     symbol=Symbol(4, 2, {"1": (4, 1)}, body="none", faces=(0, 1), turned_by=("end", "rear"),
                   stages=("end", {"rear": 13}), marks=(
         line((4, 1), (1.8, 1)), Curve(((0.5, -0.3), (3.0, 1), (0.5, 2.3)), 0.3), thick((0.6, 0.2), (0.6, 1.8)),

@@ -43,5 +43,6 @@ KIND = Kind(
     failures=line_failures("bursts"),
     traits=frozenset({Trait.LINE}),
     derive=with_elbows,
+    derives=("resisting-length",),
     rows=(4, 80),
 )

@@ -5,6 +5,7 @@ from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store,
 from circuit.declaring.symbol import Stroke, Symbol, line, plate, thick
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
+from circuit.kinds.chamber import SIZES
 
 
 def _sizes(settings):
@@ -44,6 +45,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=_sizes,
+    derives=SIZES,
     aliases=("air-over-hydraulic-booster", "air-hydraulic-booster"),
     symbol=Symbol(9, 4, {"1": (0, 2)}, body="none", marks=(
         plate((0, 0.2), (4.4, 0.2), (4.4, 3.8), (0, 3.8)), plate((4.4, 1.2), (7.4, 1.2), (7.4, 2.8), (4.4, 2.8)),

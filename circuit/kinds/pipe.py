@@ -42,5 +42,6 @@ KIND = Kind(
     failures=line_failures("cracks by fatigue or corrosion"),
     traits=frozenset({Trait.LINE, Trait.STIFF}),
     derive=with_elbows,
+    derives=("resisting-length",),
     rows=(4, 81),
 )

@@ -45,5 +45,6 @@ KIND = Kind(
     traits=frozenset({Trait.LINE, Trait.MELTS, Trait.STIFF}),
     aliases=("tubing",),
     derive=with_elbows,
+    derives=("resisting-length",),
     rows=(79,),
 )

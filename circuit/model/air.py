@@ -45,9 +45,8 @@ class Air:
 
     @cached_property
     def states(self) -> dict[str, dict[str, float]]:
-        """The state variables of every part with passages."""
-        return {device.name: device.kind.state(self.situation)
-                for device in self.circuit.devices if device.kind.passages}
+        """The state variables of every part."""
+        return {device.name: device.kind.state(self.situation) for device in self.circuit.devices}
 
     def opening(self, way: Way, start: float, end: float, level: Mapping[int, float] | None = None) -> float:
         """Pa by which a way is pushed open with its two ends at given pressures and all else at rest."""
@@ -218,7 +217,7 @@ def settle(
     Found by repeating: fill every space from the sources through what is open at the last round's pressures, until
     nothing changes. A valve that never comes to rest keeps the last of many rounds.
     """
-    states = {device.name: device.kind.state(situation) for device in circuit.devices if device.kind.passages}
+    states = {device.name: device.kind.state(situation) for device in circuit.devices}
     level: dict[int, float] = {}
     for _ in range(_ROUNDS):
         new = _fill(circuit, states, sources, emptied, level)

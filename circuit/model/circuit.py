@@ -306,12 +306,14 @@ class Circuit:
         return self.space_of(device, device.kind.ports[0].number)
 
     def service_space(self, chamber: Device) -> int:
-        """The service side of a brake chamber."""
+        """The service side of a brake chamber, its first port."""
         return self.space_of(chamber, chamber.kind.ports[0].number)
 
     def spring_space(self, chamber: Device) -> int:
         """The spring side of a spring brake chamber."""
-        return self.space_of(chamber, chamber.kind.ports[1].number)
+        side = chamber.kind.port("spring")
+        assert side is not None
+        return self.space_of(chamber, side.number)
 
     @property
     def is_combination(self) -> bool:

@@ -42,10 +42,10 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.declaring.traits import Trait
+from circuit.declaring.traits import Role, Trait
 from circuit.judging.evidence import Evidence
-from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import Device
+from circuit.judging.rule import Answer, Rule, met, not_met, undecided
+from circuit.model.circuit import Circuit, Device
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -67,7 +67,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                 and not (evidence.zone(sensed) & set(evidence.sources))
                 and not any(circuit.store(w) in evidence.zone(sensed) for w in circuit.reservoirs_for("supply"))]
         unloaded = [c for c in compressors
-                    if circuit.space_of(c, "4") in evidence.zone(circuit.space_of(governor, signal.number))
+                    if _unloaders(circuit, c) & evidence.zone(circuit.space_of(governor, signal.number))
                     or _blows_off(evidence, governor, c)]
         if not evidence.filling.is_charged(sensed):
             yield not_met(governor.name, line.span, f"{governor.name} senses no air: port {sense.number} is never charged",
@@ -77,15 +77,25 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         f"{governor.name} senses {kept[0].name}, behind its check valve, instead of the wet side",
                         f"lead the sense line of {governor.name}.{sense.number} to the wet reservoir or the dryer's outlet",
                         also=((governor.span, "the governor"), (kept[0].span, "what it senses")))
+        elif compressors and not unloaded and not any(_unloaders(circuit, c) for c in compressors):
+            yield undecided(governor.name, governor.span, f"{compressors[0].name} has no unloader for {governor.name} to work",
+                            "how it stops the compressor is not written in a design")
         elif compressors and not unloaded:
+            unloader = next(c for c in compressors if _unloaders(circuit, c))
             yield not_met(governor.name, governor.span,
                         f"the signal of {governor.name} does not reach the unloader of {compressors[0].name}",
-                        f"join {governor.name}.{signal.number} to {compressors[0].name}.4",
+                        f"join {governor.name}.{signal.number} to "
+                        f"{unloader.name}.{unloader.kind.ports_as(Role.CONTROL)[0].number}",
                         also=((compressors[0].span, "the compressor"),))
         else:
             yield met(governor.name, governor.span,
                       f"{governor.name} senses {evidence.zone_name(sensed)} and works "
                       f"{' and '.join(c.name for c in unloaded)}")
+
+
+def _unloaders(circuit: Circuit, compressor: Device) -> set[int]:
+    """The spaces in which a signal unloads a compressor; none where it is stopped otherwise."""
+    return {circuit.space_of(compressor, port.number) for port in compressor.kind.ports_as(Role.CONTROL)}
 
 
 def _blows_off(evidence: Evidence, governor: Device, compressor: Device) -> bool:

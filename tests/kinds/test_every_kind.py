@@ -6,8 +6,9 @@ from itertools import product
 import pytest
 
 from circuit import kinds
+from circuit.declaring.contract import broken
 from circuit.declaring.kind import OUTSIDE, SITUATIONS, Kind
-from circuit.declaring.traits import PROMISES, Role, Trait
+from circuit.declaring.traits import Role, Trait
 from circuit.model.forms import FORMS
 from circuit.model.settings import typical_value
 from circuit.units import ATMOSPHERE, DIMENSIONS
@@ -149,13 +150,13 @@ def test_settings_can_be_read(kind: Kind):
 
 @each
 def test_promises_are_kept(kind: Kind):
-    for trait in kind.traits:
-        for promise in PROMISES.get(trait, ()):
-            what, name = promise.split(":")
-            found = kind.setting(name) if what == "setting" else kind.port(name)
-            if promise == "setting:rated-volume":
-                continue
-            assert found is not None, f"{kind.name} is {trait.name} without {promise}"
+    assert list(broken(kind)) == []
+
+
+@each
+def test_it_derives_what_it_says_it_derives(kind: Kind):
+    found = kind.derive(settings_of(kind))
+    assert {name for name in found if kind.setting(name) is None} == set(kind.derives)
 
 
 @each
