@@ -36,7 +36,7 @@ US_121 = {
 """49 CFR 571.121, state through 87 FR 34808 (8 Jun 2022)."""
 US_OTHER = {
     "393.43(a)": {"least_psi": 20, "most_psi": 45},  # 49 CFR 393.43
-    "393.47(e)": {"share_of_stroke": 0.8},  # 49 CFR 393.47(e)(2), unlisted actuators
+    "393.47(e)": {"applied_from_psi": 80, "applied_to_psi": 90, "share_of_stroke": 0.8},  # 49 CFR 393.47(e), (e)(2)
     "393.50(b)": {"applications": 1, "share_of_start": 0.70},  # 49 CFR 393.50
     "570.57-reserve": {"applications": 1, "share_of_start": 0.80},  # 49 CFR 570.57: a drop of 20 % at most
     "570.57-warning": {"warning_psi": 60},

@@ -12,12 +12,11 @@ from circuit.faults.effect import Effect
 from circuit.faults.single import Fault
 from circuit.faults.study import Study
 from circuit.faults.times import FAST, SLOW, Event, is_slow, read
-from circuit.model.air import full_pressure
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
-from circuit.sim import Action, Engine, Options, Script, Variant, feed, move, simulate_many
+from circuit.sim import Action, Engine, Options, Script, Variant, move, simulate_many
 from circuit.studies.effort import FULLY_ON, spring_share
-from circuit.studies.hands import PSI, apply, fed_heads, let_go
+from circuit.studies.hands import PSI, apply, let_go, park, unpark
 from circuit.units import ATMOSPHERE
 
 PEDAL, UP, PARKED, RELEASED = 10.0, 5.0, 5.0, 10.0
@@ -110,7 +109,7 @@ def tell(study: Study, effect: Effect, hold: float = PEDAL, options: Options = O
     waits = _waits(study, circuit, effect, options)
     acts = Acts.after(waits, hold)
     done = (*apply(circuit, acts.pedal, rig=DEMAND), *let_go(circuit, acts.up), *park(circuit, acts.park),
-            *release(circuit, acts.release))
+            *unpark(circuit, acts.release))
     parted = heads_off(circuit, effect.fault)
     script = Script((*_held(effect.fault), *(action for action in done if action.place not in parted)))
     trace = _played(circuit, script, effect.fault, acts.end, False, options)
@@ -130,22 +129,8 @@ def at_fault(circuit: Circuit, fault: Fault) -> Circuit:
     return circuit.exchanged(*fault.exchanged) if fault.exchanged else circuit
 
 
-def park(circuit: Circuit, at: float) -> tuple[Action, ...]:
-    """Every park control applied, and every supply line that comes from outside let down to the open air."""
-    actions = [move(device.name, variable, value, at) for device in circuit.having(Trait.PARK_CONTROL)
-               for variable, value in device.kind.when.get("parked", {}).items()]
-    return (*actions, *(feed(head.name, ATMOSPHERE, at) for head in fed_heads(circuit, "supply")))
-
-
 def _held(fault: Fault) -> tuple[Action, ...]:
     return tuple(move(device, variable, value, 0.0) for device, variable, value in fault.holds)
-
-
-def release(circuit: Circuit, at: float) -> tuple[Action, ...]:
-    """Every park control released, and every supply line from outside filled again."""
-    actions = [move(device.name, variable, device.kind.rest[variable], at)
-               for device in circuit.having(Trait.PARK_CONTROL) for variable in device.kind.when.get("parked", {})]
-    return (*actions, *(feed(head.name, full_pressure(circuit), at) for head in fed_heads(circuit, "supply")))
 
 
 def heads_off(circuit: Circuit, fault: Fault) -> set[str]:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from circuit.declaring.traits import Trait
+from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.sim import Action, Rig, Script, feed, move
 from circuit.units import ATMOSPHERE
@@ -85,6 +86,25 @@ def let_go(circuit: Circuit, at: float, over: float = FOOT, valve: float = RIG_V
     """Every pedal up, and every rig's valve open to the air."""
     actions = [move(device.name, variable, 0.0, at, over) for device, variable in pedals(circuit)]
     return (*actions, *(feed(head.name, ATMOSPHERE, at, 0.0, valve) for head in fed_heads(circuit, "control")))
+
+
+def parking(circuit: Circuit) -> tuple[tuple[Device, str, float, float], ...]:
+    """Every knob and lever that parks: its device and variable, and their values parked and released."""
+    return tuple((device, variable, parked, device.kind.rest[variable]) for device in circuit.devices
+                 if device.kind.traits & {Trait.PARK_CONTROL, Trait.PROTECTS_TOWING}
+                 for variable, parked in device.kind.when.get("parked", {}).items())
+
+
+def park(circuit: Circuit, at: float) -> tuple[Action, ...]:
+    """Every park control applied, and every supply line that comes from outside let down to the open air."""
+    actions = [move(device.name, variable, parked, at) for device, variable, parked, _ in parking(circuit)]
+    return (*actions, *(feed(head.name, ATMOSPHERE, at) for head in fed_heads(circuit, "supply")))
+
+
+def unpark(circuit: Circuit, at: float) -> tuple[Action, ...]:
+    """Every park control released, and every supply line from outside filled again."""
+    actions = [move(device.name, variable, released, at) for device, variable, _, released in parking(circuit)]
+    return (*actions, *(feed(head.name, full_pressure(circuit), at) for head in fed_heads(circuit, "supply")))
 
 
 def standing(circuit: Circuit, reservoirs: float, *actions: Action, rigs: tuple[Rig, ...] = ()) -> Script:

@@ -6,17 +6,19 @@ from functools import cache
 
 import pytest
 
+from circuit.clauses import clause
 from circuit.cli import main
 from circuit.declaring.traits import Trait
 from circuit.judging.rule import Result
 from circuit.judging.volumes import counted_volume, counts, shares
-from circuit.pipeline import judged, load_source
+from circuit.pipeline import judged, load, load_source
 from circuit.report.marks import marks_of
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.folded import folded
 from circuit.report.sheets.pages import SIZE
 from circuit.report.sheets.papers import papers, pointed
 from circuit.report.sheets.plain import as_text
+from circuit.report.sheets.records import stroke_record
 from circuit.report.sheets.printed import printed
 from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv, said_once
 from circuit.report.sheets.volume_sheet import both_volumes
@@ -185,11 +187,32 @@ def test_the_cover_counts_the_outcomes():
 def test_the_test_record_has_each_step_at_each_place():
     rows = tables()["test-record"].rows
     steps = {row[0] for row in rows}
-    assert {"charge", "cut-out", "cut-in", "warning", "drive", "apply", "release", "park", "leak-down"} <= steps
+    assert {"charge", "cut-out", "cut-in", "warning", "drive", "apply", "release", "leak-down"} <= steps
+    assert ("park" in steps) == bool(verdict().circuit.having(Trait.PARK_CONTROL))
     gauges = [d.name for d in verdict().circuit.having(Trait.SHOWS_PRESSURE)]
     assert gauges
     for gauge in gauges:
-        assert {row[0] for row in rows if row[2] == gauge} >= {"charge", "drive", "apply", "release", "park"}
+        assert {row[0] for row in rows if row[2] == gauge} >= {"charge", "drive", "apply", "release"}
+
+
+def test_every_record_says_what_its_work_needs_on_each_sheet():
+    records = [table for table in tables().values() if table.key.endswith("record") or table.key == "photographs"]
+    assert {table.key for table in records} == {"test-record", "leak-record", "stroke-record", "balance-record", "photographs"}
+    for table in records:
+        chocked, gauge, clear = (words.lower() for words in table.cautions)
+        assert "chocked" in chocked and "drained to nothing" in gauge and "charge" in gauge and "nobody at" in clear
+    sheets = [squeezed(text) for text in pages() if text.lstrip().startswith(("Test record", "Leak, stroke and balance"))]
+    assert len(sheets) > 2
+    for text in sheets[:-1]:
+        assert all(squeezed(words) in text for words in tables()["test-record"].cautions)
+
+
+def test_strokes_are_measured_at_the_pressure_that_the_clause_names():
+    asked = clause("us-federal/393.47(e)")
+    heading = tables()["stroke-record"].columns[6]
+    assert heading == "applied at 80 to 90 psi" and "80 to 90 psi" in asked.asks
+    without = judged(load(str(EXAMPLES / "semitrailer-europe" / "design.air")), ("un-r13",))
+    assert stroke_record(without).columns[6] == "applied, at which pressure"
 
 
 def test_a_clause_that_a_simulation_answers_points_there():
@@ -205,7 +228,7 @@ def test_a_clause_that_a_simulation_answers_points_there():
 def test_each_study_is_worked_out_once_for_all_papers():
     all_papers()
     asked = [study.__name__ for study, *_ in verdict().circuit.__dict__["_answers"]]
-    assert {"respond", "charge", "reserve", "leak_down", "run_trials"} <= set(asked)
+    assert {"respond", "charge", "reserve", "leak_down", "run_trials", "played"} <= set(asked)
     assert len(asked) == len(set(asked))
 
 

@@ -17,3 +17,17 @@ CAUTIONS = (
     "Do not drive with a low-pressure warning on.",
     "After any change: leak, build-up, function and brake-balance test by a licensed person.",
 )
+
+_CHOCKED = "Level ground, wheels chocked both ways; tell everybody before air goes in or out."
+_GAUGE = ("A gauge or test fitting goes in with every reservoir drained to nothing, those behind check valves too; only then "
+          "charge.")
+_CLEAR = ("Nobody at push rods, levers or wheels while the pedal or a park control is moved or air is let out: springs come "
+          "on by themselves.")
+SPRINGS = "; springs come on: wheels chocked, nobody at the rods"
+"""Behind what is done where springs come on by it."""
+WORK = (_CHOCKED, _GAUGE, _CLEAR)
+"""What stands on every sheet by which somebody works at a vehicle under air."""
+STROKE = (_CHOCKED, _GAUGE, "Nobody at the rods while the pedal moves: mark them released, stand clear, apply and hold, then "
+          "measure. Springs held off all the while: a second person keeps the pressure up.")
+BALANCE = ("Wheels of every axle that is not on the rollers chocked both ways; tell everybody before air goes in or out.",
+           _GAUGE, "Nobody at push rods, levers, wheels or rollers while they turn or a brake is moved.")

@@ -120,7 +120,9 @@ class _Laid:
         self.columns = widths(shown, wide, SIZE)
         self.fonts = [PLAIN if place or name in shown.wide else BOLD for place, name in enumerate(shown.columns)]
         self.head = [_cells(name, width, BOLD) for name, width in zip(shown.columns, self.columns)]
-        self.head_high = line_height(SIZE) * max(map(len, self.head)) + 2 * PAD
+        self.cautions = [line for each in table.cautions for line in cut_to(f"! {each}", min(wide, 230.0), SIZE, BOLD)]
+        self.cautions_high = line_height(SIZE) * len(self.cautions) + (2 * PAD if self.cautions else 0.0)
+        self.head_high = line_height(SIZE) * max(map(len, self.head)) + 2 * PAD + self.cautions_high
         self.groups = [self._group(cells, rows, wide) for cells, rows in groups]
 
     def _group(self, cells: tuple[str, ...], rows: tuple[tuple[str, ...], ...], wide: float) -> _Group:
@@ -175,9 +177,12 @@ def _caption(pages: Pages, table: Table, paper: str, high: float) -> None:
 
 
 def _put_head(pages: Pages, laid: _Laid) -> None:
-    y, high, wide = pages.y, laid.head_high, sum(laid.columns)
+    above, high, wide = laid.cautions_high, laid.head_high - laid.cautions_high, sum(laid.columns)
+    top, y = pages.y, pages.y - above
 
     def draw(canvas: Any) -> None:
+        for place, words in enumerate(laid.cautions):
+            say(canvas, words, EDGE, top - PAD - 0.8 * SIZE - place * line_height(SIZE), SIZE, BOLD)
         shade(canvas, y - high, wide, high)
         rule(canvas, y - high, wide, 0.3)
         x = EDGE
@@ -185,7 +190,7 @@ def _put_head(pages: Pages, laid: _Laid) -> None:
             _cell(canvas, lines, x, y, width, name in laid.table.numbers, BOLD)
             x += width
 
-    pages.put(draw, high)
+    pages.put(draw, above + high)
 
 
 def _put_band(pages: Pages, laid: _Laid, group: _Group, again: bool) -> None:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from circuit.judging.rule import Result
 from circuit.report.faults.fault_sheet import faults
-from circuit.report.sheets import motion, records, stored, volume_sheet
+from circuit.report.sheets import motion, records, step_record, stored, volume_sheet
 from circuit.report.sheets.clause_sheet import SIMULATED, coverage
 from circuit.report.sheets.findings import findings
 from circuit.report.sheets.lists import assumptions, parts_list, settings_sheet, tube_schedule
@@ -40,7 +40,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
             _build_up(judged), *_each(judged, _build_up), stored.duty(circuit, _sets(judged)), _applications(judged),
             *_each(judged, _applications), _limits(judged), *_each(judged, _limits), stored.leaking(circuit)),
         "Trials": lambda: (motion.trials(circuit),),
-        "Test record": lambda: (records.test_record(judged),),
+        "Test record": lambda: (step_record.step_record(judged),),
         "Leak, stroke and balance records": lambda: (
             records.leak_record(judged), records.stroke_record(judged), records.balance_record(judged),
             records.photographs()),

@@ -14,7 +14,7 @@ class Table(NamedTuple):
     numbers: columns that hold bare numbers, in the unit their heading names. wide: columns with sentences. notes: said
     below it. assumed: whether values that safety hangs on were assumed. marks: for a row, the names of its parts. bands:
     columns that a print says once above the rows that share them. joined: a column whose cells a print puts together
-    where rows are otherwise alike.
+    where rows are otherwise alike. cautions: what a print says above the rows, on every sheet.
     """
 
     key: str
@@ -29,6 +29,7 @@ class Table(NamedTuple):
     marks: tuple[tuple[str, ...], ...] = ()
     bands: tuple[str, ...] = ()
     joined: str = ""
+    cautions: tuple[str, ...] = ()
 
     def column(self, name: str) -> list[str]:
         """The cells of one column."""
