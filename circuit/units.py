@@ -197,20 +197,36 @@ def value_in(value: float, unit: str, dimension: str) -> float:
     return (value - (ATMOSPHERE if dimension == "pressure" else 0.0) - _OFFSETS.get(unit, 0.0)) / scale
 
 
-def shown(value: float, dimension: str) -> str:
-    """An inside value for people, in both of the trade's units where it has two: `125.0 psi (8.62 bar)`."""
+def shown(value: float, dimension: str, finer: int = 0) -> str:
+    """An inside value for people, in both of the trade's units where it has two: `125.0 psi (8.62 bar)`. finer: further
+    digits."""
     if dimension in _PLAIN:
-        return f"{value:g}"
+        return f"{value:.{6 + finer}g}"
     if dimension == "fraction":
-        return f"{value * 100:.1f} %"
+        return f"{value * 100:.{1 + finer}f} %"
     if dimension not in _IMPERIAL:
         si, _, example, units = _TABLE[dimension]
         unit = {"time": "s", "mass": "kg", "temperature": "°C", "speed": "rpm", "area": "in2",
                 "conductance": "L/(s.bar)", "torque": "N.m", "rate": "psi/min"}[dimension]
-        return f"{value_in(value, unit, dimension):.3g} {unit}"
+        return f"{value_in(value, unit, dimension):.{3 + finer}g} {unit}"
     first, second = _IMPERIAL[dimension], _METRIC[dimension]
-    return (f"{value_in(value, first, dimension):,.{_PLACES[first]}f} {first} "
-            f"({value_in(value, second, dimension):,.{_PLACES[second]}f} {second})")
+    return (f"{value_in(value, first, dimension):,.{_PLACES[first] + finer}f} {first} "
+            f"({value_in(value, second, dimension):,.{_PLACES[second] + finer}f} {second})")
+
+
+def told_apart(one: float, other: float, dimension: str) -> tuple[str, str]:
+    """Two values for people, with as many digits as it takes until they differ.
+
+    >>> told_apart(59.999 * 6894.757 + ATMOSPHERE, 60.0 * 6894.757 + ATMOSPHERE, "pressure")
+    ('59.999 psi (4.1368 bar)', '60.000 psi (4.1369 bar)')
+    """
+    texts = ("", "")
+    for finer in range(7):
+        texts = shown(one, dimension, finer), shown(other, dimension, finer)
+        halves = [set(text.replace(")", "").split(" (")) for text in texts]
+        if one == other or not halves[0] & halves[1]:
+            break
+    return texts
 
 
 def gauge(value: float) -> float:

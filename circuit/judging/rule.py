@@ -5,6 +5,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from circuit.clauses import Clause
+from circuit.judging.assumed import Assumed
 from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Circuit, Waiver
 from circuit.source import Span
@@ -14,12 +15,18 @@ Mend = Callable[[Circuit], Circuit]
 
 
 class Result(Enum):
-    """The four outcomes of a check. Silence is none of them."""
+    """The outcomes of a check. Silence is none of them."""
 
     MET = "met"
+    TURNS = "met, but turns within the range of what was assumed"
     NOT_MET = "not met"
     UNDECIDED = "cannot be decided from this file"
     UNDECIDABLE = "cannot be decided from any file"
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether it is met, with what was assumed at least."""
+        return self in (Result.MET, Result.TURNS)
 
 
 class Figure(NamedTuple):
@@ -80,13 +87,21 @@ class Rule(NamedTuple):
     """One fault a design can have.
 
     name: the fault, equal to the file's name with hyphens. title: of the check in a list of what was met. severity: one
-    of SEVERITIES. check: yields answers; it is given the evidence, and procedure and limit of a clause that asks.
+    of SEVERITIES. check: yields answers; it is given the evidence, and procedure and limit of a clause that asks. bound:
+    AT_BEST or AT_WORST where its figures are quick bounds of what a simulation decides.
     """
 
     name: str
     title: str
     severity: str
     check: Callable[[Evidence, Mapping[str, float]], Iterator[Answer]]
+    bound: str = ""
+
+
+AT_BEST, AT_WORST = "at best", "at worst"
+"""What a count says that leaves out what only a simulation knows: that it is no better than so, or no worse. The one can
+only show that something is not met, the other only that it is; what is missing is played."""
+SIMULATE = "a simulation: airwright check --simulate"
 
 
 SEVERITIES = {
@@ -102,7 +117,7 @@ class Judgement(NamedTuple):
     """A rule's answer with the clause that asks for it.
 
     follows: judgements that vanish when this one is mended. also: the same said, or found of the same thing, by other
-    clauses.
+    clauses. leans_on: the assumed values that its figure was worked out from; turns: the one that turns it, if one does.
     """
 
     rule: Rule
@@ -113,6 +128,8 @@ class Judgement(NamedTuple):
     waiver: Waiver | None = None
     follows: "tuple[Judgement, ...]" = ()
     also: "tuple[Judgement, ...]" = ()
+    leans_on: "tuple[Assumed, ...]" = ()
+    turns: "Assumed | None" = None
 
     @property
     def result(self) -> Result:

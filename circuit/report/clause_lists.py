@@ -5,13 +5,13 @@ import textwrap
 from circuit import rules
 from circuit.clauses import ALWAYS, Clause, rule_set, set_names
 from circuit.judging.rule import Figure, Result
-from circuit.units import shown
+from circuit.units import shown, told_apart
 from circuit.verdict.coverage import Covered, coverage, differences
 from circuit.verdict.judge import Verdict
 
 _WIDTH = 110
-_OUTCOMES = {Result.MET: "met", Result.NOT_MET: "not met", Result.UNDECIDED: "not decided",
-             Result.UNDECIDABLE: "no file"}
+_OUTCOMES = {Result.MET: "met", Result.TURNS: "met, turns", Result.NOT_MET: "not met",
+             Result.UNDECIDED: "not decided", Result.UNDECIDABLE: "no file"}
 _HEAD = "Sets of rules. A design names them with `rules SET`; `airwright standards SET` lists one."
 COMMON = "common practice, no source"
 _DECIDED = {"declared": "declaration"}
@@ -43,9 +43,9 @@ def figures(figure: Figure | None) -> tuple[str, str, str]:
         return "-", "-", "-"
     dimension = "difference" if figure.dimension == "pressure" else figure.dimension
     sign = "-" if figure.margin < 0 else ""
-    return (shown(figure.found, figure.dimension),
-            f"{'>=' if figure.at_least else '<='} {shown(figure.limit, figure.dimension)}",
-            sign + shown(abs(figure.margin), dimension))
+    found, limit = told_apart(figure.found, figure.limit, figure.dimension)
+    margin = told_apart(abs(figure.margin), 0.0, dimension)[0] if figure.margin else shown(0.0, dimension)
+    return found, f"{'>=' if figure.at_least else '<='} {limit}", sign + margin
 
 
 def _id(clause: Clause) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 
 from circuit import __version__
 from circuit.clauses import Clause
+from circuit.judging.assumed import Assumed
 from circuit.judging.rule import Figure, Judgement, Result
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION
@@ -49,7 +50,7 @@ def design(judged: Verdict) -> dict[str, Any]:
         "sets": [each.name for each in judged.sets],
         "clean": judged.is_clean,
         "findings": [_finding(j) for j in judged.findings],
-        "met": [_statement(j) for j in judged.judgements if j.result is Result.MET],
+        "met": [_statement(j) for j in judged.judgements if j.result.is_kept],
         "undecided": [
             *({**_statement(j), "missing": j.answer.missing} for j in judged.judgements
               if j.result is Result.UNDECIDED),
@@ -59,7 +60,8 @@ def design(judged: Verdict) -> dict[str, Any]:
         "undecidable": [{"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs}
                         for o in judged.open_clauses if o.result is Result.UNDECIDABLE],
         **({"predicted": [{"clause": _clause(p.clause), "outcome": p.result.value, "thing": p.thing, "says": p.says,
-                           **({"figure": _figure(p.figure)} if p.figure is not None else {})}
+                           **({"figure": _figure(p.figure)} if p.figure is not None else {}),
+                           **_leaning(p.leans_on)}
                           for p in judged.predicted]} if judged.predicted else {}),
         "coverage": [_covered(row) for row in coverage(judged)],
         "differences": [
@@ -74,7 +76,8 @@ def design(judged: Verdict) -> dict[str, Any]:
 
 def _covered(row: Covered) -> dict[str, Any]:
     return {"clause": row.clause.key, "outcome": row.outcome.value, "waived": row.waived, "rules": list(row.rules),
-            "says": row.says, **({"figure": _figure(row.figure)} if row.figure is not None else {})}
+            "says": row.says, **({"figure": _figure(row.figure)} if row.figure is not None else {}),
+            **_leaning(row.leans_on)}
 
 
 def _at(span: Span) -> dict[str, Any]:
@@ -106,7 +109,12 @@ def _statement(judgement: Judgement) -> dict[str, Any]:
         entry["figure"] = _figure(answer.figure)
     if answer.remark:
         entry["remark"] = answer.remark
-    return entry
+    return {**entry, **_leaning(judgement.leans_on, judgement.turns)}
+
+
+def _leaning(on: tuple[Assumed, ...], turns: Assumed | None = None) -> dict[str, Any]:
+    """What a figure leans on, and what turns it."""
+    return {"leans_on": [one._asdict() for one in on], **({"turns_with": turns._asdict()} if turns else {})}
 
 
 def _finding(judgement: Judgement) -> dict[str, Any]:

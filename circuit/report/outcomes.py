@@ -98,7 +98,7 @@ def _with_result(verdict: Verdict, names: Mapping[str, str], result: Result) -> 
 def _figures(verdict: Verdict, names: Mapping[str, str]) -> dict[tuple[str, str, str, str], Figure]:
     """The figures of what is met by rule, thing, clause and what was compared."""
     return {(j.rule.name, _named(j.answer.thing, names), j.clause.key, j.answer.figure.what): j.answer.figure
-            for j in verdict.judgements if j.result is Result.MET and j.answer.figure is not None}
+            for j in verdict.judgements if j.result.is_kept and j.answer.figure is not None}
 
 
 def _margins(was: Figure, now: Figure) -> str:

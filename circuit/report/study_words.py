@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from circuit.clauses import Clause
 from circuit.model.circuit import Circuit
 from circuit.report.words import CAUTION
-from circuit.studies.band import SPREAD, Assumed, Band
+from circuit.judging.assumed import Assumed
+from circuit.studies.band import SPREAD, Band
 from circuit.studies.holding import Held
 from circuit.units import shown
 

@@ -4,12 +4,14 @@ import textwrap
 from collections.abc import Iterable
 
 from circuit.clauses import Clause
+from circuit.judging.assumed import Assumed
 from circuit.judging.prediction import Predicted
+from circuit.judging.leaning import RANGE
 from circuit.judging.rule import Answer, Figure, Judgement, Result
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION, count
 from circuit.source import Span
-from circuit.units import shown
+from circuit.units import shown, told_apart
 from circuit.verdict.judge import NOTHING, Verdict, consequence
 
 WIDTH = 110
@@ -149,24 +151,41 @@ def _predicted(judged: Verdict, paint: Paint) -> list[str]:
     held = count(len(by_clause), "clause")
     lines = ["", paint("Predicted from simulations", "1") + f": {held}, {count(missed, 'place')} not met"]
     for found in by_clause.values():
-        lines += _folded("+" if found[0].result is Result.MET else "-", cited(found[0].clause), 2, 2)
-        bad = [each for each in found if each.result is not Result.MET]
+        lines += _folded("+" if found[0].result.is_kept else "-", cited(found[0].clause), 2, 2)
+        bad = [each for each in found if not each.result.is_kept]
         for each in bad or found[:1]:
-            word = "met" if each.result is Result.MET else paint("NOT MET", "1;31")
+            word = _PREDICTED[each.result] if each.result.is_kept else paint("NOT MET", "1;31")
             lines += _folded(word, f"{each.says}; {figure(each.figure)}" if each.figure else each.says, 6, 9)
+            lines += _leaning(each.leans_on, 6)
         if not bad and len(found) > 1:
             lines.append(f"      and {count(len(found) - 1, 'more place')} with more to spare")
     return lines
 
 
+_PREDICTED = {Result.MET: "met", Result.TURNS: "turns"}
+
+
+def _leaning(assumed: tuple[Assumed, ...], indent: int) -> list[str]:
+    """What a figure leans on, where the design does not say it."""
+    if not assumed:
+        return []
+    named = "; ".join(map(str, assumed[:3])) + (f"; and {len(assumed) - 3} more" if len(assumed) > 3 else "")
+    return _folded("leans on", f"{named} (assumed)", indent, 9)
+
+
 def figure(value: Figure) -> str:
     """`found ..., limit ..., margin ...`"""
     dimension = "difference" if value.dimension == "pressure" else value.dimension
-    margin = shown(abs(value.margin), dimension)
+    margin = _margin(value, dimension)
+    found, limit = told_apart(value.found, value.limit, value.dimension)
     word = "to spare" if value.margin >= 0 else "short" if value.at_least else "too much"
     bound = "at least" if value.at_least else "at most"
-    return (f"{value.what}: found {shown(value.found, value.dimension)}, limit {bound} "
-            f"{shown(value.limit, value.dimension)}, {margin} {word}")
+    return f"{value.what}: found {found}, limit {bound} {limit}, {margin} {word}"
+
+
+def _margin(value: Figure, dimension: str) -> str:
+    """What is to spare or missing, with as many digits as it takes not to be nothing."""
+    return told_apart(abs(value.margin), 0.0, dimension)[0] if value.margin else shown(0.0, dimension)
 
 
 def cited(clause: Clause) -> str:
@@ -194,6 +213,7 @@ def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
         lines.append(f"       and {count(len(answer.also) - len(shown_also), 'more place')}")
     if answer.figure:
         lines += _folded("figures", figure(answer.figure))
+    lines += _leaning(judgement.leans_on, 2)
     lines += _folded("so", consequence(judgement.rule))
     lines += _folded("mend", answer.remedy)
     if judgement.follows:
@@ -215,13 +235,15 @@ def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
 def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
     by_rule: dict[str, list[Judgement]] = {}
     for judgement in judged.judgements:
-        if judgement.result is Result.MET:
+        if judgement.result.is_kept:
             by_rule.setdefault(judgement.rule.name, []).append(judgement)
     open_ones = [j for j in judged.findings if j.is_open]
     waived = [j for j in judged.findings if j.waiver]
     undecided = [j for j in judged.judgements if j.result is Result.UNDECIDED]
     checks = count(sum(map(len, by_rule.values())), "check")
-    lines = [paint("Met", "1") + f": {checks} of {count(len(by_rule), 'rule')}"]
+    turning = sum(j.result is Result.TURNS for each in by_rule.values() for j in each)
+    turn = f", {turning} of them turning within the range of what was assumed" if turning else ""
+    lines = [paint("Met", "1") + f": {checks} of {count(len(by_rule), 'rule')}{turn}"]
     for judgements in by_rule.values() if not short else ():
         lines += _met(judgements)
     lines.append(paint("Not met", "1") + f": {_severities(open_ones)}" + (f", {len(waived)} waived" if waived else ""))
@@ -272,6 +294,11 @@ def _met(judgements: list[Judgement]) -> list[str]:
     lines = _folded("+", judgements[0].rule.title, 2, 2) + _folded("", text, 6, 0)
     for remark in dict.fromkeys(j.answer.remark for j in judgements if j.answer.remark):
         lines += _folded("note:", remark, 6, 6)
+    turned = [j for j in judgements if j.turns is not None]
+    if turned:
+        names = ", ".join(dict.fromkeys(j.answer.thing for j in turned))
+        lines += _folded("turns:", f"{names}: not met any more with {turned[0].turns} off by {RANGE:.0%}", 6, 6)
+    lines += _leaning(tuple(dict.fromkeys(one for j in judgements for one in j.leans_on)), 6)
     return lines
 
 

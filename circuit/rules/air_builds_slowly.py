@@ -42,7 +42,7 @@ from collections.abc import Iterator, Mapping
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import pressure, time
-from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.rule import AT_BEST, Answer, Figure, Rule, met, not_met, undecided
 from circuit.judging.storage import compressor_fill, cut_out, draws, normal_pressure
 from circuit.judging.volumes import shares
 from circuit.units import ATMOSPHERE, gauge, shown
@@ -158,4 +158,4 @@ def _from_nothing(evidence: Evidence, limits: Mapping[str, float], low: float, w
         yield ATMOSPHERE, low, time(limits, f"whole_{towing}min"), whole + vessel, says
 
 
-RULE = Rule("air-builds-slowly", "the compressor brings the air back in time", "error", check)
+RULE = Rule("air-builds-slowly", "the compressor brings the air back in time", "error", check, AT_BEST)

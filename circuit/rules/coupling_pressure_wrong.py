@@ -48,8 +48,8 @@ from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.model.circuit import Device
 from circuit.units import ATMOSPHERE, shown
 
-SETTLES = 2e3
-"""Pa by which a drawing's pressures may miss a limit; what settles through checks and valves is not finer."""
+EXACT = 1.0
+"""Pa to which air at rest is worked out: what misses a limit by less meets it."""
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -85,13 +85,14 @@ def _judge(evidence: Evidence, head: Device, governors: tuple[Device, ...],
             figures.append((f"{when}, full application", Figure(head.name, found, most, "pressure", at_least=False)))
     when, worst = min(figures, key=lambda each: each[1].margin)
     says = f"{head.name} shows {shown(worst.found, 'pressure')} {when}"
-    if worst.margin < -SETTLES:
+    if worst.margin < -EXACT:
         bound = "below" if worst.at_least else "above"
         remedy = ("set the cut-in higher, or take the trailer's air from before what limits it" if worst.at_least
                   else "limit the pressure of the trailer's circuit")
         yield not_met(head.name, head.span, f"{says}, {bound} {shown(worst.limit, 'pressure')}", remedy, figure=worst)
     else:
-        yield met(head.name, head.span, says, worst)
+        at_limit = worst._replace(found=worst.limit) if worst.margin < 0 else worst
+        yield met(head.name, head.span, says, at_limit)
 
 
 def _at_cut_in(evidence: Evidence, governors: tuple[Device, ...]) -> Evidence:

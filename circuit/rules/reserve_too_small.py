@@ -52,7 +52,7 @@ from math import inf
 from circuit.gas.drawdown import Application, plain_share
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import pressure, volume
-from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
+from circuit.judging.rule import AT_WORST, Answer, Figure, Rule, met, not_met, undecided
 from circuit.judging.storage import MODEL, Draw, cut_out, draws, normal_pressure
 from circuit.units import ATMOSPHERE, gauge, shown
 
@@ -135,4 +135,4 @@ def _count(times: int) -> str:
     return "one full application" if times == 1 else f"{times} full applications"
 
 
-RULE = Rule("reserve-too-small", "stored air lasts for the applications that are asked", "error", check)
+RULE = Rule("reserve-too-small", "stored air lasts for the applications that are asked", "error", check, AT_WORST)

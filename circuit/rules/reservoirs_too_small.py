@@ -75,7 +75,7 @@ def _judge(evidence: Evidence, share: Share, ratio: float) -> Iterator[Answer]:
     needed = ratio * share.chamber_volume
     figure = Figure(f"reservoir volume against {ratio:g} times the chambers", share.tank_volume, needed, "volume")
     worked = (f"{shown(share.tank_volume, 'volume')} for chambers of {shown(share.chamber_volume, 'volume')}: "
-              f"ratio {share.ratio:.1f}")
+              f"ratio {ratio_shown(share.ratio, ratio)}")
     if figure.margin < -1e-9:
         also = [(tank.span, "counted") for tank in share.tanks[1:]]
         also += [(chamber.span.outermost, "a brake it serves") for chamber in share.chambers]
@@ -86,6 +86,15 @@ def _judge(evidence: Evidence, share: Share, ratio: float) -> Iterator[Answer]:
         others = "; ".join(f"{other.name} alone {other.ratio:.1f}" for other in shares(evidence)
                            if other.rule_total is None) if share.rule_total else ""
         yield met(share.name, first.span, f"{share.name} has {worked}" + (f" ({others})" if others else ""), figure)
+
+
+def ratio_shown(found: float, asked: float) -> str:
+    """A ratio with as many digits as it takes to differ from the one that is asked.
+
+    >>> ratio_shown(7.9991, 8), ratio_shown(8.4, 8), ratio_shown(8.0, 8)
+    ('7.999', '8.4', '8.0')
+    """
+    return next((text for text in (f"{found:.{digits}f}" for digits in range(1, 7)) if float(text) != asked), f"{found:.1f}")
 
 
 RULE = Rule("reservoirs-too-small", "the reservoirs hold enough for the chambers", "error", check)

@@ -2,6 +2,7 @@
 
 from typing import Any, NamedTuple
 
+from circuit.judging.assumed import Assumed, titles_of
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.sim import Script, Variant, simulate_many
@@ -25,15 +26,6 @@ def thrice(circuit: Circuit, script: Script, until: float, **how: Any) -> tuple[
     ends = [Variant("as assumed"), Variant("less flow", flow=1 - SPREAD), Variant("more flow", flow=1 + SPREAD)]
     middle, less, more = simulate_many(circuit, script, ends, until, **how)
     return middle, less, more
-
-
-class Assumed(NamedTuple):
-    """A typical value that a figure leans on: the part's title, the setting, the value as text and where it is from."""
-
-    part: str
-    setting: str
-    value: str
-    source: str
 
 
 _BESIDE = frozenset({"axle", "side", "on", "ends", "near", "rated", "deliveries", "supplies", "holes", "placed",
@@ -61,8 +53,3 @@ def assumed_of(circuit: Circuit, names: "set[str] | frozenset[str]", leaving_out
         sources[key] = given.source
     return tuple(Assumed(titles_of(titles), setting, text, sources[kind, setting, text])
                  for (kind, setting, text), titles in found.items())
-
-
-def titles_of(titles: list[str]) -> str:
-    shown = list(dict.fromkeys(titles))
-    return ", ".join(shown[:2]) + (f" and {len(shown) - 2} more" if len(shown) > 2 else "")

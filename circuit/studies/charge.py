@@ -11,12 +11,13 @@ from typing import NamedTuple
 from circuit.clauses import Clause
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
+from circuit.judging.assumed import Assumed
 from circuit.judging.rule import Figure
 from circuit.judging.volumes import shares
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
 from circuit.sim import Engine, Options, Rig, Script, Variant, simulate, simulate_many
-from circuit.studies.band import Assumed, Band, assumed_of
+from circuit.studies.band import Band, assumed_of
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, pedals, tail_heads
 from circuit.studies.holding import EUROPE, US, Held, asked, holding, method
 from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty

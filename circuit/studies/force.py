@@ -10,8 +10,8 @@ from typing import NamedTuple
 from circuit.declaring.kind import Setting
 from circuit.declaring.traits import Trait
 from circuit.gas.chamber import push
+from circuit.judging.assumed import Assumed, titles_of
 from circuit.model.circuit import Circuit, Device
-from circuit.studies.band import Assumed, titles_of
 from circuit.studies.hands import PSI, CannotAsk
 from circuit.units import ATMOSPHERE, to_si
 

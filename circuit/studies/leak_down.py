@@ -10,11 +10,12 @@ from typing import NamedTuple
 from circuit.declaring.traits import Trait
 from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
 from circuit.gas.flow import SHARP_HOLE, from_area
+from circuit.judging.assumed import Assumed
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Options, leak, simulate, stop_feeding
-from circuit.studies.band import Assumed, assumed_of
+from circuit.studies.band import assumed_of
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, standing
 from circuit.studies.once import once

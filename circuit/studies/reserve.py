@@ -10,13 +10,14 @@ from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
+from circuit.judging.assumed import Assumed
 from circuit.judging.rule import Figure
 from circuit.judging.volumes import Share, shares
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.sim import Options, Variant, simulate_many, stop_feeding
-from circuit.studies.band import SPRINGS, Assumed, assumed_of
+from circuit.studies.band import SPRINGS, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
 from circuit.studies.holding import EUROPE, Held, asked, method
 from circuit.studies.once import once

@@ -9,11 +9,12 @@ from typing import NamedTuple
 
 from circuit.clauses import Clause
 from circuit.declaring.traits import Trait
+from circuit.judging.assumed import Assumed
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.sim import Options, Rig, Script, simulate
-from circuit.studies.band import QUICK, SPRINGS, Assumed, Band, assumed_of, thrice
+from circuit.studies.band import QUICK, SPRINGS, Band, assumed_of, thrice
 from circuit.studies.hands import (
     FOOT,
     PSI,

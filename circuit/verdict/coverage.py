@@ -3,19 +3,20 @@
 from typing import NamedTuple
 
 from circuit.clauses import ALWAYS, Clause
+from circuit.judging.assumed import Assumed
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Judgement, Result
 from circuit.tables import table
 from circuit.verdict.judge import Verdict
 
-_WORST_FIRST = (Result.NOT_MET, Result.UNDECIDED, Result.UNDECIDABLE, Result.MET)
+_WORST_FIRST = (Result.NOT_MET, Result.UNDECIDED, Result.UNDECIDABLE, Result.TURNS, Result.MET)
 
 
 class Covered(NamedTuple):
     """A clause and its outcome, the worst of all that its rules say.
 
     figure: the one with the least to spare. rules: names of the rules that judged it. says: what was seen or is
-    missing. waived: whether every finding against it is accepted.
+    missing. waived: whether every finding against it is accepted. leans_on: the assumed values in the figure.
     """
 
     clause: Clause
@@ -24,6 +25,7 @@ class Covered(NamedTuple):
     rules: tuple[str, ...] = ()
     says: str = ""
     waived: bool = False
+    leans_on: tuple[Assumed, ...] = ()
 
 
 class Difference(NamedTuple):
@@ -51,7 +53,8 @@ def coverage(judged: Verdict) -> tuple[Covered, ...]:
                 rows.append(_judged(clause, found[clause.key]))
             elif clause.key in predicted:
                 worst = min(predicted[clause.key], key=lambda one: _WORST_FIRST.index(one.result))
-                rows.append(Covered(clause, worst.result, worst.figure, says=f"predicted: {worst.says}"))
+                rows.append(Covered(clause, worst.result, worst.figure, says=f"predicted: {worst.says}",
+                                    leans_on=worst.leans_on))
             elif clause.key in missing:
                 rows.append(Covered(clause, missing[clause.key].result, says=missing[clause.key].needs))
     return tuple(rows)
@@ -64,7 +67,7 @@ def _judged(clause: Clause, judgements: list[Judgement]) -> Covered:
     shown = min(figures, key=_to_spare) if figures else worst[0]
     says = shown.answer.says + (f"; missing: {shown.answer.missing}" if shown.answer.missing else "")
     return Covered(clause, outcome, shown.answer.figure, tuple(dict.fromkeys(j.rule.name for j in judgements)), says,
-                   outcome is Result.NOT_MET and all(j.waiver is not None for j in worst))
+                   outcome is Result.NOT_MET and all(j.waiver is not None for j in worst), shown.leans_on)
 
 
 def _to_spare(judgement: Judgement) -> float:

@@ -6,10 +6,15 @@ from typing import NamedTuple
 from circuit import rules
 from circuit.clauses import ALWAYS, Clause, RuleSet, asking, rule_set
 from circuit.judging.evidence import Evidence
+from circuit.judging.leaning import Leaning, leanings
+from circuit.judging.leaning import key as leaning_key
 from circuit.verdict.lesson import lesson_of
 from circuit.judging.prediction import Predicted
-from circuit.judging.rule import SEVERITIES, Judgement, Result, Rule, not_met
+from circuit.judging.rule import (
+    AT_BEST, AT_WORST, SEVERITIES, SIMULATE, Answer, Judgement, Result, Rule, not_met,
+)
 from circuit.model.circuit import Circuit
+from circuit.units import shown, told_apart
 from circuit.verdict.grouping import grouped
 
 WAIVER = "waiver-without-finding"
@@ -68,6 +73,10 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
     every = [(rule, found) for rule in rules.every() if (found := askings(rule, names, circuit))]
     evidence = Evidence(circuit)
     judgements = [j for rule, clauses in every for j in _judgements(rule, clauses, evidence)]
+    if any(j.rule.bound == AT_WORST and j.result is Result.NOT_MET for j in judgements):
+        from circuit.verdict.bounded import played_out  # seldom needed, and longer to load than to run
+
+        judgements = played_out(judgements, circuit, names)
     spoken = {judgement.clause.key for one in judgements for judgement in (one, *one.also)}
     judgements = grouped(judgements, circuit, [(rule, one) for rule, clauses in every for one in _unlike(clauses)])
     judgements = _waived(judgements, circuit)
@@ -104,6 +113,7 @@ def _judgements(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> 
     said: dict[tuple[object, ...], list[Judgement]] = {}
     for limits in _unlike(clauses):
         answers = tuple(dict.fromkeys(rule.check(evidence, limits.values)))
+        leans = leanings(rule, limits.values, evidence) if any(answer.figure for answer in answers) else {}
         for one in clauses:
             if one.values == limits.values:
                 faults: Counter[tuple[object, ...]] = Counter()
@@ -115,13 +125,39 @@ def _judgements(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> 
                     else:
                         key = (*key, answer.says, answer.figure, answer.missing)
                     severity = "warning" if one.advisory else answer.severity or rule.severity
-                    said.setdefault(key, []).append(Judgement(rule, one, answer, severity))
+                    leaning = leans.get(leaning_key(answer), Leaning())
+                    said.setdefault(key, []).append(Judgement(rule, one, _weighed(rule, answer, leaning), severity,
+                                                              leans_on=leaning.on, turns=leaning.turns))
     order = list(SEVERITIES)
     result = []
     for alike in said.values():
         worst = min(alike, key=lambda j: order.index(j.severity))
         result.append(worst._replace(also=tuple(j for j in alike if j is not worst)))
     return result
+
+
+def _weighed(rule: Rule, answer: Answer, leaning: Leaning) -> Answer:
+    """The answer as what it can claim: a quick bound decides on its safe side only, and what turns within the range of
+    what was assumed is not simply met."""
+    if rule.bound and answer.figure is not None:
+        if rule.bound == AT_BEST and answer.result is Result.MET:
+            return answer._replace(result=Result.UNDECIDED, says=f"{answer.says}, {AT_BEST}", missing=SIMULATE)
+    if answer.result is Result.NOT_MET:
+        return _told_apart(answer)
+    return answer._replace(result=Result.TURNS) if leaning.turns is not None else answer
+
+
+def _told_apart(answer: Answer) -> Answer:
+    """At the edge of a limit the sentence prints digits until what was found and what is asked differ."""
+    figure = answer.figure
+    if figure is None:
+        return answer
+    found, limit = shown(figure.found, figure.dimension), shown(figure.limit, figure.dimension)
+    if found != limit or answer.says.count(found) < 2:
+        return answer
+    first, rest = answer.says.split(found, 1)
+    finer, asked = told_apart(figure.found, figure.limit, figure.dimension)
+    return answer._replace(says=first + finer + rest.replace(limit, asked, 1))
 
 
 def consequence(rule: Rule) -> str:

@@ -6,12 +6,14 @@ from typing import NamedTuple
 from circuit.clauses import Clause
 from circuit.faults import answers, timed_braking, timed_parking
 from circuit.judging.prediction import Predicted
-from circuit.judging.rule import Figure, Result
+from circuit.judging.assumed import Assumed
+from circuit.judging.rule import Figure, Judgement, Result
 from circuit.model.circuit import Circuit
 from circuit.studies import timed_lines
 from circuit.studies.hands import CannotAsk
 from circuit.studies.holding import fell_short, holding
 from circuit.studies.respond import Timed, respond
+from circuit.verdict.bounded import bounded
 from circuit.verdict.judge import NOTHING, Verdict
 
 
@@ -20,14 +22,27 @@ def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda word
 
     tell: is told what is worked on.
     """
-    every = tuple(predictions(verdict.circuit, tuple(each.name for each in verdict.sets), tell))
+    sets = tuple(each.name for each in verdict.sets)
+    tell(f"{verdict.circuit.vehicle.name}: filling and stored air")
+    counted = tuple(bounded(verdict.circuit, sets))
+    every = (*counted, *predictions(verdict.circuit, sets, tell))
     found = tuple(each for each in every if each.result is not Result.UNDECIDED)
     keys = {each.clause.key for each in found}
     lacks = {each.clause.key: each.says for each in every if each.result is Result.UNDECIDED}
     left = tuple(each._replace(needs=lacks.get(
         each.clause.key, NOTHING if each.clause.decided == "simulation" else each.needs))
         for each in verdict.open_clauses if each.clause.key not in keys)
-    return verdict._replace(predicted=found, open_clauses=left)
+    played = frozenset(each.clause.key for each in counted)
+    judgements = tuple(kept for each in verdict.judgements if (kept := _without(each, played)) is not None)
+    return verdict._replace(predicted=found, open_clauses=left, judgements=judgements)
+
+
+def _without(judgement: Judgement, played: frozenset[str]) -> Judgement | None:
+    """A judgement without the clauses that a run has decided, which it could only bound; None where none is left."""
+    if not judgement.rule.bound:
+        return judgement
+    left = [one for one in (judgement, *judgement.also) if one.clause.key not in played]
+    return left[0]._replace(also=tuple(left[1:])) if left else None
 
 
 def predictions(circuit: Circuit, sets: tuple[str, ...], tell: Callable[[str], None] = lambda words: None
@@ -83,18 +98,20 @@ def _response(circuit: Circuit, sets: tuple[str, ...]) -> Iterator[Predicted]:
         return
     for timed, verb in (*((t, "comes on") for t in found.applied), *((t, "lets go") for t in found.released)):
         if timed.clause is not None and timed.limit is not None:
-            yield (told := _timed(timed, verb, timed.clause, timed.limit))
+            yield (told := _timed(timed, verb, timed.clause, timed.limit, found.assumed))
             twin = _Asked(circuit, sets).clause(TWINS.get(timed.clause.key, timed.clause.key))
             if twin is not None and twin.key != timed.clause.key:
                 yield told._replace(clause=twin)
 
 
-def _timed(timed: Timed, verb: str, clause: Clause, limit: float) -> Predicted:
+def _timed(timed: Timed, verb: str, clause: Clause, limit: float, assumed: tuple[Assumed, ...]) -> Predicted:
     if timed.time.value is None:
         return Predicted(clause, Result.NOT_MET, timed.name, f"{timed.name} does not get there", None)
     figure = Figure("time", timed.time.value, limit, "time", at_least=False)
     says = f"{timed.name} {verb}"
+    result = Result.MET if timed.is_met else Result.NOT_MET
     if timed.hangs:
         says += " in time, but not over the whole" if timed.is_met else " too late, though not over the whole"
         says += " band of valve and tube flow, 20 % less and more"
-    return Predicted(clause, Result.MET if timed.is_met else Result.NOT_MET, timed.name, says, figure)
+        result = Result.TURNS if timed.is_met else result
+    return Predicted(clause, result, timed.name, says, figure, assumed)

@@ -201,7 +201,7 @@ def test_the_european_examples_are_held_to_the_regulation(name: str):
     judged = held(name)
     assert [each.name for each in judged.sets] == ["un-r13", ALWAYS]
     outcomes = [row.outcome for row in coverage(judged) if row.clause.key.startswith("un-r13/")]
-    assert outcomes.count(Result.MET) >= 12 and Result.NOT_MET not in outcomes
+    assert sum(each.is_kept for each in outcomes) >= 11 and Result.NOT_MET not in outcomes
 
 
 def test_severities_have_reasons():

@@ -14,8 +14,8 @@ from circuit.report.sheets.table import Table, without_columns
 from circuit.report.words import count
 from circuit.verdict.judge import Verdict, consequence
 
-CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "not-met", "undecided", "never", "waived")))
-SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
+CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "turns", "not-met", "undecided", "never", "waived")))
+SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25d0", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
 """A sign for each outcome, so that it is told without colour."""
 BY_SIMULATION = "by simulation"
 
@@ -47,8 +47,11 @@ def verdict(judged: Verdict) -> str:
         state, head = "not-met", f"Not met: {head}"
     else:
         state, head = "none", "No finding in what was checked"
-    rest = [f"{counts['met']} met", f"{counts[OUTCOMES[2]]} not decided from this file",
-            f"{counts[OUTCOMES[3]]} that no file decides"]
+    turning = counts[Result.TURNS.value]
+    rest = [f"{counts[Result.MET.value]} met", *([f"{turning} met, but turning within the range of what was assumed"]
+                                                 if turning else []),
+            f"{counts[Result.UNDECIDED.value]} not decided from this file",
+            f"{counts[Result.UNDECIDABLE.value]} that no file decides"]
     if waived:
         rest.insert(0, f"{waived} accepted")
     return (f'<div class="verdict {state}"><p class="verdict-head">{text(head)}</p><p>{text(", ".join(rest))}</p>'

@@ -13,7 +13,7 @@ COLUMNS = ("outcome", "clause", "asks", "where", "what was seen", "found", "limi
 
 def coverage(judged: Verdict) -> Table:
     """What was not met first, then met, then what a file cannot decide."""
-    order = (Result.NOT_MET, Result.UNDECIDED, Result.MET)
+    order = (Result.NOT_MET, Result.UNDECIDED, Result.TURNS, Result.MET)
     rows: list[tuple[str, ...]] = []
     marks: list[tuple[str, ...]] = []
     for result in order:
