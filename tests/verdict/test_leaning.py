@@ -47,7 +47,8 @@ def test_a_run_decides_and_the_count_says_nothing_beside_it(displacement, outcom
     """Between the count (26.9 s) and the run (31.0 s) lies the limit, 27.9 s, for 12.2 cfm: one answer, not two."""
     from circuit.studies.charge import charge
 
-    found = verdict("truck-6x4", "- compressor pump", f"+ compressor pump: displacement {displacement}, speed 1250 rpm", simulate=True)
+    pump = f"+ compressor pump: displacement {displacement}, speed 1250 rpm"
+    found = verdict("truck-6x4", "- compressor pump", pump, simulate=True)
     row = next(r for r in coverage(found) if r.clause.key == "us-federal/S5.1.1")
     assert row.outcome in outcome and not row.rules
     assert row.figure.found == charge(found.circuit).build.value
@@ -60,6 +61,7 @@ def test_at_the_edge_found_and_limit_are_told_apart():
     for near in (59.99, 59.9999, 60.00001):
         one, other = told_apart(near * 6894.757293 + 101325.0, 60 * 6894.757293 + 101325.0, "pressure")
         assert one.split(" (")[0] != other.split(" (")[0] and one.split(" (")[1] != other.split(" (")[1]
-    low = verdict("truck-6x4", "- low-pressure-switch pri-warning", "+ low-pressure-switch pri-warning: on pri, on-below 59.999 psi")
+    late = "+ low-pressure-switch pri-warning: on pri, on-below 59.999 psi"
+    low = verdict("truck-6x4", "- low-pressure-switch pri-warning", late)
     says = next(j.answer.says for j in low.findings if j.rule.name == "no-low-pressure-warning")
     assert "59.999 psi" in says and "60.000 psi" in says
