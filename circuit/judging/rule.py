@@ -116,8 +116,9 @@ SEVERITIES = {
 class Judgement(NamedTuple):
     """A rule's answer with the clause that asks for it.
 
-    follows: judgements that vanish when this one is mended. also: the same said, or found of the same thing, by other
-    clauses. leans_on: the assumed values that its figure was worked out from; turns: the one that turns it, if one does.
+    consequence: what happens, where the rule's own lesson does not say. follows: judgements that vanish when this one is
+    mended. also: the same said, or found of the same thing, by other clauses. leans_on: the assumed values that its figure
+    was worked out from; turns: the one that turns it, if one does. by_simulation: it was played, not drawn.
     """
 
     rule: Rule
@@ -130,6 +131,7 @@ class Judgement(NamedTuple):
     also: "tuple[Judgement, ...]" = ()
     leans_on: "tuple[Assumed, ...]" = ()
     turns: "Assumed | None" = None
+    by_simulation: bool = False
 
     @property
     def result(self) -> Result:
@@ -139,3 +141,8 @@ class Judgement(NamedTuple):
     def is_open(self) -> bool:
         """Whether it is a finding that nobody has accepted."""
         return self.result is Result.NOT_MET and self.waiver is None
+
+    def each(self) -> "Iterator[Judgement]":
+        """Itself and what is put under it, under every clause that asks; accepted together."""
+        for own in (self, *(one._replace(waiver=self.waiver) for one in self.follows)):
+            yield from (own, *(one._replace(waiver=own.waiver) for one in own.also))

@@ -13,7 +13,6 @@ from circuit.judging.rule import SEVERITIES, Rule
 from circuit.near import did_you_mean
 from circuit.report.words import SHOP
 from circuit.tables import table
-from circuit.verdict.judge import consequence
 
 _WIDTH = 100
 
@@ -199,7 +198,7 @@ def _severities() -> str:
         lines += _block(severity, *_para(means, 2), "")
         for rule in rules.every():
             if rule.severity == severity:
-                lines += textwrap.wrap(f"{rule.name}: {consequence(rule)}", _WIDTH, initial_indent="  ",
+                lines += textwrap.wrap(f"{rule.name}: {lesson_of(rule.name).consequence}", _WIDTH, initial_indent="  ",
                                        subsequent_indent="      ", break_on_hyphens=False)
     lines += _block("Where it differs", *_para("A finding that only an advisory clause asks for is a warning, whatever "
                                                "the rule.", 2))

@@ -122,10 +122,11 @@ def _finding(judgement: Judgement) -> dict[str, Any]:
     entry = {
         **_statement(judgement),
         "severity": judgement.severity,
-        "consequence": consequence(judgement.rule),
+        "consequence": consequence(judgement),
         "remedy": answer.remedy,
         "follows": [{"rule": j.rule.name, "thing": j.answer.thing, "says": j.answer.says} for j in judgement.follows],
         "waived": judgement.waiver is not None,
+        "by_simulation": judgement.by_simulation,
         "also": [{"at": _at(span), "what": what} for span, what in answer.also],
         "also_asked": [_clause(one.clause) for one in judgement.also],
     }

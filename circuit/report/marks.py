@@ -5,7 +5,7 @@ from circuit.verdict.judge import Verdict
 
 
 def marks_of(verdict: Verdict) -> tuple[Mark, ...]:
-    """The open findings, numbered as in the report, each vehicle's by itself too."""
+    """The open findings, of the drawing and of simulations, numbered as in the report, each vehicle's by itself too."""
     marks = []
     for of, own in (("", verdict), *verdict.vehicles):
         for number, judgement in enumerate((j for j in own.findings if j.is_open), 1):

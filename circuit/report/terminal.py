@@ -124,10 +124,14 @@ def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bo
     lines = [paint(f"{vehicle.title}", "1") + f"  ({vehicle.vehicle_class}, {circuit.source.name})",
              f"held to {sets}", *(f"  {each.name}: {each.caution}" for each in judged.sets if each.caution), ""]
     number = 0
+    told: dict[tuple[str, str], int] = {}
     for judgement in judged.findings:
         if judgement.is_open:
             number += 1
-        lines += _finding(judgement, number, paint) + [""]
+        key = (judgement.rule.name, judgement.clause.key)
+        lines += _finding(judgement, number, paint, told.get(key, 0)) + [""]
+        if judgement.is_open and judgement.by_simulation:
+            told.setdefault(key, number)
     lines += _summary(judged, paint, short)
     lines += _predicted(judged, paint) if judged.predicted else []
     if clauses or len(judged.sets) > 2:
@@ -151,13 +155,15 @@ def _predicted(judged: Verdict, paint: Paint) -> list[str]:
     held = count(len(by_clause), "clause")
     lines = ["", paint("Predicted from simulations", "1") + f": {held}, {count(missed, 'place')} not met"]
     for found in by_clause.values():
-        lines += _folded("+" if found[0].result.is_kept else "-", cited(found[0].clause), 2, 2)
-        bad = [each for each in found if not each.result.is_kept]
-        for each in bad or found[:1]:
-            word = _PREDICTED[each.result] if each.result.is_kept else paint("NOT MET", "1;31")
-            lines += _folded(word, f"{each.says}; {figure(each.figure)}" if each.figure else each.says, 6, 9)
-            lines += _leaning(each.leans_on, 6)
-        if not bad and len(found) > 1:
+        bad = sum(not each.result.is_kept for each in found)
+        lines += _folded("-" if bad else "+", cited(found[0].clause), 2, 2)
+        if bad:
+            lines += _folded(paint("NOT MET", "1;31"), f"at {count(bad, 'place')} of {len(found)}: see the findings", 6, 9)
+            continue
+        each = found[0]
+        lines += _folded(_PREDICTED[each.result], f"{each.says}; {figure(each.figure)}" if each.figure else each.says, 6, 9)
+        lines += _leaning(each.leans_on, 6)
+        if len(found) > 1:
             lines.append(f"      and {count(len(found) - 1, 'more place')} with more to spare")
     return lines
 
@@ -195,11 +201,13 @@ def cited(clause: Clause) -> str:
     return f"{clause.cited}: {clause.asks} [{known}{edition}]"
 
 
-def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
+def _finding(judgement: Judgement, number: int, paint: Paint, told: int) -> list[str]:
+    """A finding. told: the number of one for which the same clause was played, 0 if there is none."""
     answer = judgement.answer
     head = "waived" if judgement.waiver else f"{number}"
     word = paint("WAIVED", "1;36") if judgement.waiver else paint.severity(judgement.severity)
-    lines = [f"{'' if judgement.waiver else head + ' '}{word}  {judgement.rule.name}",
+    played = ", by simulation" if judgement.by_simulation else ""
+    lines = [f"{'' if judgement.waiver else head + ' '}{word}  {judgement.rule.name}{played}",
              f"  {paint(answer.says, '1')}", f"  {answer.at.outermost}"]
     lines += _place_with_use(answer.at)
     shown_also = answer.also[:6]
@@ -213,8 +221,10 @@ def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
         lines.append(f"       and {count(len(answer.also) - len(shown_also), 'more place')}")
     if answer.figure:
         lines += _folded("figures", figure(answer.figure))
+    if told and judgement.waiver is None:
+        return [*lines, *_folded("so, mend", f"as at {told}")]
     lines += _leaning(judgement.leans_on, 2)
-    lines += _folded("so", consequence(judgement.rule))
+    lines += _folded("so", consequence(judgement))
     lines += _folded("mend", answer.remedy)
     if judgement.follows:
         gone = dict.fromkeys(f"{j.rule.name} at {j.answer.thing}" for j in judgement.follows)
@@ -228,7 +238,8 @@ def _finding(judgement: Judgement, number: int, paint: Paint) -> list[str]:
         by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
         lines += _folded("accepted", f"{judgement.waiver.because}{by}, {judgement.waiver.span}")
     else:
-        lines += _folded("more", f"airwright explain {judgement.rule.name}")
+        topic = f"'{judgement.clause.key}'" if judgement.by_simulation else judgement.rule.name
+        lines += _folded("more", f"airwright explain {topic}")
     return lines
 
 
@@ -313,5 +324,6 @@ def _with_limit(answer: Answer) -> str:
 
 def _severities(judgements: list[Judgement]) -> str:
     errors = sum(j.severity == "error" for j in judgements)
-    warnings = len(judgements) - errors
-    return " and ".join([count(errors, "error")] + ([count(warnings, "warning")] if warnings else []))
+    warnings, played = len(judgements) - errors, sum(j.by_simulation for j in judgements)
+    return " and ".join([count(errors, "error")] + ([count(warnings, "warning")] if warnings else [])) + (
+        f", {played} of them by simulation" if played else "")

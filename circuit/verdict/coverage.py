@@ -8,6 +8,7 @@ from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Judgement, Result
 from circuit.tables import table
 from circuit.verdict.judge import Verdict
+from circuit.verdict.simulated import question_of
 
 _WORST_FIRST = (Result.NOT_MET, Result.UNDECIDED, Result.UNDECIDABLE, Result.TURNS, Result.MET)
 
@@ -38,10 +39,9 @@ class Difference(NamedTuple):
 def coverage(judged: Verdict) -> tuple[Covered, ...]:
     """Every clause of the sets that holds for the vehicle, in their order; of good practice what was judged."""
     found: dict[str, list[Judgement]] = {}
-    for judgement in judged.judgements:
-        for each in (judgement, *(f._replace(waiver=judgement.waiver) for f in judgement.follows)):
-            for one in (each, *(also._replace(waiver=each.waiver) for also in each.also)):
-                found.setdefault(one.clause.key, []).append(one)
+    for judgement in judged.every:
+        for one in judgement.each():
+            found.setdefault(one.clause.key, []).append(one)
     missing = {one.clause.key: one for one in judged.open_clauses}
     predicted: dict[str, list[Predicted]] = {}
     for known in judged.predicted:
@@ -53,8 +53,8 @@ def coverage(judged: Verdict) -> tuple[Covered, ...]:
                 rows.append(_judged(clause, found[clause.key]))
             elif clause.key in predicted:
                 worst = min(predicted[clause.key], key=lambda one: _WORST_FIRST.index(one.result))
-                rows.append(Covered(clause, worst.result, worst.figure, says=f"predicted: {worst.says}",
-                                    leans_on=worst.leans_on))
+                rows.append(Covered(clause, worst.result, worst.figure, (question_of(clause),),
+                                    f"predicted: {worst.says}", leans_on=worst.leans_on))
             elif clause.key in missing:
                 rows.append(Covered(clause, missing[clause.key].result, says=missing[clause.key].needs))
     return tuple(rows)
@@ -65,7 +65,8 @@ def _judged(clause: Clause, judgements: list[Judgement]) -> Covered:
     worst = [j for j in judgements if j.result is outcome]
     figures = [j for j in worst if j.answer.figure is not None]
     shown = min(figures, key=_to_spare) if figures else worst[0]
-    says = shown.answer.says + (f"; missing: {shown.answer.missing}" if shown.answer.missing else "")
+    says = ("predicted: " if shown.by_simulation else "") + shown.answer.says
+    says += f"; missing: {shown.answer.missing}" if shown.answer.missing else ""
     return Covered(clause, outcome, shown.answer.figure, tuple(dict.fromkeys(j.rule.name for j in judgements)), says,
                    outcome is Result.NOT_MET and all(j.waiver is not None for j in worst), shown.leans_on)
 

@@ -13,8 +13,9 @@ from circuit.judging.prediction import Predicted
 from circuit.judging.rule import (
     AT_BEST, AT_WORST, SEVERITIES, SIMULATE, Answer, Judgement, Result, Rule, not_met,
 )
-from circuit.model.circuit import Circuit
+from circuit.model.circuit import Circuit, Waiver
 from circuit.units import shown, told_apart
+from circuit.verdict import simulated
 from circuit.verdict.grouping import grouped
 
 WAIVER = "waiver-without-finding"
@@ -48,9 +49,14 @@ class Verdict(NamedTuple):
         return self.evidence.circuit
 
     @property
+    def every(self) -> tuple[Judgement, ...]:
+        """All judgements: of the drawing, then what simulations found not met."""
+        return (*self.judgements, *simulated.findings(self.circuit, self.predicted))
+
+    @property
     def findings(self) -> tuple[Judgement, ...]:
-        """What is not met, waived or not, in the order of the design."""
-        return tuple(j for j in self.judgements if j.result is Result.NOT_MET)
+        """What is not met, waived or not: of the drawing in the order of the design, then by simulation."""
+        return tuple(j for j in self.every if j.result is Result.NOT_MET)
 
     @property
     def is_clean(self) -> bool:
@@ -61,8 +67,7 @@ class Verdict(NamedTuple):
         """Whether there is an open finding of this severity or a worse one, in the vehicles of a combination too."""
         order = list(SEVERITIES)
         bad = order[: order.index(severity) + 1]
-        missed = any(each.result is Result.NOT_MET for each in self.predicted)
-        return missed or any(j.is_open and j.severity in bad for j in self.judgements) or any(
+        return any(j.is_open and j.severity in bad for j in self.findings) or any(
             own.fails(severity) for _, own in self.vehicles)
 
 
@@ -160,13 +165,13 @@ def _told_apart(answer: Answer) -> Answer:
     return answer._replace(says=first + finer + rest.replace(limit, asked, 1))
 
 
-def consequence(rule: Rule) -> str:
-    """What happens when the fault is there, from the rule's own docstring."""
-    return lesson_of(rule.name).consequence
+def consequence(judgement: Judgement) -> str:
+    """What happens when the fault is there, its own or from the rule's docstring."""
+    return judgement.consequence or lesson_of(judgement.rule.name).consequence
 
 
 def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
-    """Mark accepted findings, and add a finding for each waiver that accepts nothing."""
+    """Mark accepted findings, and add a finding for each waiver that accepts nothing, unless it waits for a simulation."""
     result = list(judgements)
     for waiver in circuit.waivers:
         matched = False
@@ -177,16 +182,26 @@ def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
             ):
                 result[place] = judgement._replace(waiver=waiver)
                 matched = True
-        if not matched:
-            known = rules.find(waiver.rule)
-            says = (f"this waiver accepts nothing: there is no finding {waiver.rule} at {waiver.at}" if known
-                    else f"no rule is called `{waiver.rule}`")
-            remedy = "remove the waiver" if known else "see the names: airwright explain rules"
-            answer = not_met(waiver.at, waiver.span, says, remedy)
-            rule = rules.find(WAIVER)
-            assert rule is not None
-            result.append(Judgement(rule, asking(WAIVER)[0], answer, rule.severity))
+        if not matched and not waits(waiver):
+            result.append(idle(waiver))
     return result
+
+
+def waits(waiver: Waiver) -> bool:
+    """Whether only a simulation can find what a waiver accepts."""
+    rule = rules.find(waiver.rule)
+    return bool(rule.bound if rule else asking(waiver.rule))
+
+
+def idle(waiver: Waiver) -> Judgement:
+    """The finding that a waiver accepts nothing."""
+    known = asking(waiver.rule)
+    says = (f"this waiver accepts nothing: there is no finding {waiver.rule} at {waiver.at}" if known
+            else f"no rule is called `{waiver.rule}`")
+    remedy = "remove the waiver" if known else "see the names: airwright explain rules"
+    rule = rules.find(WAIVER)
+    assert rule is not None
+    return Judgement(rule, asking(WAIVER)[0], not_met(waiver.at, waiver.span, says, remedy), rule.severity)
 
 
 def _place(circuit: Circuit, judgement: Judgement) -> tuple[int, int, int, str]:

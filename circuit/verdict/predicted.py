@@ -14,7 +14,7 @@ from circuit.studies.hands import CannotAsk
 from circuit.studies.holding import fell_short, holding
 from circuit.studies.respond import Timed, respond
 from circuit.verdict.bounded import bounded
-from circuit.verdict.judge import NOTHING, Verdict
+from circuit.verdict.judge import NOTHING, Verdict, idle, waits
 
 
 def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda words: None) -> Verdict:
@@ -34,7 +34,10 @@ def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda word
         for each in verdict.open_clauses if each.clause.key not in keys)
     played = frozenset(each.clause.key for each in counted)
     judgements = tuple(kept for each in verdict.judgements if (kept := _without(each, played)) is not None)
-    return verdict._replace(predicted=found, open_clauses=left, judgements=judgements)
+    done = verdict._replace(predicted=found, open_clauses=left, judgements=judgements)
+    accepted = [judgement.waiver for judgement in done.findings]
+    idly = (idle(one) for one in verdict.circuit.waivers if one not in accepted and waits(one))
+    return done._replace(judgements=(*judgements, *idly))
 
 
 def _without(judgement: Judgement, played: frozenset[str]) -> Judgement | None:
@@ -108,7 +111,7 @@ def _timed(timed: Timed, verb: str, clause: Clause, limit: float, assumed: tuple
     if timed.time.value is None:
         return Predicted(clause, Result.NOT_MET, timed.name, f"{timed.name} does not get there", None)
     figure = Figure("time", timed.time.value, limit, "time", at_least=False)
-    says = f"{timed.name} {verb}"
+    says = f"{timed.name} {verb}" + ("" if timed.is_met or timed.hangs else " too late")
     result = Result.MET if timed.is_met else Result.NOT_MET
     if timed.hangs:
         says += " in time, but not over the whole" if timed.is_met else " too late, though not over the whole"

@@ -115,9 +115,11 @@ def test_every_finding_is_listed_with_its_parts():
 def test_every_judgement_and_open_clause_is_a_row():
     found = verdict("truck-6x4")
     body = re.search(r'<table id="table-clauses">.*?</table>', text("truck-6x4"), re.S)[0]
-    assert body.count("<tr") - 1 == len(found.judgements) + len(found.open_clauses) + len(found.predicted)
+    every = [one for judgement in found.every for one in judgement.each()]
+    assert len(every) > len(found.judgements)
+    assert body.count("<tr") - 1 == len(every) + len(found.open_clauses) + len(found.predicted)
     for result, kind in ((Result.MET, "met"), (Result.UNDECIDED, "undecided"), (Result.UNDECIDABLE, "never")):
-        number = sum(j.result is result for j in found.judgements) + sum(o.result is result for o in found.open_clauses)
+        number = sum(j.result is result for j in every) + sum(o.result is result for o in found.open_clauses)
         assert body.count(f'<tr class="{kind}"') == number
 
 
@@ -280,5 +282,6 @@ def test_what_a_simulation_decided_is_a_row_and_counts_in_the_verdict():
     clause = plain.judgements[0].clause
     late = Predicted(clause, Result.NOT_MET, "dry", "too late", Figure("time", 0.6, 0.45, "time", False))
     words = page(plain._replace(predicted=(late,)), playing=False)
-    assert "1 by simulation" in words and "too late; predicted by simulation" in words and "over by 0.15 s" in words
-    assert data(words)["findings"][-1] == ["s1", ["dry"]] and words.count('data-finding="s1"') == 2
+    assert "1 of them by simulation" in words and "too late; predicted by simulation" in words and "over by 0.15 s" in words
+    label = str(len(plain.findings) + 1)
+    assert data(words)["findings"][-1] == [label, ["dry"]] and words.count(f'data-finding="{label}"') == 2

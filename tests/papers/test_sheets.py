@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 
 from circuit.cli import main
+from circuit.draw.export import know_fonts
 from circuit.draw.labels import letter
 from circuit.draw.layout import lay_out_circuit
 from circuit.draw.measure import line_meets
@@ -133,6 +134,7 @@ def test_windows_hold_every_body_whole_and_every_cut_line_has_two_signs(name, wi
 
 def test_names_are_large_enough_on_every_sheet():
     sizes = []
+    know_fonts()
 
     class Canvas:
         def __getattr__(self, _name):

@@ -3,14 +3,23 @@
 import json
 import subprocess
 import sys
+from functools import cache
 
 import jsonschema
 import pytest
 
 from circuit import pipeline
+from circuit.clauses import asking, rule_set, set_names
+from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Result
-from circuit.report import machine
-from circuit.verdict.judge import NOTHING
+from circuit.report import machine, terminal
+from circuit.report.marks import marks_of
+from circuit.report.page import markup
+from circuit.report.sheets.clause_sheet import tally
+from circuit.report.sheets.findings import findings as findings_sheet
+from circuit.report.sheets.origin import standing
+from circuit.verdict import simulated
+from circuit.verdict.judge import NOTHING, consequence
 from tests.designs import example_names, example_text, loaded, patched
 from tests.studies.examples import example
 
@@ -89,3 +98,87 @@ def test_a_plain_check_imports_no_simulation(part):
 @pytest.mark.parametrize("name", [name for name in example_names() if name != "teaching-board"])
 def test_every_example_but_the_board_is_clean_when_simulated(name):
     assert pipeline.judged(example(name), simulate=True).is_clean
+
+
+LATE = ["- tube foot.22 -> front-release.1", "+ tube foot.22 -> front-release.1: size 1/4 in, length 9 m"]
+
+
+@cache
+def late(*rows):
+    return pipeline.judged(loaded(patched(example_text("truck-6x4"), list(LATE)) + "".join(rows)), simulate=True)
+
+
+def test_what_a_simulation_finds_is_a_finding_with_place_severity_and_remedy():
+    found = late().findings
+    assert {(j.rule.name, j.answer.thing, j.severity) for j in found} == {
+        ("application-time", "front-left", "error"), ("application-time", "front-right", "error")}
+    for judgement in found:
+        assert judgement.by_simulation and judgement.is_open and "too late" in judgement.answer.says
+        assert judgement.answer.at == late().circuit.by_name[judgement.answer.thing].span
+        assert consequence(judgement) and judgement.answer.remedy
+    assert late().fails("error") and late().fails("warning")
+
+
+def test_every_medium_tells_it():
+    verdict = late()
+    (entry,) = json.loads(machine.document([machine.design(verdict)]))["designs"]
+    jsonschema.validate({**json.loads(machine.document([])), "designs": [entry]}, json.loads(machine.SCHEMA.read_text("utf-8")))
+    assert [each["thing"] for each in entry["findings"]] == ["front-left", "front-right"]
+    (row,) = [each for each in entry["coverage"] if each["clause"] == "us-federal/S5.3.3"]
+    assert (row["outcome"], row["rules"]) == ("not met", ["application-time"])
+    told = terminal.verdict(verdict, terminal.Paint(False), short=True)
+    assert "1 ERROR  application-time, by simulation\n" in told and "Not met: 2 errors, 2 of them by simulation\n" in told
+    assert [(mark.device_name, mark.label, mark.severity) for mark in marks_of(verdict)] == [
+        ("front-left", "1", "error"), ("front-right", "2", "error")]
+    assert tally(verdict)[Result.NOT_MET.value] == 2 and standing(verdict) == "findings open: 2, 2 of them by simulation"
+    assert [row[0] for row in findings_sheet(verdict).rows] == ["1", "2"]
+    assert [each.word for each in markup.found_in(verdict)] == ["error", "error"]
+
+
+def test_an_advisory_clause_warns_only():
+    clause_of = {clause.advisory: clause for clause in rule_set("us-federal").clauses}
+    circuit = example("truck-6x4")
+    for advisory, severity in ((True, "warning"), (False, "error")):
+        each = Predicted(clause_of[advisory], Result.NOT_MET, "pipe on front-left, 75 %", "it is late", None)
+        (found,) = simulated.findings(circuit, [each])
+        assert (found.severity, found.answer.thing) == (severity, "front-left")
+    (found,) = simulated.findings(circuit, [each._replace(thing="")])
+    assert found.answer.thing == circuit.vehicle.name
+
+
+def test_two_clauses_that_ask_the_same_are_one_finding():
+    us, other = (asking("application-time", (name,))[0] for name in ("us-federal", "un-r13"))
+    both = [Predicted(one, Result.NOT_MET, "front-left", "it is late", None) for one in (us, other)]
+    (found,) = simulated.findings(example("truck-6x4"), both)
+    assert [one.clause for one in found.each()] == [us, other]
+
+
+def test_a_waiver_accepts_what_a_simulation_finds_and_waits_for_one():
+    rows = [f'waive application-time: at {name}, because "a yard vehicle"\n' for name in ("front-left", "front-right")]
+    assert pipeline.judged(loaded(example_text("truck-6x4") + rows[0])).is_clean
+    half, whole = late(rows[0]), late(*rows)
+    assert [j.is_open for j in half.findings] == [False, True] and not half.is_clean
+    assert whole.is_clean and len(whole.findings) == 2
+    idle = pipeline.judged(loaded(example_text("truck-6x4") + rows[0]), simulate=True)
+    assert [j.rule.name for j in idle.findings] == ["waiver-without-finding"]
+
+
+def test_every_question_to_a_simulation_says_what_comes_of_it_and_what_to_do():
+    asked = {simulated.question_of(one) for name in set_names() for one in rule_set(name).clauses if one.decided == "simulation"}
+    assert len(asked) > 20 and asked - set(simulated.WORDS) == set()
+    known = {question for name in set_names() for one in rule_set(name).clauses for question in one.questions}
+    assert set(simulated.WORDS) <= known
+
+
+def test_the_cover_counts_what_is_grouped_under_another():
+    """One line led wrong: whatever goes with its mend is not met either, and has its row."""
+    design = patched(example_text("truck-6x4"), [
+        "- tube wet -> pri-check.1: ", "+ tube wet -> pri-check.2: size 1/2 in, length 0.3 m",
+        "- tube pri-check.2 -> pri: ", "+ tube pri-check.1 -> pri: size 1/2 in, length 1 m"])
+    verdict = pipeline.judged(loaded(design))
+    assert any(j.follows for j in verdict.findings)
+    every = [one for j in verdict.findings for one in j.each()]
+    assert len(every) > len(verdict.findings)
+    assert tally(verdict)[Result.NOT_MET.value] == len(every)
+    under = sum(len(j.follows) for j in verdict.findings)
+    assert f"; {under} more not met that would go with them" in standing(verdict)

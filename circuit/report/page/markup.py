@@ -17,7 +17,6 @@ from circuit.verdict.judge import Verdict, consequence
 CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "turns", "not-met", "undecided", "never", "waived")))
 SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25d0", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
 """A sign for each outcome, so that it is told without colour."""
-BY_SIMULATION = "by simulation"
 
 
 def text(words: str) -> str:
@@ -38,13 +37,12 @@ def verdict(judged: Verdict) -> str:
     errors, warnings = (sum(j.is_open and (j.severity == "error") is wanted for v in own for j in v.findings)
                         for wanted in (True, False))
     waived = sum(j.waiver is not None for v in own for j in v.findings)
-    late = sum(each.result is Result.NOT_MET for v in own for each in v.predicted)
+    played = sum(j.is_open and j.by_simulation for v in own for j in v.findings)
     counts = tally(judged)
-    if errors or warnings or late:
+    if errors or warnings:
         head = ", ".join(filter(None, (count(errors, "error") if errors else "",
-                                       count(warnings, "warning") if warnings else "",
-                                       f"{late} by simulation" if late else "")))
-        state, head = "not-met", f"Not met: {head}"
+                                       count(warnings, "warning") if warnings else "")))
+        state, head = "not-met", f"Not met: {head}" + (f", {played} of them by simulation" if played else "")
     else:
         state, head = "none", "No finding in what was checked"
     turning = counts[Result.TURNS.value]
@@ -59,7 +57,7 @@ def verdict(judged: Verdict) -> str:
 
 
 class Found(NamedTuple):
-    """What is not met, under its label. word: error, warning, accepted, or by simulation. body: paragraphs of HTML.
+    """What is not met, under its label. word: error, warning or accepted. body: paragraphs of HTML.
     parts: the names, in the circuit on the page, of what it is about. of: the vehicle whose own file it was found in,
     empty for the design itself."""
 
@@ -72,15 +70,11 @@ class Found(NamedTuple):
 
 
 def found_in(judged: Verdict) -> list[Found]:
-    """Findings labelled as on the drawing, then limits that a simulation does not keep; last those of each vehicle."""
+    """Findings labelled as on the drawing; last those of each vehicle."""
     found = []
     for of, own in (("", judged), *judged.vehicles):
         new = [Found(label, "accepted" if each.waiver else str(each.severity), each.answer.says, _body(each),
                      parts_of(own, each)) for label, each in labelled(own)]
-        late = [each for each in own.predicted if each.result is Result.NOT_MET]
-        new += [Found(f"s{number}", BY_SIMULATION, each.says, _figure(each.figure) + _asked(each.clause),
-                      (each.thing.rsplit(" on ")[-1],))
-                for number, each in enumerate(late, 1)]
         for each in new:
             parts = (f"{of}.{part}" if of else part for part in each.parts)
             known = tuple(part for part in parts if part in judged.circuit.by_name)
@@ -119,13 +113,13 @@ def _flag(found: Found) -> str:
 
 
 def _class_of(found: Found) -> str:
-    return "late" if found.word == BY_SIMULATION else found.word
+    return found.word
 
 
 def _body(judgement: Judgement) -> str:
     """What a finding says beneath its first sentence."""
     answer = judgement.answer
-    body = [_figure(answer.figure), f'<p class="so"><b>So</b> {text(consequence(judgement.rule))}</p>',
+    body = [_figure(answer.figure), f'<p class="so"><b>So</b> {text(consequence(judgement))}</p>',
             f'<p class="mend"><b>Mend</b> {text(answer.remedy)}</p>']
     if judgement.follows:
         gone = dict.fromkeys(f"{j.rule.name} at {j.answer.thing}" for j in judgement.follows)
@@ -134,7 +128,8 @@ def _body(judgement: Judgement) -> str:
         by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
         body.append(f"<p><b>Accepted</b> {text(judgement.waiver.because + by)}</p>")
     body.append(_asked(judgement.clause))
-    body.append(f'<p class="small">{text(str(answer.at.outermost))} \u00b7 {text(judgement.rule.name)}</p>')
+    played = " \u00b7 by simulation" if judgement.by_simulation else ""
+    body.append(f'<p class="small">{text(str(answer.at.outermost))} \u00b7 {text(judgement.rule.name)}{played}</p>')
     return "".join(body)
 
 

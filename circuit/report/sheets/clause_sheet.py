@@ -18,11 +18,11 @@ def coverage(judged: Verdict) -> Table:
     marks: list[tuple[str, ...]] = []
     for result in order:
         for each in judged.predicted:
-            if each.result is result:
+            if each.result is result is not Result.NOT_MET:
                 rows.append((result.value, each.clause.cited, each.clause.asks, each.thing,
                              each.says + SIMULATED, *figures(each.figure), each.clause.basis))
                 marks.append((each.thing,) if each.thing in judged.circuit.by_name else ())
-        for judgement in judged.judgements:
+        for judgement in (one for each in judged.every for one in each.each()):
             if judgement.result is result:
                 rows.append(_row(judgement))
                 marks.append(parts_of(judged, judgement))
@@ -53,15 +53,20 @@ def tally(judged: Verdict) -> dict[str, int]:
 
 def _row(judgement: Judgement) -> tuple[str, ...]:
     answer = judgement.answer
-    seen = answer.says
+    says = seen(judgement)
     if judgement.waiver is not None:
-        seen += f"; accepted: {judgement.waiver.because}"
+        says += f"; accepted: {judgement.waiver.because}"
     if answer.missing:
-        seen += f"; missing: {answer.missing}"
+        says += f"; missing: {answer.missing}"
     if answer.remark:
-        seen += f"; note: {answer.remark}"
+        says += f"; note: {answer.remark}"
     return (WAIVED if judgement.waiver else judgement.result.value, judgement.clause.cited, judgement.clause.asks,
-            answer.thing, seen, *figures(answer.figure), judgement.clause.basis)
+            answer.thing, says, *figures(answer.figure), judgement.clause.basis)
+
+
+def seen(judgement: Judgement) -> str:
+    """What a judgement says, and whether it was played."""
+    return judgement.answer.says + (SIMULATED if judgement.by_simulation else "")
 
 
 def figures(figure: Figure | None) -> tuple[str, str, str]:

@@ -1,7 +1,7 @@
 """What is not met, numbered as on the schematic, with what comes of it and the remedy."""
 
-from circuit.judging.rule import Judgement, Result
-from circuit.report.sheets.clause_sheet import figures, parts_of
+from circuit.judging.rule import Judgement
+from circuit.report.sheets.clause_sheet import figures, parts_of, seen
 from circuit.report.sheets.table import Table
 from circuit.verdict.judge import Verdict, consequence
 
@@ -24,7 +24,7 @@ def labelled(judged: Verdict) -> list[tuple[str, Judgement]]:
 
 
 def findings(judged: Verdict) -> Table:
-    """Findings of the drawing, then limits that a simulation does not keep."""
+    """Findings of the drawing, then of simulations."""
     rows, marks = [], []
     for label, judgement in labelled(judged):
         answer = judgement.answer
@@ -37,15 +37,9 @@ def findings(judged: Verdict) -> Table:
             gone = dict.fromkeys(f"{each.rule.name} at {each.answer.thing}" for each in judgement.follows)
             mend += f"; with it would go {', '.join(gone)}"
         place = answer.at.outermost
-        rows.append((label, "accepted" if judgement.waiver else judgement.severity, answer.says,
-                     f"row {place.line}", consequence(judgement.rule), mend, found, limit, judgement.clause.cited, ""))
+        rows.append((label, "accepted" if judgement.waiver else judgement.severity, seen(judgement),
+                     f"row {place.line}", consequence(judgement), mend, found, limit, judgement.clause.cited, ""))
         marks.append(parts_of(judged, judgement))
-    for number, each in enumerate((p for p in judged.predicted if p.result is Result.NOT_MET), 1):
-        found, limit, _ = figures(each.figure)
-        mend = "see what each part of the way costs, under response prediction" if each.figure is not None and \
-            each.figure.dimension == "time" else ""
-        rows.append((f"s{number}", "by simulation", each.says, "", "", mend, found, limit, each.clause.cited, ""))
-        marks.append((each.thing,) if each.thing in judged.circuit.by_name else ())
     return Table("findings", "Findings", _COLUMNS, tuple(rows), () if rows else (NONE,), frozenset({"mended by, date"}),
                  wide=frozenset({"what is wrong", "so", "mend"}), assumed=bool(rows and judged.circuit.assumed),
                  marks=tuple(marks))

@@ -4,7 +4,6 @@ import hashlib
 
 from circuit import __version__
 from circuit.draw.sheet import TitleBlock
-from circuit.judging.rule import Result
 from circuit.verdict.judge import Verdict
 
 TOOL = f"airwright {__version__}"
@@ -30,11 +29,13 @@ def standards(judged: Verdict) -> str:
 
 
 def standing(judged: Verdict) -> str:
-    """How many findings are open, in words that are no approval."""
+    """How many findings are open, and how much is not met under them, in words that are no approval."""
     own = [judged, *(other for _, other in judged.vehicles)]
-    number = sum(j.is_open for verdict in own for j in verdict.findings)
-    late = sum(each.result is Result.NOT_MET for verdict in own for each in verdict.predicted)
-    return f"findings open: {number or 'none in what was checked'}" + (f"; by simulation not met: {late}" if late else "")
+    open_ones = [j for verdict in own for j in verdict.findings if j.is_open]
+    played, under = sum(j.by_simulation for j in open_ones), sum(len(j.follows) for j in open_ones)
+    return (f"findings open: {len(open_ones) or 'none in what was checked'}"
+            + (f", {played} of them by simulation" if played else "")
+            + (f"; {under} more not met that would go with them" if under else ""))
 
 
 def block_of(judged: Verdict, date: str = "") -> TitleBlock:
