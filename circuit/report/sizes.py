@@ -3,7 +3,7 @@
 import textwrap
 
 from circuit.report.sheets import volume_sheet
-from circuit.report.sheets.plain import WIDTH, as_text
+from circuit.report.plain import WIDTH, as_text
 from circuit.report.words import CAUTION
 from circuit.verdict.judge import Verdict
 

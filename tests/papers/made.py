@@ -6,7 +6,7 @@ from circuit.pipeline import judged, load
 from circuit.report.marks import marks_of
 from circuit.report.sheets.papers import papers
 from circuit.report.sheets.printed import printed
-from circuit.report.sheets.table import as_csv
+from circuit.report.table import as_csv
 from tests.designs import EXAMPLES
 
 NAME = "teaching-board"

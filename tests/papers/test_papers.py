@@ -14,13 +14,13 @@ from circuit.judging.volumes import counted_volume, counts, shares
 from circuit.pipeline import judged, load, load_source
 from circuit.report.marks import marks_of
 from circuit.report.sheets.cautions import CAUTIONS
-from circuit.report.sheets.folded import folded
+from circuit.report.folded import folded
 from circuit.report.sheets.pages import SIZE
 from circuit.report.sheets.papers import papers, pointed
-from circuit.report.sheets.plain import as_text
+from circuit.report.plain import as_text
 from circuit.report.sheets.records import stroke_record
 from circuit.report.sheets.printed import printed
-from circuit.report.sheets.table import ASSUMED_FACE, Table, as_csv, said_once
+from circuit.report.table import ASSUMED_FACE, Table, as_csv, said_once
 from circuit.report.sheets.volume_sheet import both_volumes
 from circuit.report.sheets.widths import PAD, cut_to, long, widths
 from circuit.source import Source

@@ -4,7 +4,7 @@ from circuit.faults.effect import Effect
 from circuit.faults.study import rank, study
 from circuit.model.circuit import Circuit
 from circuit.report.faults.overview import ASSUMED, TITLES, left, lost, names
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.report.situations import unit_of
 
 

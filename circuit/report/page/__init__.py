@@ -19,7 +19,7 @@ from circuit.report.sheets import volume_sheet
 from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.origin import fingerprint
 from circuit.report.sheets.papers import in_motion, pointed
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.report.situations import unit_of
 from circuit.report.words import count
 from circuit.verdict.judge import Verdict

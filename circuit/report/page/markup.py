@@ -10,7 +10,7 @@ from circuit.judging.rule import Figure, Judgement, Result
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.clause_sheet import OUTCOMES, WAIVED, figures, parts_of, tally
 from circuit.report.sheets.findings import labelled
-from circuit.report.sheets.table import Table, without_columns
+from circuit.report.table import Table, without_columns
 from circuit.report.words import count
 from circuit.verdict.judge import Verdict, consequence
 

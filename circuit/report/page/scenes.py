@@ -12,7 +12,7 @@ from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.report.page.instruments import states
 from circuit.report.page.pack import packed, parts_of, sampled, times_of
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.report.studies import asked, found
 from circuit.sim import Action, Script, pull, push, simulate, uncouple
 from circuit.studies import hands

@@ -1,7 +1,7 @@
 """Clause coverage: for every clause one of the four outcomes, with figure, limit and margin where there are such."""
 
 from circuit.judging.rule import Figure, Judgement, Result
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.units import shown
 from circuit.verdict.judge import Verdict
 

@@ -2,7 +2,7 @@
 
 from circuit.judging.rule import Judgement
 from circuit.report.sheets.clause_sheet import figures, parts_of, seen
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.verdict.judge import Verdict, consequence
 
 _COLUMNS = ("no.", "severity", "what is wrong", "at", "so", "mend", "found", "limit", "asked by", "mended by, date")

@@ -4,7 +4,7 @@ from circuit.declaring.traits import Role, Trait
 from circuit.draw.parts import collect
 from circuit.draw.roles import assign
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Given
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.units import shown, value_in
 
 _SIZES = ("type", "size", "volume", "displacement", "stroke", "deliveries", "reads-to", "line", "end", "role")

@@ -2,7 +2,7 @@
 
 from circuit.model.circuit import Circuit
 from circuit.report import studies
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.report.study_words import FLOW_BAND
 from circuit.studies.band import Band
 from circuit.studies.hands import CannotAsk

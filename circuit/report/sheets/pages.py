@@ -7,8 +7,8 @@ from typing import Any
 from circuit.draw import palette
 from circuit.draw.export import BOLD, PLAIN
 from circuit.draw.sheet import MM
-from circuit.report.sheets.folded import folded
-from circuit.report.sheets.table import ASSUMED_FACE, Table
+from circuit.report.folded import folded
+from circuit.report.table import ASSUMED_FACE, Table
 from circuit.report.sheets.widths import AFTER, PAD, cut_to, line_height, long, widths
 
 EDGE, HEAD, FOOT = 12.0, 15.0, 12.0

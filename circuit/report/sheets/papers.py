@@ -9,7 +9,7 @@ from circuit.report.sheets import motion, records, step_record, stored, volume_s
 from circuit.report.sheets.clause_sheet import SIMULATED, coverage
 from circuit.report.sheets.findings import findings
 from circuit.report.sheets.lists import assumptions, parts_list, settings_sheet, tube_schedule
-from circuit.report.sheets.table import Table, said_once
+from circuit.report.table import Table, said_once
 from circuit.verdict.judge import Verdict
 
 RESPONSE = "Response prediction"

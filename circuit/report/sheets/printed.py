@@ -13,7 +13,7 @@ from circuit.report.sheets.cover import CONTENTS, COVER, contents, cover
 from circuit.report.sheets.origin import block_of
 from circuit.report.sheets.pages import EDGE, Pages, put_table, right, rule, say
 from circuit.report.sheets.papers import Paper, papers
-from circuit.report.sheets.table import as_csv
+from circuit.report.table import as_csv
 from circuit.report.sheets.widths import long
 from circuit.verdict.judge import Verdict
 

@@ -3,7 +3,7 @@
 from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.report.sheets.cautions import BALANCE, SPRINGS, STROKE, WORK
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.units import shown, value_in
 from circuit.verdict.judge import Verdict
 

@@ -7,7 +7,7 @@ from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.report.sheets.cautions import SPRINGS, WORK
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.studies.hands import CannotAsk
 from circuit.studies.leak_down import LeakDown, leak_down
 from circuit.studies.steps import Played, Step, parted, played

@@ -4,7 +4,7 @@ from itertools import groupby
 
 from circuit.model.circuit import Circuit
 from circuit.report.sheets.motion import Sets, band, seconds, sentence, silent
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 from circuit.report.study_words import clock, quantity
 from circuit.studies.charge import SCATTER, Charge, Filled, charge
 from circuit.studies.hands import CannotAsk

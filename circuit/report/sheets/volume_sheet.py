@@ -6,7 +6,7 @@ from circuit.judging.rule import Result
 from circuit.judging.storage import draws, spring_draws
 from circuit.judging.volumes import counted_volume, counts, shares
 from circuit.model.circuit import Device
-from circuit.report.sheets.table import Table, said_once
+from circuit.report.table import Table, said_once
 from circuit.units import ATMOSPHERE, gauge, shown, to_si, value_in
 from circuit.verdict.judge import Verdict
 

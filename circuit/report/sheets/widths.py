@@ -3,7 +3,7 @@
 from functools import cache
 
 from circuit.draw.export import BOLD, PLAIN
-from circuit.report.sheets.table import Table
+from circuit.report.table import Table
 
 BLANK_LEAST = 19.0
 """A field for a pen."""

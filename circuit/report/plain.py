@@ -2,7 +2,7 @@
 
 import textwrap
 
-from circuit.report.sheets.table import Table, without_columns, without_empty
+from circuit.report.table import Table, without_columns, without_empty
 
 WIDTH = 110
 GAP = 2

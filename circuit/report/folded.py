@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from circuit.report.sheets.table import Table, without_columns, without_empty
+from circuit.report.table import Table, without_columns, without_empty
 
 Cells = tuple[str, ...]
 
