@@ -144,7 +144,7 @@ class Trace:
         return one + rise * since * (leaves + since * (3 - 2 * leaves - arrives + since * (leaves + arrives - 2)))
 
     def state(self, device: str, variable: str, time: float) -> float:
-        """A state variable's value at a time; pedals move evenly between their changes, knobs and latches at once."""
+        """A state variable's value at a time, as it was put last: of a pedal under way that is where it began."""
         history = self.states[device, variable]
         row = bisect_right([t for t, _ in history], time) - 1
         return history[max(row, 0)][1]

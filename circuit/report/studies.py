@@ -19,8 +19,9 @@ from circuit.report.study_words import (
     tail,
     unheld,
 )
-from circuit.report.words import count
-from circuit.studies.respond import Response, Timed
+from circuit.report.words import count, listed
+from circuit.studies.pathway import NEARLY, TELLS
+from circuit.studies.respond import Response, Timed, worth_a_way
 from circuit.studies.trials import Outcome, Tried
 from circuit.units import ATMOSPHERE, shown
 
@@ -119,14 +120,26 @@ def _times(rows: Sequence[Timed]) -> list[str]:
         cells.append((names(each.name for each in group), clock(timed.time.value), between(timed.time),
                       "-" if timed.limit is None else f"{timed.limit:.2f} s",
                       "-" if timed.margin is None else f"{timed.margin:+.3f} s", remark))
-    worst = rows[0]
-    lines = [*table(cells), "", f"  the way to {worst.name}, in ms"]
-    for leg in worst.path.legs:
-        if leg.costs >= 0.0005:
-            lines.append(f"  {1e3 * leg.costs:>6.0f}  {leg.part}")
-    if worst.path.length:
-        lines.append(f"  {'':>6}  and about {1e3 * worst.path.sound:.0f} ms for the front itself over "
-                     f"{worst.path.length:.1f} m of line, which is in none of these times")
+    lines = table(cells)
+    told = worth_a_way(rows)
+    for group in alike(rows):
+        if group[0] in told:
+            lines += ["", *_way(group, len(told) > 1)]
+    return lines
+
+
+def _way(group: Sequence[Timed], several: bool) -> list[str]:
+    """What each part costs on the way to places that are alike, the first of them in figures."""
+    path, never = group[0].path, group[0].time.value is None
+    those = names([each.name for each in group] if several else [group[0].name])
+    lines = [f"  the way to {those}, in ms" + (f", to {100 * NEARLY:.0f} % of what comes" if never else "")]
+    for leg in path.legs:
+        feed = f"; its feed, {listed(leg.feed.parts)}, costs {1e3 * leg.feed.costs:.0f} of the whole" if (
+            leg.feed and leg.feed.costs >= TELLS) else ""
+        lines.append(f"  {round(1e3 * leg.costs):>6}  {leg.part}{feed}")
+    if path.length:
+        lines.append(f"  {'':>6}  and about {1e3 * path.sound:.0f} ms for the front itself over "
+                     f"{path.length:.1f} m of line, which is in none of these times")
     return lines
 
 

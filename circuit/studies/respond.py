@@ -5,6 +5,7 @@ or as UN R13 Annex 6 does (from cut-in to 75 % of the final pressure, pedal down
 the test rig of that standard.
 """
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuit.clauses import Clause
@@ -13,7 +14,7 @@ from circuit.judging.assumed import Assumed
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Options, Rig, Script, simulate
+from circuit.sim import Options, Rig, Script, simulate, simulate_many
 from circuit.studies.band import QUICK, SPRINGS, Band, assumed_of, thrice
 from circuit.studies.hands import (
     FOOT,
@@ -29,7 +30,7 @@ from circuit.studies.hands import (
 )
 from circuit.studies.holding import EUROPE, US, Held, first_holding, holding, method, seconds
 from circuit.studies.once import once
-from circuit.studies.pathway import Pathway, pathway
+from circuit.studies.pathway import Change, Pathway, pathway, with_feeds
 from circuit.studies.timed_lines import difference
 from circuit.units import ATMOSPHERE
 
@@ -115,7 +116,7 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
         raise CannotAsk("there is no brake chamber here")
     how = _Europe(circuit, sets) if method(circuit, sets) == EUROPE else _States(circuit, sets)
     on = how.application(options)
-    applied = how.times(on, rising=True)
+    applied = _fed(circuit, how, how.times(on, rising=True), on[0], options)
     released: tuple[Timed, ...] = ()
     traces = [on[0]]
     lets_go_from = None
@@ -125,11 +126,20 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
                            for chamber in circuit.having(Trait.SERVICE_ACTUATOR))
         released = how.times(off, rising=False)
         traces.append(off[0])
-    worst = {leg.name for timed in (applied[:1] + released[:1]) for leg in timed.path.legs}
-    worst |= {timed.name for timed in applied[:1] + released[:1]}
+    told = (*worth_a_way(applied), *worth_a_way(released))
+    worst = {name for timed in told for name in (timed.name, *(leg.name for leg in timed.path.legs))}
     return Response(circuit, how.name, how.start, how.target, how.share, how.foot, lets_go_from, applied, released,
                     _balance(circuit, sets), tuple(traces), assumed_of(circuit, worst, SPRINGS),
                     (*how.notes, *traces[0].notes), all(trace.complete for trace in (*on, *traces)))
+
+
+def _fed(circuit: Circuit, how: "_States | _Europe", applied: tuple[Timed, ...], run: Trace, options: Options
+         ) -> tuple[Timed, ...]:
+    """The places with what the feeds of the valves on their ways cost."""
+    change = Change(circuit, run, 0.0, HOLDS, 0.0, True)
+    paths = with_feeds(change, [timed.path for timed in applied],
+                       lambda variants: simulate_many(circuit, how.pressing(), variants, HOLDS, options=options))
+    return tuple(timed._replace(path=path) for timed, path in zip(applied, paths))
 
 
 def _balance(circuit: Circuit, sets: tuple[str, ...]) -> Held | None:
@@ -155,10 +165,12 @@ class _States:
                       f"{self.foot:g} s over the pedal's whole travel" if pedals(circuit) else
                       "the rig's valve is set to fill 50 in3 to 60 psi in about 0.06 s; the rig's curve was not read"]
 
+    def pressing(self) -> Script:
+        actions = apply(self.circuit, 0.0, None, self.foot, rig=self.start)
+        return standing(self.circuit, self.start, *actions, rigs=self.rigs)
+
     def application(self, options: Options) -> tuple[Trace, Trace, Trace]:
-        circuit = self.circuit
-        actions = apply(circuit, 0.0, None, self.foot, rig=self.start)
-        return thrice(circuit, standing(circuit, self.start, *actions, rigs=self.rigs), HOLDS, options=options)
+        return thrice(self.circuit, self.pressing(), HOLDS, options=options)
 
     def release(self, options: Options) -> tuple[Trace, Trace, Trace]:
         """Held so that the lowest chamber has 95 psi, then let go; the pedal stands alike in all three runs."""
@@ -186,17 +198,16 @@ class _States:
             (c.name, circuit.service_space(c), "S5.3.3" if rising else "S5.3.4")
             for c in circuit.having(Trait.SERVICE_ACTUATOR)]
         places += [(rig.name, rig.name, "S5.3.3.1(b)" if rising else "S5.3.4.1(b)") for rig in self.rigs]
+        change = Change(circuit, trace, began, settled, began, rising)
         for name, place, key in places:
             level = self.target if rising else self.empty
             assert level is not None
             reached = [run.first_time(place, level, rising, began) for run in runs]
             times = [time if time is None else time - began for time in reached]
-            first, last = trace.pressure(place, began), trace.pressure(place, settled)
-            share = 0.5 if last == first else min(0.99, max(0.01, (level - first) / (last - first)))
-            space = place if isinstance(place, int) else circuit.store(circuit.by_name[name.removeprefix("pot on ")])
             fastest = min((each.time.value for each in found if each.time.value is not None), default=None)
             found.append(self._timed(name, times, trace.pressure(place, HOLDS), key,
-                                     pathway(circuit, trace, space, share, began, settled, rising), fastest))
+                                     pathway(change, place, level),
+                                     fastest))
         return worst_first(found)
 
     def _timed(self, name: str, times: list[float | None], reached: float, key: str, path: Pathway,
@@ -232,10 +243,12 @@ class _Europe:
             self.rigs += tuple(Rig(head.name, SIMULATOR_PIPE, name=f"vessel on {head.name}")
                                for head in tail_heads(circuit, "supply"))
 
+    def pressing(self) -> Script:
+        actions = apply(self.circuit, 0.0, None, self.foot, valve=SIMULATOR_VALVE, rig=SIMULATOR_PRESSURE)
+        return standing(self.circuit, self.start, *actions, rigs=self.rigs)
+
     def application(self, options: Options) -> tuple[Trace, Trace, Trace]:
-        circuit = self.circuit
-        actions = apply(circuit, 0.0, None, self.foot, valve=SIMULATOR_VALVE, rig=SIMULATOR_PRESSURE)
-        return thrice(circuit, standing(circuit, self.start, *actions, rigs=self.rigs), HOLDS, options=options)
+        return thrice(self.circuit, self.pressing(), HOLDS, options=options)
 
     def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
         circuit = self.circuit
@@ -248,18 +261,17 @@ class _Europe:
         for chamber in circuit.having(Trait.SERVICE_ACTUATOR):
             space = circuit.service_space(chamber)
             times = [self._reaches(run, space, self.share, since) for run, since in zip(runs, began)]
-            path = pathway(circuit, runs[0], space, self.share, 0.0, HOLDS)
+            path = self._way(runs[0], space, self.share, began[0])
             found.append(Timed(chamber.name, Band(*times), runs[0].last(space), limit, asking, path))
         if not circuit.is_towed:
             heads = holding(circuit, f"{EUROPE}/Annex 6 2.6", self.sets)
             for head in tail_heads(circuit, "control"):
-                space = circuit.store(head)
                 for share, word in ((0.10, "first_s"), (0.75, "second_s")):
                     end = f"pipe on {head.name}"
                     times = [self._reaches(run, end, share, 0.0) for run in runs]
                     found.append(Timed(f"{end}, {share * 100:.0f} %", Band(*times), runs[0].last(end),
                                        float(heads.values[word]) if heads else None, heads,
-                                       pathway(circuit, runs[0], space, share, 0.0, HOLDS)))
+                                       self._way(runs[0], end, share, 0.0)))
         return worst_first(found)
 
     def _clock(self, run: Trace) -> float:
@@ -272,8 +284,21 @@ class _Europe:
         final = run.last(place)
         if final < ATMOSPHERE + 0.3e5:
             return None
-        when = run.first_time(place, ATMOSPHERE + share * (final - ATMOSPHERE))
+        when = run.first_time(place, _part(final, share))
         return None if when is None else when - since
+
+    def _way(self, run: Trace, place: int | str, share: float, since: float) -> Pathway:
+        return pathway(Change(self.circuit, run, 0.0, HOLDS, since, True), place, _part(run.last(place), share))
+
+
+def worth_a_way(rows: Sequence[Timed]) -> tuple[Timed, ...]:
+    """The places whose way is told: the first, which is the worst, and every one that is late."""
+    return tuple(timed for number, timed in enumerate(rows) if number == 0 or timed.is_met is False)
+
+
+def _part(final: float, share: float) -> float:
+    """Absolute Pa at a share of a final pressure above the open air."""
+    return ATMOSPHERE + share * (final - ATMOSPHERE)
 
 
 def worst_first(found: list[Timed]) -> tuple[Timed, ...]:

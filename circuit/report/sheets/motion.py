@@ -4,9 +4,11 @@ from circuit.model.circuit import Circuit
 from circuit.report import studies
 from circuit.report.table import Table
 from circuit.report.study_words import FLOW_BAND
+from circuit.report.words import listed
 from circuit.studies.band import Band
 from circuit.studies.hands import CannotAsk
-from circuit.studies.respond import Timed, respond
+from circuit.studies.pathway import TELLS, Feed
+from circuit.studies.respond import Timed, respond, worth_a_way
 from circuit.studies.trials import run_trials
 from circuit.units import shown
 
@@ -15,8 +17,6 @@ Sets = tuple[str, ...]
 
 _TIMES = ("done", "place", "time s", "quickest s", "slowest s", "limit s", "margin s", "outcome", "asked by",
           "measured s")
-_LEAST = 0.0005
-"""s that a part of a way has to cost to be listed."""
 
 
 def response(circuit: Circuit, sets: Sets = ()) -> Table:
@@ -44,18 +44,27 @@ def response(circuit: Circuit, sets: Sets = ()) -> Table:
 
 
 def ways(circuit: Circuit, sets: Sets = ()) -> Table:
-    """What each part costs on the way to the slowest place."""
-    title, columns = "Where the time goes", ("done", "to", "part", "costs ms")
+    """What each part costs on the way to the slowest place, and to every place that is late."""
+    title, columns = "Where the time goes", ("done", "to", "part", "costs ms", "feed of that part", "feed costs ms")
     try:
         found = respond(circuit, sets)
     except CannotAsk as reason:
         return silent("ways", title, columns, reason)
-    rows = tuple((done, timed.name, leg.part, f"{1e3 * leg.costs:.0f}")
-                 for done, times in (("apply", found.applied[:1]), ("release", found.released[:1])) for timed in times
-                 for leg in timed.path.legs if leg.costs >= _LEAST)
-    return Table("ways", title, columns, rows, ("From the pedal or the rig to the slowest place; predicted.",),
-                 numbers=frozenset({"costs ms"}), wide=frozenset({"part"}), bands=("done", "to"),
-                 assumed=bool(found.assumed))
+    rows = tuple((done, timed.name, leg.part, f"{round(1e3 * leg.costs)}", *_feed(leg.feed))
+                 for done, times in (("apply", found.applied), ("release", found.released))
+                 for timed in worth_a_way(times) for leg in timed.path.legs)
+    return Table("ways", title, columns, rows,
+                 ("From the pedal or the rig to the slowest place and to every place that is late; predicted. A part takes "
+                  "the time between the same share of their own change at its two ends. What the feed of a valve costs is of "
+                  "the whole: how much sooner the place would have its pressure, did that feed resist next to nothing.",),
+                 numbers=frozenset({"costs ms", "feed costs ms"}), wide=frozenset({"part", "feed of that part"}),
+                 bands=("done", "to"), assumed=bool(found.assumed))
+
+
+def _feed(feed: Feed | None) -> tuple[str, str]:
+    if feed is None or feed.costs < TELLS:
+        return "", ""
+    return listed(feed.parts), f"{round(1e3 * feed.costs)}"
 
 
 def trials(circuit: Circuit) -> Table:
