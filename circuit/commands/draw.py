@@ -13,7 +13,7 @@ HELP = "draw the schematic, its findings marked where they are"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a design, ending in .air; or the name of a kind, for its symbol")
-    parser.add_argument("-o", "--output", required=True, metavar="X.svg|pdf|png|dot", help="the drawing to write")
+    parser.add_argument("-o", "--output", required=True, metavar="X.svg|pdf|png|dxf|dot", help="the drawing to write")
     parser.add_argument("--force", action="store_true", help="write over a file that is there already")
     parser.add_argument("--plain", action="store_true", help="leave the findings out")
     parser.add_argument("--sheet", choices=("A4", "A3", "Letter", "Tabloid"),
@@ -26,6 +26,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--at", metavar="TIME", help="at this time of the trial, as in --at '1.2 s'")
     parser.add_argument("--search", type=int, default=1, metavar="N",
                         help="look N times as long for an order with few crossings; the same N gives the same drawing")
+    parser.add_argument("--earlier", action="append", default=[], metavar="NAME=FILE",
+                        help="with --sheet, an earlier version for the table of revisions, oldest first; may be given "
+                        "several times")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -57,7 +60,8 @@ def run(options: argparse.Namespace) -> int:
         at = to_si(options.at, "time") if options.trial else 0.0
         reading = reading_of(circuit, judged.evidence, options.state, options.trial, at)
         if options.sheet:
-            files = schematic(judged, target, options.sheet, marks, reading, options.date, options.search)
+            files = schematic(judged, target, options.sheet, marks, reading, options.date, options.search,
+                              tuple((name, pipeline.check(path)) for name, path in _earlier(options)))
             if not all(is_free(path, options.force) for path in files):
                 return complain("nothing was drawn")
             for path, content in files.items():
@@ -79,6 +83,11 @@ def run(options: argparse.Namespace) -> int:
     return CLEAN
 
 
+def _earlier(options: argparse.Namespace) -> list[tuple[str, str]]:
+    """The earlier versions that were named, each with its file."""
+    return [(name.strip(), path) for name, _, path in (each.partition("=") for each in options.earlier)]
+
+
 def _wrong(options: argparse.Namespace) -> str:
     """What is wrong with the moment or the search that was asked for, or nothing."""
     if options.state and options.trial:
@@ -87,4 +96,9 @@ def _wrong(options: argparse.Namespace) -> str:
         return "--trial and --at go together, as in --trial application --at '1.2 s'"
     if not 1 <= options.search <= MOST_SEARCH:
         return f"--search is a whole number from 1 to {MOST_SEARCH}, not {options.search}"
+    for name, path in _earlier(options):
+        if not name or not path:
+            return "--earlier names a version and its file, as in --earlier A=design-a.air"
+    if options.earlier and not options.sheet:
+        return "--earlier fills the table of revisions of a sheet: write --sheet A3 with it"
     return ""

@@ -1,4 +1,4 @@
-"""Drawing a circuit: SVG, PDF, PNG, and the plain text for a layout engine.
+"""Drawing a circuit: SVG, PDF, PNG, DXF, and the plain text for a layout engine.
 
 Nothing is imported until something is drawn.
 """
@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from circuit.draw.paint import Mark
+    from circuit.draw.marks import Mark
     from circuit.draw.pressure import Reading
     from circuit.model.circuit import Circuit
 
-SUFFIXES = ("svg", "pdf", "png", "dot", "gv")
+SUFFIXES = ("svg", "pdf", "png", "dxf", "dot", "gv")
 
 
 class CannotDraw(Exception):
@@ -20,7 +20,7 @@ class CannotDraw(Exception):
 
 def __getattr__(name: str) -> Any:
     if name == "Mark":
-        from circuit.draw.paint import Mark
+        from circuit.draw.marks import Mark
 
         return Mark
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
@@ -33,7 +33,7 @@ def svg(circuit: "Circuit", marks: "tuple[Mark, ...]" = (), ink: bool = False, r
     marks: findings to flag. ink: without colour. reading: pressures to colour it by. search: how many times as long as
     by default to look for an order with few crossings.
     """
-    from circuit.draw.layout import lay_out_circuit
+    from circuit.draw.fold import lay_out_circuit
     from circuit.draw.paint import picture
 
     return picture(lay_out_circuit(circuit, search), tuple(marks), ink, reading)
@@ -58,13 +58,18 @@ def write(circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = ()
     path = Path(path)
     suffix = path.suffix.lower().lstrip(".")
     if suffix not in SUFFIXES:
-        raise ValueError(f"a drawing is written as .svg, .pdf, .png or .dot (also .gv), not as `{path.name}`")
+        raise ValueError(f"a drawing is written as .svg, .pdf, .png, .dxf or .dot (also .gv), not as `{path.name}`")
     if suffix in ("dot", "gv"):
         path.write_text(dot_text(circuit), encoding="utf-8")
         return
     picture = svg(circuit, marks, reading=reading, search=search)
     if suffix == "svg":
         path.write_text(picture, encoding="utf-8")
+        return
+    if suffix == "dxf":
+        from circuit.draw.dxf import dxf
+
+        path.write_bytes(dxf(picture))
         return
     from circuit.draw import export
 

@@ -1,6 +1,6 @@
 """Which column of the sheet each body stands in: its kind's stage, or further right when what feeds it is there."""
 
-from circuit.draw.parts import LEFT, RIGHT, Body, Parts, Slot, is_wheel, places
+from circuit.draw.parts import LEFT, RIGHT, Body, Parts, Slot, Wire, is_wheel, places
 from circuit.draw.roles import downstream_first
 from circuit.declaring.symbol import Symbol
 from circuit.declaring.traits import Role
@@ -89,6 +89,74 @@ def _fed_from_left(body: Body, number: str) -> bool:
     return x < body.symbol.width
 
 
+def band_columns(circuit: Circuit, parts: Parts) -> int:
+    """Number the columns of a band from 0, flags beside what their lines go to; says how many there are."""
+    places = {stage: 1.0 + number for number, stage in enumerate(sorted({b.stage for b in parts.bodies if b.flag is None}))}
+    column = {id(body): places[body.stage] for body in parts.bodies if body.flag is None}
+    for wire in parts.wires:
+        for run in wire.runs:
+            for end, other in ((run.start, run.end), (run.end, run.start)):
+                if isinstance(end, Slot) and end.body.flag is not None:
+                    column[id(end.body)] = _beside(circuit, wire, other, end.body.flag.leaves, column)
+                    end.body.vehicle = next((slot.body.vehicle for slot in wire.slots if slot.body.flag is None),
+                                            end.body.vehicle)
+    in_use = {place: number for number, place in enumerate(sorted(set(column.values())))}
+    for body in parts.bodies:
+        body.column = in_use[column[id(body)]]
+    return len(in_use)
+
+
+def _beside(circuit: Circuit, wire: Wire, near: Slot | str, leaves: bool, column: dict[int, float]) -> float:
+    """The column of a flag. near: what its line ends at here. leaves: whether air goes out there."""
+    if isinstance(near, Slot):
+        side = _fixed_side(near) or (RIGHT if leaves else LEFT)
+        return column.get(id(near.body), 0.0) + side
+    ends = [slot for slot in wire.slots if slot.body.flag is None]
+    if not ends:
+        return 1.0 if leaves else 0.0
+    upper = {downstream_first(circuit, run)[0] for run in wire.runs}
+    above = [slot for slot in ends if (slot.body.device.name, slot.port) in upper]
+    if leaves:
+        return max(column[id(slot.body)] for slot in above or ends) + RIGHT
+    below = [slot for slot in ends if slot not in above]
+    return min(column[id(slot.body)] for slot in below or ends) + LEFT
+
+
+def merge_columns(parts: Parts, count: int, most: float) -> int:
+    """Make one of neighbouring columns with no wire between them while they stay lower than `most`, in U.
+
+    Wheels never join. Says how many columns are left.
+    """
+    columns: list[list[Body]] = [[] for _ in range(count)]
+    for body in parts.bodies:
+        columns[body.column].append(body)
+    merged: list[list[Body]] = []
+    for own in columns:
+        if merged and _may_join(parts, merged[-1], own, most):
+            merged[-1] = merged[-1] + own
+        else:
+            merged.append(own)
+    for number, own in enumerate(merged):
+        for body in own:
+            body.column = number
+    return len(merged)
+
+
+def _may_join(parts: Parts, one: list[Body], other: list[Body], most: float) -> bool:
+    if any(body.axle for body in (*one, *other)):
+        return False
+    if sum(body.height + body.top + body.bottom + 2 for body in (*one, *other)) > most:
+        return False
+    if len({body.vehicle for body in (*one, *other)}) > 1:
+        return False
+    left, right = {id(part) for body in one for part, _ in body.all()}, {id(part) for body in other for part, _ in body.all()}
+    for wire in parts.wires:
+        seats = {id(slot.body) for slot in wire.slots}
+        if seats & left and seats & right:
+            return False
+    return True
+
+
 def join_axles(circuit: Circuit, parts: Parts) -> None:
     """Make one body of the wheels of each axle, right above left, nose of the vehicle to the left."""
     positions = {axle.name: axle.position for axle in circuit.axles}
@@ -119,9 +187,15 @@ def choose_sides(parts: Parts) -> None:
                 slot.side = where
                 continue
             assert slot.wire is not None
-            others = [owner[id(other)].column for other in slot.wire.slots if other is not slot]
-            lower = sum(column < body.column for column in others)
+            others = [other for other in slot.wire.slots if other is not slot]
+            lower = sum(_opens_left_of(other, owner[id(other)].column, body.column) for other in others)
             slot.side = LEFT if lower * 2 > len(others) or (lower and lower * 2 == len(others)) else RIGHT
+
+
+def _opens_left_of(other: Slot, column: int, own: int) -> bool:
+    """Whether a place is reached through the channel left of a column or one further left."""
+    side = _fixed_side(other)
+    return column + (1 if side == RIGHT else 0) <= own if side else column < own
 
 
 def _fixed_side(slot: Slot) -> int:

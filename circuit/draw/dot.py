@@ -2,7 +2,7 @@
 
 from circuit.draw.columns import give_columns
 from circuit.draw.palette import colours
-from circuit.draw.parts import collect
+from circuit.draw.collect import collect
 from circuit.draw.roles import assign
 from circuit.draw.text import figures, line_label
 from circuit.declaring.traits import Role

@@ -109,8 +109,8 @@ def apart(upper: Item, lower: Item) -> int:
     a, b = upper.body, lower.body
     if a is None and b is None:
         return 2
-    over = a.height + a.bottom if a is not None else 0.0
-    under = b.top if b is not None else 0.0
+    over = a.height + a.bottom + a.spare if a is not None else 0.0
+    under = b.top + b.spare if b is not None else 0.0
     room = 1.8 if a is not None and b is not None else 1.0
     return ceil(over + under + room - 0.001)
 
@@ -125,8 +125,10 @@ def sort_free(target: Field) -> bool:
             for part, _ in item.body.all():
                 free = [point for point in item.points if point.slot is not None and point.slot.free
                         and point.slot.body is part]
-                for side in (LEFT, RIGHT):
-                    row = [point for point in free if point.side == side]
+                groups: dict[tuple[int, str], list[Point]] = {}
+                for point in free:
+                    groups.setdefault((point.side, point.slot.hole if point.slot is not None else ""), []).append(point)
+                for row in groups.values():
                     if len(row) > 1:
                         changed |= _sort_row(item, row)
     return changed

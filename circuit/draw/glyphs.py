@@ -2,6 +2,7 @@
 
 from circuit.draw import palette
 from circuit.draw.parts import Body
+from circuit.draw.text import LETTER
 from circuit.declaring.symbol import BOLD, THIN, Curve, Point, Ring, Symbol
 
 _DASHES = {"": "", "pilot": "3 2", "chain": "10 3 2 3"}
@@ -148,7 +149,7 @@ _TAG_SHAPES = {
     "hexagon": ((-0.6, -1.05), (0.6, -1.05), (1.2, 0), (0.6, 1.05), (-0.6, 1.05), (-1.2, 0)),
     "pentagon": ((0, -1.25), (1.2, -0.35), (0.75, 1.05), (-0.75, 1.05), (-1.2, -0.35)),
 }
-TAG = 0.62
+TAG = 0.92
 """Half the size of a tag, U."""
 
 
@@ -160,24 +161,23 @@ def tag(x: float, y: float, shape: str, colour: str, number: int) -> str:
     else:
         points = [(x + TAG * a, y + TAG * b) for a, b in _TAG_SHAPES[shape]]
         frame = f'<path d="{path(points, True)}" fill="{palette.PAPER}" stroke="{colour}" stroke-width="1.3"/>'
-    return (f'{frame}<text x="{px(x)}" y="{px(y + 0.26)}" font-size="7" font-weight="bold" text-anchor="middle">'
+    return (f'{frame}<text x="{px(x)}" y="{px(y + 0.4)}" font-size="{LETTER:g}" font-weight="bold" text-anchor="middle">'
             f'{number}</text>')
 
 
 def flag(x: float, y: float, severity: str, words: str) -> str:
     """A numbered mark: a filled circle for an error or what has failed, a triangle for a warning, a square for a note."""
     if severity in ("error", "fault"):
-        shape = f'<circle cx="{px(x)}" cy="{px(y)}" r="9" fill="{palette.ERROR}" stroke="#fff" stroke-width="1.2"/>'
-        ink, low = "#ffffff", 0.3
+        shape = f'<circle cx="{px(x)}" cy="{px(y)}" r="11" fill="{palette.ERROR}" stroke="#fff" stroke-width="1.2"/>'
+        ink, low = "#ffffff", 0.4
     elif severity == "warning":
-        points = [(x, y - 1.05), (x + 1.1, y + 0.8), (x - 1.1, y + 0.8)]
+        points = [(x, y - 1.3), (x + 1.4, y + 1.0), (x - 1.4, y + 1.0)]
         shape = (f'<path d="{path(points, True)}" fill="{palette.WARNING}" stroke="{palette.INK}" stroke-width="1" '
                  'stroke-linejoin="round"/>')
-        ink, low = palette.INK, 0.55
+        ink, low = palette.INK, 0.8
     else:
-        points = [(x - 0.8, y - 0.8), (x + 0.8, y - 0.8), (x + 0.8, y + 0.8), (x - 0.8, y + 0.8)]
+        points = [(x - 1, y - 1), (x + 1, y - 1), (x + 1, y + 1), (x - 1, y + 1)]
         shape = f'<path d="{path(points, True)}" fill="{palette.NOTE}" stroke="#fff" stroke-width="1.2"/>'
-        ink, low = "#ffffff", 0.3
-    size = 8.5 if len(words) < 2 else 7
-    return (f'{shape}<text x="{px(x)}" y="{px(y + low)}" font-size="{size}" font-weight="bold" text-anchor="middle" '
+        ink, low = "#ffffff", 0.4
+    return (f'{shape}<text x="{px(x)}" y="{px(y + low)}" font-size="{LETTER:g}" font-weight="bold" text-anchor="middle" '
             f'fill="{ink}">{escape(words)}</text>')

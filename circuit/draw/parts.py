@@ -1,13 +1,12 @@
 """What is drawn: bodies with their small parts, and wires between places on them. Lengths are in U.
 
 A wire is one tree of lines that meet at shared ports and at plain tees; a port that grows (a reservoir's, a relay's
-deliveries) gives each of its lines a place and so a wire of its own. Nothing here knows where on the sheet things go.
+deliveries) gives each of its lines a place and so a wire of its own; a line that is cut ends in a flag.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from circuit.draw.text import figures
 from circuit.declaring.kind import Port
 from circuit.declaring.symbol import Point, Symbol
 from circuit.declaring.traits import Role, Trait
@@ -25,6 +24,7 @@ class Slot:
     side: LEFT or RIGHT, the channel it opens to. x, y: on the body's edge, from its upper left corner. leave: how far
     a port on the upper or lower edge runs outward (negative is up) before it turns to its side; 0 for one on the side.
     grows: one of the lines of a port that grows. free: may change places with the other free ones of its side.
+    hole: the port, where it has one of several holes.
     drop: of its body below the top of its axle's.
     """
 
@@ -38,6 +38,7 @@ class Slot:
     grows: bool = False
     free: bool = False
     drop: int = 0
+    hole: str = ""
 
     @property
     def dy(self) -> int:
@@ -63,8 +64,9 @@ class Body:
     """A device with its symbol, or the wheels of one axle one above the other (parts).
 
     width, height: of the body, U. top, bottom, before, after: how far symbol, small parts and text stick out of it.
-    column: the stage column. vehicle: of a combination, counted from 0. axle: the axle of a wheel's body, or "".
-    name, notes: what is written at it.
+    spare: further room above and below it, where the sheet has some. column: the stage column. vehicle: of a
+    combination, counted from 0. axle: the axle of a wheel's body, or "".
+    name, notes: what is written at it. flag: of the place where a line goes on elsewhere, else None.
     """
 
     device: Device
@@ -81,6 +83,7 @@ class Body:
     bottom: float = 0
     before: float = 0
     after: float = 0
+    spare: float = 0
     stage: float = 0
     column: int = 0
     vehicle: int = 0
@@ -88,8 +91,9 @@ class Body:
     parts: "list[tuple[Body, int]]" = field(default_factory=list)
     name: str = ""
     notes: tuple[str, ...] = ()
+    flag: "Flag | None" = None
     x: float = 0
-    y: int = 0
+    y: float = 0
 
     def all(self) -> "Iterator[tuple[Body, int]]":
         """The bodies with a symbol of their own, and how far below the top each stands."""
@@ -97,10 +101,29 @@ class Body:
 
 
 @dataclass(eq=False, slots=True, repr=False)
+class Flag:
+    """Where a line is cut: its other part is in another band.
+
+    number: both parts have the same. to: the port it goes on to, in words. near: the port at this end of the line, or
+    the tee. leaves: whether the air goes out of this band here. other: the flag at the other part, once both are
+    placed. place: the sheet and field of that, or nothing. id: of this flag on its sheet.
+    """
+
+    number: int
+    to: str
+    near: PortKey
+    leaves: bool
+    other: "Body | None" = None
+    place: str = ""
+    id: str = ""
+
+
+@dataclass(eq=False, slots=True, repr=False)
 class Run:
     """One line of the design, or where a part sits on another (line None). Ends: a slot or a tee's name.
 
-    couples: two heads of a combination, the one of the towing vehicle first.
+    couples: two heads of a combination, the one of the towing vehicle first. number: in the order of the design.
+    role: what its air is for. flow: 1 where air only goes from its start to its end, -1 the other way, 0 else.
     """
 
     line: Device | None
@@ -108,6 +131,9 @@ class Run:
     end: "Slot | str"
     ports: tuple[PortKey, PortKey]
     couples: bool = False
+    number: int = 0
+    role: str = "supply"
+    flow: int = 0
 
 
 @dataclass(eq=False, slots=True, repr=False)
@@ -153,113 +179,6 @@ def symbol_of(device: Device) -> Symbol:
     return device.kind.symbol or plain_symbol(device)
 
 
-def collect(circuit: Circuit) -> Parts:
-    """The bodies, small parts, wires and tees of a circuit, in the order of the design."""
-    lines_at: dict[str, list[tuple[str, Device]]] = {}
-    for device in circuit.devices:
-        for end in device.ends or ():
-            lines_at.setdefault(end[0], []).append((end[1], device))
-    hosted: dict[str, list[Device]] = {}
-    for device in circuit.devices:
-        if device.host is not None:
-            hosted.setdefault(device.host[0], []).append(device)
-    small = _small(circuit, lines_at, hosted)
-    tees = {
-        device.name for device in circuit.devices
-        if device.kind.symbol is not None and device.kind.symbol.joint and device.name not in hosted
-        and device.host is None and len(lines_at.get(device.name, ())) > 1
-        and not any(key[0] == device.name for key in circuit.plugged)
-    }
-    while True:
-        parts = _build(circuit, small, tees)
-        loose = {tee for wire in parts.wires if len(wire.slots) < 2 for tee in wire.tees}
-        if not loose:
-            return parts
-        tees -= loose
-
-
-def _small(
-    circuit: Circuit, lines_at: dict[str, list[tuple[str, Device]]], hosted: dict[str, list[Device]]
-) -> set[str]:
-    """Parts drawn on their host: small by kind, nothing else joined to them, and the host no line's part itself."""
-    found = {
-        device.name for device in circuit.devices
-        if device.kind.small and device.host is not None and device.name not in lines_at and device.name not in hosted
-    }
-    return {name for name in found if (host := circuit.by_name[name].host) is not None and host[0] not in found}
-
-
-def _build(circuit: Circuit, small: set[str], tees: set[str]) -> Parts:
-    bodies: dict[str, Body] = {}
-    order = {name: place for place, name in enumerate(circuit.vehicles)}
-    for device in circuit.devices:
-        if not device.is_line and device.name not in small and device.name not in tees:
-            bodies[device.name] = Body(device, symbol_of(device), name=own_name(circuit, device.name),
-                                       notes=figures(device), vehicle=order.get(vehicle_of(circuit, device), 0))
-    slots: dict[tuple[str, ...], Slot] = {}
-    parent: dict[object, object] = {}
-
-    def root(key: object) -> object:
-        while parent[key] is not key:
-            key = parent[key]
-        return key
-
-    def place(key: PortKey, line: str) -> Slot | str:
-        name, port = key
-        if name in tees:
-            parent.setdefault(name, name)
-            return name
-        body = bodies[name]
-        grows = body.symbol.grows == port
-        own = (name, port, line) if grows else (name, port)
-        if own not in slots:
-            slots[own] = Slot(body, port, grows=grows, free=grows or port in body.symbol.equal)
-            body.slots.append(slots[own])
-            parent[slots[own]] = slots[own]
-        return slots[own]
-
-    runs = []
-    for device in circuit.devices:
-        if device.ends is not None:
-            keys = device.ends
-        elif device.host is not None and device.name not in small:
-            keys = (device.host, (device.name, device.kind.ports[0].number))
-        else:
-            continue
-        start, end = place(keys[0], device.name), place(keys[1], device.name)
-        runs.append(Run(device if device.is_line else None, start, end, keys))
-    for coupling in circuit.couplings:
-        front, rear = sorted(coupling.ends, key=lambda name: bodies[name].vehicle)
-        first, second = ((name, circuit.by_name[name].kind.ports[0].number) for name in (front, rear))
-        runs.append(Run(None, place((front, FACING), ""), place((rear, FACING), ""), (first, second), couples=True))
-    for run in runs:
-        one, other = root(run.start), root(run.end)
-        if one is not other:
-            parent[one] = other
-    wires: dict[int, Wire] = {}
-    for run in runs:
-        top = root(run.start)
-        wire = wires.setdefault(id(top), Wire(len(wires)))
-        wire.runs.append(run)
-        for end in (run.start, run.end):
-            if isinstance(end, Slot) and end.wire is None:
-                end.wire = wire
-                wire.slots.append(end)
-            elif isinstance(end, str) and end not in wire.tees:
-                wire.tees.append(end)
-    for device in circuit.devices:
-        if device.name in small and device.host is not None:
-            host = bodies.get(device.host[0])
-            if host is None:
-                continue
-            several = len([p for p in host.device.kind.ports if p.role is not Role.EXHAUST]) > 1
-            symbol = symbol_of(device)
-            own = symbol.ports.get(device.kind.ports[0].number, (0, symbol.height))
-            host.smalls.append(Small(device, symbol, own[1] == 0, own_name(circuit, device.name),
-                                      port=device.host[1] if several else ""))
-    return Parts(list(bodies.values()), list(wires.values()), {name: circuit.by_name[name] for name in sorted(tees)})
-
-
 def places(symbol: Symbol) -> dict[str, Point]:
     """Where a symbol's ports are, and where another is coupled to it."""
     return {**symbol.ports, **({FACING: symbol.faces} if symbol.faces else {})}
@@ -275,6 +194,12 @@ def own_name(circuit: Circuit, name: str) -> str:
     """The name of a thing on its vehicle: that of a combination stands at its frame."""
     first, dot, rest = name.partition(".")
     return rest if dot and first in circuit.vehicles else name
+
+
+def at(circuit: Circuit, key: PortKey, beside: str = "") -> str:
+    """A port in words. beside: the vehicle on which this is said; another's things are called by their whole names."""
+    name = own_name(circuit, key[0]) if key[0].split(".")[0] == beside else key[0]
+    return name if circuit.by_name[key[0]].kind.only_port or key[1] == FACING else f"{name}.{key[1]}"
 
 
 def is_open(circuit: Circuit, device: Device, port: Port) -> bool:

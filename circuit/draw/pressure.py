@@ -4,23 +4,22 @@ A band has colour, weight and dash, and the darker the more air, so that the pic
 """
 
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from circuit.draw import palette
 from circuit.draw.glyphs import path, px
 from circuit.draw.layout import Layout
 from circuit.draw.parts import Body, Run, is_wheel
 from circuit.draw.roles import downstream_first
+from circuit.draw.room import Lettering, Space, Spot
+from circuit.draw.text import LETTER
 from circuit.draw.tree import Drawn, Stretch, chains
 from circuit.declaring.symbol import Point
 from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit
 from circuit.units import ATMOSPHERE, to_si, value_in
 
-if TYPE_CHECKING:
-    from circuit.draw.labels import Lettering, Space
-
-HALF_WIDE, HALF_HIGH = 1.3, 0.62
+HALF_WIDE, HALF_HIGH = 1.75, 0.8
 """Half of a pill's width and height."""
 PLACES = {"psi": 0, "bar": 1}
 """Decimals of a written pressure."""
@@ -84,7 +83,7 @@ def pill(spot: Point, space: int, reading: Reading) -> str:
     return (f'<g class="pill" data-space="{space}" transform="translate({px(x)},{px(y)})">'
             f'<rect x="{px(-HALF_WIDE)}" y="{px(-HALF_HIGH)}" width="{px(2 * HALF_WIDE)}" height="{px(2 * HALF_HIGH)}" '
             f'rx="3" fill="{palette.PAPER}" stroke="{band.colour}" stroke-width="1.2"{dash}/>'
-            f'<text y="2.8" font-size="8" font-weight="bold" text-anchor="middle" fill="{palette.INK}">'
+            f'<text y="4" font-size="{LETTER:g}" font-weight="bold" text-anchor="middle" fill="{palette.INK}">'
             f"{written(pressure, reading.unit)}</text></g>")
 
 
@@ -135,7 +134,7 @@ def legend(reading: Reading) -> list[tuple[float, str, str]]:
 # --- where pills stand ---------------------------------------------------------------------------------------------
 
 
-def place_pills(layout: Layout, space: "Space", result: "Lettering") -> None:
+def place_pills(layout: Layout, space: Space, result: Lettering) -> None:
     """A pill on each reservoir, and on each wire near what it works on, wherever there is room."""
     for body in layout.bodies:
         if body.device.has(Trait.STORES_AIR):
@@ -150,9 +149,7 @@ def place_pills(layout: Layout, space: "Space", result: "Lettering") -> None:
             done |= _put(_on_line(drawn, stretches, _at_wheel(layout, run)), layout.circuit.space[lower], space, result)
 
 
-def _put(spots: Iterator[tuple[Point, tuple[Stretch, ...]]], of: int, space: "Space", result: "Lettering") -> bool:
-    from circuit.draw.labels import Spot
-
+def _put(spots: Iterator[tuple[Point, tuple[Stretch, ...]]], of: int, space: Space, result: Lettering) -> bool:
     for (x, y), over in spots:
         box = (x - HALF_WIDE, y - HALF_HIGH, x + HALF_WIDE, y + HALF_HIGH)
         if space.is_free(box, 0.15, over=over):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from circuit.draw.field import Field, Item, Point, apart, sort_free
 from circuit.draw.heights import mean, median, settle, stack, straighten, sweep
-from circuit.draw.parts import LEFT, Body
+from circuit.draw.parts import LEFT, Body, is_wheel
 from circuit.draw.shape import turn_over
 from circuit.model.circuit import Circuit
 
@@ -136,12 +136,14 @@ def _axles(target: Field, upper: Item, lower: Item) -> float:
 
 
 def _flip(circuit: Circuit, target: Field) -> bool:
-    """Turn symbols upside down where that helps."""
+    """Turn wheels' symbols upside down where that helps."""
     changed = False
     for c, column in enumerate(target.columns):
         for item in column:
             for part in turnable(item):
                 assert item.body is not None
+                if not is_wheel(part.device):
+                    continue
                 before = _near(target, c)
                 turn_over(circuit, item.body, part)
                 if _near(target, c) < before - 1e-6:

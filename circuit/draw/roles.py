@@ -47,6 +47,37 @@ def downstream_first(circuit: Circuit, run: Run) -> tuple[PortKey, PortKey]:
     return (run.ports[1], run.ports[0]) if one > other else run.ports
 
 
+def flow_of(circuit: Circuit, run: Run) -> int:
+    """1 where the air of a supply line only goes from its start to its end, -1 the other way, 0 where it may go both."""
+    upper, lower = downstream_first(circuit, run)
+    if run.line is None or run.role != SUPPLY or not (_only_gives(circuit, upper) or _only_takes(circuit, lower)):
+        return 0
+    return 1 if upper == run.ports[0] else -1
+
+
+def _only_gives(circuit: Circuit, key: PortKey) -> bool:
+    """Whether no air goes in at a port: one that delivers, and that nothing lets out through its device again."""
+    if _leaning(circuit, key) >= 0:
+        return False
+    passages = circuit.by_name[key[0]].kind.passages
+    return not any(p.start == key[1] or (p.both_ways and p.end == key[1]) for p in passages)
+
+
+def _only_takes(circuit: Circuit, key: PortKey) -> bool:
+    """Whether no air comes out at a port: a valve's inlet that is no way back."""
+    device = circuit.by_name[key[0]]
+    port = device.kind.port(key[1])
+    if port is None or port.role not in (Role.SUPPLY, Role.CONTROL) or device.is_line:
+        return False
+    return not any(p.end == key[1] or (p.both_ways and p.start == key[1]) for p in device.kind.passages)
+
+
+def goes_forward(circuit: Circuit, run: Run) -> bool:
+    """Whether the air of a run goes from its start to its end; what is read by a control port comes to it."""
+    reads = [not run.couples and _is_pilot(circuit, key) for key in run.ports]
+    return reads[1] if reads[0] != reads[1] else downstream_first(circuit, run) == run.ports
+
+
 def _leaning(circuit: Circuit, key: PortKey) -> int:
     """Below 0: air comes out of this port; above 0: it goes in."""
     device = circuit.by_name[key[0]]
@@ -75,8 +106,9 @@ def assign(circuit: Circuit, parts: Parts) -> Roles:
                for i in circuit.intents]
     if not any(nature == SERVICE for nature, _, _ in natures):
         natures = [(SERVICE, tank.name, (tank.name,)) for tank in circuit.reservoirs_for("service")] + natures
+    beyond = frozenset(circuit.store(tank) for tank in circuit.reservoirs_for(AUXILIARY))  # what they feed is no service line
     fed = {
-        place: _reach(onward, [circuit.store(circuit.by_name[name]) for name in own if name in circuit.by_name])
+        place: _reach(onward, [circuit.store(circuit.by_name[name]) for name in own if name in circuit.by_name], beyond)
         for place, (nature, _, own) in enumerate(natures) if nature == SERVICE
     }
     brought = {
@@ -102,7 +134,7 @@ def assign(circuit: Circuit, parts: Parts) -> Roles:
             feeds |= {k for k, spaces in fed.items() if circuit.space[upper] in spaces}
             tanks |= {nature for nature, reached in kept_for.items() if circuit.space[upper] in reached}
             pilot = _is_pilot(circuit, lower)
-            roles.run_role[wire.number, place] = _at_wheel(circuit, lower) or _role(own, pilot, {
+            run.role = roles.run_role[wire.number, place] = _at_wheel(circuit, lower) or _role(own, pilot, {
                 situation: air.is_charged(circuit.space[lower]) for situation, air in airs.items()})
         of_wire = {roles.run_role[wire.number, place] for place in range(len(wire.runs))}
         wire.role = next(role for role in ROLES if role in of_wire)
@@ -143,15 +175,17 @@ def _is_given_back(circuit: Circuit, upper: PortKey, lower: PortKey) -> bool:
         p.start == upper[1] and p.end in applied for p in kind.passages)
 
 
-def _reach(onward: dict[int, set[int]], spaces: Iterable[int]) -> set[int]:
+def _reach(onward: dict[int, set[int]], spaces: Iterable[int], beyond: frozenset[int] = frozenset()) -> set[int]:
+    """The spaces air gets to. beyond: those of which it goes no further."""
     seen = set(spaces)
     todo = deque(sorted(seen))
     while todo:
         for there in sorted(onward.get(todo.popleft(), ())):
             if there not in seen:
                 seen.add(there)
-                todo.append(there)
-    return seen
+                if there not in beyond:
+                    todo.append(there)
+    return seen - beyond
 
 
 def _goals(circuit: Circuit) -> dict[int, set[str]]:

@@ -14,7 +14,7 @@ from circuit.draw.refine import Span, crossings, span
 
 TRACK = 2
 """Between two trunks side by side."""
-MARGIN = 2
+MARGIN = 1.75
 """Between a column and the first trunk."""
 
 Place = tuple[float, float]
@@ -183,7 +183,7 @@ def draw_lines(
     for c, channel in enumerate(channels):
         inner = TRACK * max(0, channel.count - 1)
         first = begins[c] + (ends[c] - begins[c] - inner) / 2
-        first = float(int(first)) if c else first
+        first = int(2 * first) / 2 if c else first
         for number, points in sorted(target.channels[c].items()):
             _in_channel(found[number], points, channel, number, first)
     for column in target.columns:
@@ -222,7 +222,7 @@ def _reach_edges(
     for c, channel in enumerate(channels):
         inner = TRACK * max(0, channel.count - 1)
         first = begins[c] + (ends[c] - begins[c] - inner) / 2
-        first = float(int(first)) if c else first
+        first = int(2 * first) / 2 if c else first
         for number, points in sorted(target.channels[c].items()):
             lines = found[number]
             for point in points:

@@ -12,7 +12,7 @@ from random import Random
 from typing import NamedTuple
 
 from circuit.draw.field import Field, Item, Point
-from circuit.draw.parts import LEFT, Body
+from circuit.draw.parts import LEFT, Body, is_wheel
 from circuit.draw.refine import turnable
 from circuit.draw.shape import turn_over
 from circuit.model.circuit import Circuit
@@ -24,6 +24,9 @@ _ROOM, _LOOSE = 4096, 2048
 
 _HEADS_CROSSED = 4
 """What two crossed lines between vehicles count as: they look like a mistake of the design."""
+
+_UPSIDE_DOWN = 0.6
+"""What a valve upside down counts as: a kind is known again by its one look in all drawings. Wheels are free."""
 
 End = list[int]
 """Where a wire meets an item: the item's index, and how far down it."""
@@ -74,11 +77,13 @@ class Ranks:
         self.wires: list[tuple[list[End], list[End]]] = []
         self.on: list[tuple[list[int], list[int]]] = [([], []) for _ in self.items]
         self.couples: list[bool] = []
+        self.loose: list[bool] = []
         self.channel: list[range] = []
         self.ends: dict[int, End] = {}
         for channel in target.channels:
             first = len(self.wires)
             for points in channel.values():
+                self.loose.append(any(point.slot is not None and point.slot.free for point in points))
                 sides: tuple[list[End], list[End]] = ([], [])
                 for point in points:
                     k = self.index[id(point.item)]
@@ -91,7 +96,6 @@ class Ranks:
                 self.couples.append(any(run.couples for run in points[0].wire.runs))
             self.channel += [range(first, len(self.wires))] * len(channel)
         self.single = [len(lefts) == 1 == len(rights) for lefts, rights in self.wires]
-        self.loose = [any(down == _LOOSE for side in sides for _, down in side) for sides in self.wires]
         self.turnable = [_Turnable(circuit, item, body, self.ends) for item in self.items for body in turnable(item)
                          if any(slot.wire is not None for slot in body.slots)]
         self.begin()
@@ -125,7 +129,7 @@ class Ranks:
         for column in self.columns:
             numbers = [self.axle[k] for k in column if self.axle[k]]
             found += self.target.axle_cost * sum(a > b for i, a in enumerate(numbers) for b in numbers[i + 1:])
-        return found
+        return found + sum(each.cost for each in self.turnable if each.flipped)
 
     def around(self, k: int) -> int:
         """Crossings of the wires on one item."""
@@ -196,6 +200,7 @@ class _Turnable:
         assert item.body is not None
         points = [point for point in item.points if point.slot is not None and point.slot.body is body]
         self.circuit, self.whole, self.body, self.flipped = circuit, item.body, body, body.flipped
+        self.cost = 0.0 if is_wheel(body.device) else _UPSIDE_DOWN
         self.ends = [ends[id(point)] for point in points]
         turn_over(circuit, self.whole, body)
         self.other = [_down(point) for point in points]
@@ -216,6 +221,9 @@ def _down(point: Point) -> int:
     """How far down its item a wire ends; ends that may change places are told apart by nothing."""
     if point.slot is None:
         return 0
+    if point.slot.hole:
+        body = point.slot.body
+        return int(body.ports[point.slot.hole][1]) + point.slot.drop + 64
     return _LOOSE if point.slot.free else point.dy + 64
 
 
@@ -246,7 +254,7 @@ def anneal(ranks: Ranks, steps: int, chance: Random, hot: float = _HOT) -> None:
             each = ranks.turnable[int(draw() * len(ranks.turnable))]
             more = -float(ranks.around(each.ends[0][0]))
             each.turn()
-            more += ranks.around(each.ends[0][0])
+            more += ranks.around(each.ends[0][0]) + (each.cost if each.flipped else -each.cost)
             if more <= 0 or draw() < exp(-more / heat):
                 now += more
             else:

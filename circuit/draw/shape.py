@@ -9,8 +9,8 @@ from circuit.declaring.symbol import Point, Ring, Symbol
 from circuit.declaring.traits import Role
 from circuit.model.circuit import Circuit
 
-NAME_LINE, FIGURE_LINE, SMALL_LINE = 1.15, 1.0, 0.85
-"""Heights of a line of text, U."""
+ROW = 1.25
+"""From one row of text to the next, U."""
 EXHAUST = 1.5
 """How far an open exhaust's triangle sticks out."""
 BETWEEN_WHEELS = 2
@@ -22,8 +22,9 @@ WHEEL = 11.4
 
 def label(body: Body) -> list[tuple[str, float, bool]]:
     """The lines of text at a device: words, size in px, bold."""
-    return [(body.name, text.NAME, True),
-            *((words, text.FIGURE, False) for words in body.notes)]
+    if body.flag is not None:
+        return []
+    return [(body.name, text.LETTER, True), *((words, text.LETTER, False) for words in body.notes)]
 
 
 def small_label(small: Small) -> list[str]:
@@ -37,7 +38,7 @@ def axle_label(circuit: Circuit, whole: Body) -> str:
 
 
 def label_height(lines: list[tuple[str, float, bool]]) -> float:
-    return sum(NAME_LINE if bold else FIGURE_LINE for _, _, bold in lines)
+    return ROW * len(lines)
 
 
 def label_width(lines: list[tuple[str, float, bool]]) -> float:
@@ -103,11 +104,16 @@ def _shape_axle(circuit: Circuit, body: Body) -> None:
     body.top, body.bottom = max(first.top, 0.5), max(last.bottom, 0.5) + (1.5 if len(placed) == 1 else 0)
     body.before = max(part.before for part, _ in placed)
     body.after = max(*(part.after for part, _ in placed),
-                     WHEEL + 0.6 + text.width(axle_label(circuit, body), text.NAME, True) / 10 - body.width)
+                     WHEEL + 0.6 + text.width(axle_label(circuit, body), text.LETTER, True) / 10 - body.width)
 
 
 def _shape_one(circuit: Circuit, body: Body) -> None:
     symbol = body.symbol
+    if body.flag is not None:
+        body.width, body.height, body.top, body.bottom = symbol.width, symbol.height, 0.2, 0.2
+        for slot in body.slots:
+            slot.x, slot.y = symbol.ports[slot.port]
+        return
     left, right = (sum(slot.grows and slot.side == side for slot in body.slots) for side in (LEFT, RIGHT))
     body.height = max(symbol.height, 2 * left, 2 * right)
     body.height += (body.height - symbol.height) % 2
@@ -127,6 +133,7 @@ def _shape_one(circuit: Circuit, body: Body) -> None:
         if not slot.grows:
             slot.x, slot.y = body.ports[slot.port]
     spread(body)
+    _spread_holes(body)
     _leave(circuit, body)
     above, below = overhang(symbol)
     if body.flipped:
@@ -189,6 +196,15 @@ def spread(body: Body) -> None:
             slot.y = body.height // 2 + 2 * i - (len(grown) - 1)
 
 
+def _spread_holes(body: Body) -> None:
+    """Give the lines at the holes of one port their heights, one U from each other."""
+    for port in dict.fromkeys(slot.hole for slot in body.slots if slot.hole):
+        holes = [slot for slot in body.slots if slot.hole == port]
+        first = body.ports[port][1] - (len(holes) // 2 if body.flipped else (len(holes) - 1) // 2)
+        for place, slot in enumerate(holes):
+            slot.y = first + place
+
+
 def _leave(circuit: Circuit, body: Body) -> None:
     """How far ports on the upper and lower edge run outward: past exhausts and past each other."""
     for edge, away in ((0, -1), (body.height, 1)):
@@ -205,7 +221,7 @@ def _leave(circuit: Circuit, body: Body) -> None:
 
 def _room(small: Small) -> float:
     """How wide a small part is with its text."""
-    return max(small.symbol.width, *(text.width(words, text.SMALL) / 10 for words in small_label(small))) + 0.7
+    return max(small.symbol.width, *(text.width(words, text.LETTER) / 10 for words in small_label(small))) + 0.7
 
 
 def _stand(body: Body, row: list[Small], taken: float) -> float:
@@ -223,7 +239,7 @@ def _stand(body: Body, row: list[Small], taken: float) -> float:
         at += _room(small)
         small.stem = taken + 0.2 if taken else 0
     return max(
-        small.stem + small.symbol.height + len(small_label(small)) * SMALL_LINE + 0.3
+        small.stem + small.symbol.height + len(small_label(small)) * ROW + 0.3
         + (EXHAUST if any(_breathes(small, port) for port in small.device.kind.ports) else 0)
         for small in row
     )

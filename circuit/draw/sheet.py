@@ -1,51 +1,43 @@
-"""Drawing sheets of a fixed size as PDF or SVG: frame with zones, title block, revisions, legend, over several sheets if needed.
+"""Drawing sheets of a fixed size as PDF or SVG: bands of the circuit in a frame with title block, revisions and legend.
 
 Lengths are in mm unless a name says otherwise. The same circuit gives the same bytes on every run.
 """
 
 import io
-from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from circuit.draw import palette
-from circuit.draw.export import BOLD, PLAIN, draw_on, drawing_of, know_fonts
-from circuit.draw.frame import SMALL_PRINT, Sheet, legend_of
+from circuit.draw.block import MM, TitleBlock, revisions, title_block
+from circuit.draw.border import field_at, paper_frame
+from circuit.draw.export import PLAIN, draw_on, drawing_of, know_fonts
+from circuit.draw.fold import fold
+from circuit.draw.frame import SMALL_PRINT, bounds, legend_of
 from circuit.draw.glyphs import px
-from circuit.draw.labels import Lettering, letter
+from circuit.draw.key import key_of
+from circuit.draw.labels import letter
 from circuit.draw.layout import Layout
-from circuit.draw.paint import Mark, known_marks, paint
+from circuit.draw.marks import Mark, Painted, known_marks
+from circuit.draw.medium import EDGE, LARGE, SIZES, SMALLEST, ZONE, STRIP, paper, room
+from circuit.draw.paint import paint
 from circuit.draw.pressure import Reading
+from circuit.draw.room import Lettering
 from circuit.draw.surface import Surface
-from circuit.draw.text import FAMILY, NAME
-from circuit.draw.windows import GUTTER, Window, windows
+from circuit.draw.text import FAMILY
+from circuit.model.circuit import Circuit
 
-SIZES = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "Letter": (279.4, 215.9), "Tabloid": (431.8, 279.4)}
-"""Width and height, lying."""
-LEAST_NAME = 1.8
-"""mm, the smallest size of a part's name; a drawing that would get smaller is cut into sheets."""
-LEAST = LEAST_NAME / (NAME / 10)
-"""mm for each U at which names have that size."""
-MOST = 3.0
+MOST = 1.5 * SMALLEST
 """mm for each U, so that a small circuit does not look swollen."""
-MARGIN, ZONE = 8.0, 4.0
-MM = 72 / 25.4
 
 
-class TitleBlock(NamedTuple):
-    """What the title block says; what is "" stays a blank field for a pen. standing: of the findings, in words."""
+class Placed(NamedTuple):
+    """A sheet's drawing in its room. left, bottom: mm. scale: mm for each U. box: of the drawing, U."""
 
-    title: str
-    vehicle_class: str
-    source: str
-    standard: str
-    tool: str
-    fingerprint: str
-    standing: str = ""
-    date: str = ""
-
-
-BLANK_FIELDS = ("vehicle id (VIN)", "builder", "modification", "drawn by", "checked by", "licence no.", "signature")
-"""What nobody but a person can fill in."""
+    layout: Layout
+    lettering: Lettering
+    left: float
+    bottom: float
+    scale: float
+    box: tuple[float, float, float, float]
 
 
 def canvas_for(out: io.BytesIO, size: tuple[float, float], title: str) -> Any:
@@ -60,86 +52,84 @@ def canvas_for(out: io.BytesIO, size: tuple[float, float], title: str) -> Any:
     return canvas
 
 
-def sheets(layout: Layout, block: TitleBlock, size: str, marks: tuple[Mark, ...] = (),
+def fold_onto(circuit: Circuit, size: str, search: int = 1) -> list[Layout]:
+    """The sheets of a circuit for a size of paper. Raises KeyError for an unknown one."""
+    return fold(circuit, paper(size), search)
+
+
+def sheets(folded: list[Layout], block: TitleBlock, size: str, marks: tuple[Mark, ...] = (),
            reading: Reading | None = None) -> bytes:
     """All sheets of a circuit as one PDF. Raises KeyError for an unknown size and CannotDraw without the libraries."""
     out = io.BytesIO()
     canvas = canvas_for(out, SIZES[size], block.title)
-    draw_sheets(canvas, layout, block, size, marks, reading)
+    draw_sheets(canvas, folded, block, size, marks, reading)
     canvas.save()
     return out.getvalue()
 
 
-def sheets_as_svg(layout: Layout, block: TitleBlock, size: str, marks: tuple[Mark, ...] = (),
+def sheets_as_svg(folded: list[Layout], block: TitleBlock, size: str, marks: tuple[Mark, ...] = (),
                   reading: Reading | None = None) -> tuple[str, ...]:
     """The same sheets, each as an SVG text. Texts are measured with the fonts of a PDF, so CannotDraw is as likely."""
     know_fonts()
     surface = Surface(block.title)
-    draw_sheets(surface, layout, block, size, marks, reading)
+    draw_sheets(surface, folded, block, size, marks, reading)
     return tuple(surface.done)
 
 
-def draw_sheets(canvas: Any, layout: Layout, block: TitleBlock, size: str, marks: tuple[Mark, ...] = (),
-                reading: Reading | None = None) -> int:
-    """The same onto a canvas that is there already; returns how many pages it took."""
-    shown = known_marks(layout.circuit, marks)
-    lettering = letter(layout, tuple(mark.device_name for mark in shown), reading is not None)
-    room = _room(size)
-    parts = _windows(layout, lettering, size)
-    whole = paint(layout, lettering, shown, reading=reading)
-    for number, window in enumerate(parts):
+def how_many(folded: list[Layout]) -> int:
+    """How many sheets are drawn: where there are several, with the key to them before."""
+    return len(folded) + (len(folded) > 1)
+
+
+def draw_sheets(canvas: Any, folded: list[Layout], block: TitleBlock, size: str, marks: tuple[Mark, ...] = (),
+                reading: Reading | None = None) -> None:
+    """The same onto a canvas that is there already."""
+    shown = known_marks(folded[0].circuit, marks)
+    flagged = tuple(mark.device_name for mark in shown)
+    placed = [_placed(sheet, letter(sheet, flagged, reading is not None), size) for sheet in folded]
+    if len(folded) > 1:
+        key = key_of(folded, 2, paper(size).wide)
+        placed.insert(0, _placed(key, letter(key, sizes=False), size))
+    _refer(placed, size)
+    for number, own in enumerate(placed, 1):
         canvas.setPageSize((SIZES[size][0] * MM, SIZES[size][1] * MM))
-        _frame(canvas, size)
-        painted = paint(layout, lettering, shown, reading=reading, window=window.box)
-        _place(canvas, painted, window, room)
-        _strip(canvas, layout, lettering, whole, block, size, number + 1, len(parts), reading)
+        paper_frame(canvas, size)
+        painted = paint(own.layout, own.lettering, shown, reading=reading)
+        left, top, right, low = own.box
+        _svg_at(canvas, painted.symbols, painted.rows, (-left, -top), (right - left, low - top),
+                (own.left, own.bottom, own.scale))
+        _strip(canvas, own, painted, block, size, number, len(placed), reading)
         canvas.showPage()
-    return len(parts)
-
-
-def how_many(layout: Layout, size: str, marks: tuple[Mark, ...] = (), reading: Reading | None = None) -> int:
-    """How many sheets a circuit takes."""
-    shown = known_marks(layout.circuit, marks)
-    lettering = letter(layout, tuple(mark.device_name for mark in shown), reading is not None)
-    return len(_windows(layout, lettering, size))
-
-
-def _windows(layout: Layout, lettering: Lettering, size: str) -> list[Window]:
-    _, _, wide, high = _room(size)
-    return windows(layout, lettering, wide / LEAST, high / LEAST)
-
-
-def _strip_height(size: str) -> float:
-    return 47.0 if SIZES[size][0] > 350 else 41.0
-
-
-def _room(size: str) -> tuple[float, float, float, float]:
-    """Where the drawing goes: left, bottom, width, height, from the lower left corner of the sheet."""
-    wide, high = SIZES[size]
-    edge, strip = MARGIN + ZONE, _strip_height(size)
-    return edge + 2, edge + strip + 2, wide - 2 * edge - 4, high - 2 * edge - strip - 4
 
 
 # --- the drawing ---------------------------------------------------------------------------------------------------
 
 
-def _place(canvas: Any, painted: Sheet, window: Window, room: tuple[float, float, float, float]) -> None:
-    """A window of the drawing in its room, clipped, with signs where lines go on elsewhere."""
-    left, bottom, wide, high = room
-    gutter = GUTTER if window.crossings else 0.0
-    scale = min(wide / (window.width + 2 * gutter), high / (window.height + 2 * gutter), MOST)
-    x = left + (wide - window.width * scale) / 2
-    y = bottom + (high - window.height * scale) / 2
-    canvas.saveState()
-    clip = canvas.beginPath()
-    clip.rect(x * MM, y * MM, window.width * scale * MM, window.height * scale * MM)
-    canvas.clipPath(clip, stroke=0, fill=0)
-    _svg_at(canvas, painted.symbols, painted.rows, (-window.box[0], -window.box[1]), (window.width, window.height),
-            (x, y, scale))
-    canvas.restoreState()
-    for crossing in window.crossings:
-        _goes_on(canvas, crossing.side, f"{crossing.label} sheet {crossing.sheet + 1}",
-                 x + (crossing.x - window.box[0]) * scale, y + (window.box[3] - crossing.y) * scale)
+def _placed(layout: Layout, lettering: Lettering, size: str) -> Placed:
+    """A sheet's drawing, as large as its room allows and in the middle of it."""
+    left, bottom, wide, high = room(size)
+    box = bounds(layout, lettering)
+    across, up = box[2] - box[0], box[3] - box[1]
+    scale = min(wide / across, high / up, MOST)
+    return Placed(layout, lettering, left + (wide - across * scale) / 2, bottom + (high - up * scale) / 2, scale, box)
+
+
+def _refer(placed: list[Placed], size: str) -> None:
+    """Write on every flag the sheet and the field of its other part."""
+    where = {}
+    for number, own in enumerate(placed, 1):
+        for body in own.layout.bodies:
+            if body.flag is not None:
+                x, y = body.x + body.width / 2 - own.box[0], own.box[3] - body.y - body.height / 2
+                where[id(body)] = f"{number}/{field_at(size, own.left + x * own.scale, own.bottom + y * own.scale)}"
+    for own in placed:
+        for body in own.layout.bodies:
+            if body.flag is not None and body.flag.other is not None:
+                body.flag.place = where[id(body.flag.other)]
+                body.name = f"{body.flag.number} {body.flag.to} {body.flag.place}"
+                for words in own.lettering.texts:
+                    if words.owner == body.device.name:
+                        words.words = body.name
 
 
 def _svg_at(canvas: Any, symbols: list[str], rows: list[str], move: tuple[float, float], extent: tuple[float, float],
@@ -160,98 +150,38 @@ def _svg_at(canvas: Any, symbols: list[str], rows: list[str], move: tuple[float,
     canvas.restoreState()
 
 
-def _goes_on(canvas: Any, side: str, words: str, x: float, y: float) -> None:
-    """A sign beside a cut: an arrow out of the sheet, which line it is and where it goes on."""
-    out = {"left": (-1, 0), "right": (1, 0), "top": (0, 1), "low": (0, -1)}[side]
-    canvas.setStrokeColor(palette.INK)
-    canvas.setFillColor(palette.INK)
-    canvas.setLineWidth(0.25 * MM)
-    canvas.setDash()
-    tip = (x + 2.2 * out[0], y + 2.2 * out[1])
-    canvas.line(x * MM, y * MM, tip[0] * MM, tip[1] * MM)
-    head = canvas.beginPath()
-    across = (out[1], out[0])
-    head.moveTo(tip[0] * MM, tip[1] * MM)
-    for sign in (1, -1):
-        head.lineTo((tip[0] - 1.2 * out[0] + 0.6 * sign * across[0]) * MM, (tip[1] - 1.2 * out[1] + 0.6 * sign * across[1]) * MM)
-    head.close()
-    canvas.drawPath(head, stroke=0, fill=1)
-    canvas.setFont(BOLD, 1.7 * MM)
-    label, _, rest = words.partition(" ")
-    if out[0]:
-        put = canvas.drawRightString if out[0] < 0 else canvas.drawString
-        put((tip[0] + 0.5 * out[0]) * MM, (tip[1] + 0.15) * MM, label)
-        canvas.setFont(PLAIN, 1.4 * MM)
-        put((tip[0] + 0.5 * out[0]) * MM, (tip[1] - 1.6) * MM, rest)
-    else:
-        canvas.drawCentredString(tip[0] * MM, (tip[1] + (0.6 if out[1] > 0 else -2.0)) * MM, label)
-        canvas.setFont(PLAIN, 1.4 * MM)
-        canvas.drawCentredString(tip[0] * MM, (tip[1] + (2.6 if out[1] > 0 else -3.8)) * MM, rest)
-
-
 # --- what is round it ----------------------------------------------------------------------------------------------
 
 
-def _frame(canvas: Any, size: str) -> None:
-    """Two lines round the sheet with zones between them: figures along, letters up."""
-    wide, high = SIZES[size]
-    inner = MARGIN + ZONE
+def _strip(canvas: Any, own: Placed, painted: Painted, block: TitleBlock, size: str, number: int, of: int,
+           reading: Reading | None) -> None:
+    """Legend, revisions and title block along the lower edge; a legend that needs it takes the room of the revisions."""
+    wide, _ = SIZES[size]
+    edge, high = EDGE + ZONE, STRIP
+    inside = wide - 2 * edge
+    block_wide, revised = (180.0, 66.0) if wide > LARGE else (138.0, 44.0)
+    legend = inside - block_wide - revised
+    if not _legend(canvas, own, painted, (edge + 2, edge + 1.5, legend - 4, high - 3)):
+        legend, revised = legend + revised, 0.0
+        _legend(canvas, own, painted, (edge + 2, edge + 1.5, legend - 4, high - 3), must=True)
     canvas.setStrokeColor(palette.INK)
     canvas.setFillColor(palette.INK)
-    canvas.setLineWidth(0.18 * MM)
-    canvas.rect(MARGIN * MM, MARGIN * MM, (wide - 2 * MARGIN) * MM, (high - 2 * MARGIN) * MM)
-    canvas.setLineWidth(0.5 * MM)
-    canvas.rect(inner * MM, inner * MM, (wide - 2 * inner) * MM, (high - 2 * inner) * MM)
-    canvas.setLineWidth(0.18 * MM)
-    canvas.setFont(PLAIN, 2.2 * MM)
-    along, up = (8, 6) if wide > 350 else (6, 4)
-    for number in range(along):
-        x = inner + (wide - 2 * inner) * number / along
-        middle = inner + (wide - 2 * inner) * (number + 0.5) / along
-        for y, sign in ((MARGIN, 1), (high - MARGIN, -1)):
-            if number:
-                canvas.line(x * MM, y * MM, x * MM, (y + sign * ZONE) * MM)
-            canvas.drawCentredString(middle * MM, (y + sign * ZONE / 2 - 0.8) * MM, str(number + 1))
-    for number in range(up):
-        y = high - inner - (high - 2 * inner) * number / up
-        middle = high - inner - (high - 2 * inner) * (number + 0.5) / up
-        for x, sign in ((MARGIN, 1), (wide - MARGIN, -1)):
-            if number:
-                canvas.line(x * MM, y * MM, (x + sign * ZONE) * MM, y * MM)
-            canvas.drawCentredString((x + sign * ZONE / 2) * MM, (middle - 0.8) * MM, "ABCDEFGH"[number])
-
-
-def _strip(canvas: Any, layout: Layout, lettering: Lettering, painted: Sheet, block: TitleBlock, size: str, number: int,
-           of: int, reading: Reading | None) -> None:
-    """Legend, revisions and title block along the lower edge."""
-    from circuit.draw.titles import revisions, title_block
-
-    wide, _ = SIZES[size]
-    edge, high = MARGIN + ZONE, _strip_height(size)
-    inside = wide - 2 * edge
-    legend, revised = (inside * 0.38, inside * 0.17) if wide > 350 else (inside * 0.34, inside * 0.16)
     canvas.setLineWidth(0.5 * MM)
     canvas.line(edge * MM, (edge + high) * MM, (wide - edge) * MM, (edge + high) * MM)
-    for x in (edge + legend, edge + legend + revised):
+    for x in {edge + legend, edge + legend + revised}:
         canvas.line(x * MM, edge * MM, x * MM, (edge + high) * MM)
-    _legend(canvas, layout, lettering, painted, (edge + 2.5, edge + 1.5, legend - 5, high - 3))
-    revisions(canvas, (edge + legend, edge, revised, high))
+    if revised:
+        revisions(canvas, (edge + legend, edge, revised, high), block.revisions)
     state = f"state shown: {reading.title}, predicted" if reading is not None else ""
-    title_block(canvas, block, (edge + legend + revised, edge, inside - legend - revised, high), number, of, state)
+    title_block(canvas, block, (edge + legend + revised, edge, block_wide, high), number, of, state)
 
 
-def _legend(canvas: Any, layout: Layout, lettering: Lettering, painted: Sheet, box: tuple[float, float, float, float]) -> None:
-    """The legend, as large as its room allows."""
+def _legend(canvas: Any, own: Placed, painted: Painted, box: tuple[float, float, float, float], must: bool = False) -> bool:
+    """The legend with the least letters, where it fits into its room, or where it must."""
     left, bottom, wide, high = box
-    for room in _rooms(wide):
-        rows, tall = legend_of(layout, lettering, painted, room)
-        scale = wide / room
-        if (tall + 1.5) * scale <= high:
-            break
-    _svg_at(canvas, [], rows, (0, -0.2), (room, tall + 1.5), (left, bottom + high - (tall + 1.5) * scale, scale))
-
-
-def _rooms(wide: float) -> Iterator[float]:
-    """Widths in U that a legend is wrapped to, until it fits: its letters get smaller."""
-    for mm in (2.5, 2.25, 2.0, 1.8, 1.6, 1.4, 1.2, 1.0):
-        yield wide / mm
+    rows, tall = legend_of(own.layout, own.lettering, painted, wide / SMALLEST)
+    if (tall + 1.5) * SMALLEST > high and not must:
+        return False
+    _svg_at(canvas, [], rows, (0, -0.2), (wide / SMALLEST, tall + 1.5),
+            (left, bottom + high - (tall + 1.5) * SMALLEST, SMALLEST))
+    return True

@@ -9,8 +9,13 @@ from circuit.model.circuit import Device
 
 FAMILY = "'Bitstream Vera Sans', 'DejaVu Sans', Verdana, sans-serif"
 
-NAME, FIGURE, SMALL, PORT, TUBE = 9.5, 8.0, 7.0, 7.0, 7.0
-"""Sizes in px: a device's name, its key figures, a small part's text, a port's number, a line's size and length."""
+JOIN = " \u00b7 "
+"""Between size and length in one row."""
+LETTER = 11.0
+"""The size of every word, px: what is a name and what a figure is told by weight and grey, so that the smallest letter is as
+large as the sheet allows."""
+CAPITAL = 0.729
+"""How high a capital is, of the size; measured from the font file."""
 
 # hundredths of the size, for the characters from 32 to 126; measured from the two font files
 _PLAIN = (
@@ -66,10 +71,15 @@ def figures(device: Device) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def line_label(line: Device) -> str:
-    """A line's size or bore and its length, as written; empty for a direct fit."""
+def line_words(line: Device) -> tuple[str, ...]:
+    """A line's size or bore and its length, as written; nothing for a direct fit."""
     size = next((_written(line, s.name) for s in line.kind.settings if s.dimension in ("size", "bore")), "")
-    return " \u00b7 ".join(word for word in (size, _written(line, "length")) if word)
+    return tuple(word for word in (size, _written(line, "length")) if word)
+
+
+def line_label(line: Device) -> str:
+    """The same in one row."""
+    return JOIN.join(line_words(line))
 
 
 def shortened(text: str, size: float, room: float, bold: bool = False) -> str:

@@ -43,7 +43,7 @@ class Drawn:
     bends: int = 0
 
 
-def read(wire: Wire, lines: Lines, run_role: dict[tuple[int, int], str]) -> Drawn:
+def read(wire: Wire, lines: Lines) -> Drawn:
     """The tree of one wire."""
     near: dict[Place, list[Place]] = {}
     for a, b in sorted(lines.pieces):
@@ -57,7 +57,7 @@ def read(wire: Wire, lines: Lines, run_role: dict[tuple[int, int], str]) -> Draw
         for piece in _pieces(_way(near, ends[0], ends[1])):
             users.setdefault(piece, []).append(number)
     strongest = {
-        piece: next(role for role in ROLES if any(run_role[wire.number, n] == role for n in numbers))
+        piece: next(role for role in ROLES if any(wire.runs[n].role == role for n in numbers))
         for piece, numbers in users.items()
     }
     for piece in lines.pieces:
@@ -72,6 +72,17 @@ def read(wire: Wire, lines: Lines, run_role: dict[tuple[int, int], str]) -> Draw
             alone = {piece: strongest[piece] for piece, numbers in users.items() if number in numbers}
         drawn.own.append(_merge(alone, near, stops=stops))
     return drawn
+
+
+def moved(drawn: Drawn, dx: float, dy: float) -> None:
+    """Bring a wire to another place."""
+    def there(place: Place) -> Place:
+        return place[0] + dx, place[1] + dy
+
+    for stretch in (*drawn.stretches, *(s for own in drawn.own for s in own)):
+        stretch.start, stretch.end = there(stretch.start), there(stretch.end)
+    drawn.joints = [there(place) for place in drawn.joints]
+    drawn.tees = {name: there(place) for name, place in drawn.tees.items()}
 
 
 def _turns(place: Place, others: list[Place]) -> bool:

@@ -1,6 +1,6 @@
 """The findings of a verdict as marks of a drawing."""
 
-from circuit.draw.paint import Mark
+from circuit.draw.marks import Mark
 from circuit.verdict.judge import Verdict
 
 

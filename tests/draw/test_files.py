@@ -63,14 +63,14 @@ def test_png_is_there_and_has_its_words(board: Any, tmp_path: Path) -> None:
 
 
 def test_an_unknown_suffix_names_the_known(board: Any, tmp_path: Path) -> None:
-    with pytest.raises(ValueError, match=r"\.svg, \.pdf, \.png or \.dot"):
+    with pytest.raises(ValueError, match=r"\.svg, \.pdf, \.png, \.dxf or \.dot"):
         write(board, tmp_path / "a.bmp")
     assert not list(tmp_path.iterdir())
 
 
 @pytest.mark.parametrize(("suffix", "missing", "cure"), [
     ("pdf", "svglib", "pip install svglib"), ("png", "resvg_py", "pip install resvg-py"),
-    ("png", "reportlab", "pip install reportlab"),
+    ("png", "reportlab", "pip install reportlab"), ("dxf", "ezdxf", "pip install ezdxf"),
 ])
 def test_what_is_missing_is_said(board: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, suffix: str, missing: str,
                                  cure: str) -> None:

@@ -10,7 +10,7 @@ from circuit.declaring.kind import Kind
 from circuit.declaring.symbol import Ring
 from circuit.declaring.traits import Role, Trait
 from circuit.draw import measure
-from circuit.draw.layout import lay_out_circuit
+from circuit.draw.fold import lay_out_circuit
 from circuit.draw.paint import picture
 from circuit.model.circuit import Circuit
 from tests.designs import completed, loaded

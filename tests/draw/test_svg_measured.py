@@ -23,7 +23,7 @@ def words_in(group: ET.Element) -> list[tuple[str, Box]]:
     """The words of a drawing with the boxes of their letters, px; without those inside wheels, tags and flags."""
     found = []
     marked = {id(text) for each in group.iter(f"{SVG}g") if (each.get("class") or "").split(" ")[0] in
-              ("tags", "findings", "vehicle") for text in each.iter(f"{SVG}text")}
+              ("tags", "findings") for text in each.iter(f"{SVG}text")}
     for text in group.iter(f"{SVG}text"):
         if id(text) in marked or text.get("fill") == "#fff" or not text.text:
             continue
@@ -76,3 +76,30 @@ def test_the_structure_is_sound(name: str) -> None:
     groups = [g for g in root.iter(f"{SVG}g") if (g.get("class") or "").split(" ")[0] in ("device", "net")]
     assert groups and all((g.findtext(f"{SVG}title") or "").strip() for g in groups)
     assert not list(root.iter(f"{SVG}image"))
+
+
+SCREEN_PX, LEAST_PX, WIDEST = 1440, 9.0, 1.9
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_letters_are_legible_on_a_screen(name: str) -> None:
+    """As wide as a screen of 1440 px, no letter is smaller than 9 px, and the picture is no strip."""
+    root = root_of(name)
+    _, _, wide, high = map(float, (root.get("viewBox") or "").split())
+    sizes = [float(text.get("font-size") or 0) for text in root.iter(f"{SVG}text") if text.text]
+    assert len(sizes) > 20
+    assert min(sizes) * SCREEN_PX / wide >= LEAST_PX
+    assert wide / high <= WIDEST
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_layers_are_named_by_circuit_and_a_reader_is_told(name: str) -> None:
+    root = root_of(name)
+    layers = {g.get("id"): g for g in root.iter(f"{SVG}g") if g.get("class") == "layer"}
+    nets = [g for g in root.iter(f"{SVG}g") if (g.get("class") or "").startswith("net ")]
+    assert layers and sum(len(list(layer)) for layer in layers.values()) == len(nets)
+    for own, layer in layers.items():
+        assert layer.get("aria-label")
+        for net in layer:
+            assert (net.get("class") or "").split()[-1] == (own or "").removeprefix("layer-")
+    assert (root.findtext(f"{SVG}desc") or "").startswith("Schematic of a compressed-air circuit with ")

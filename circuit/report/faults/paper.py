@@ -6,7 +6,7 @@ from html import escape
 from pathlib import Path
 
 from circuit import draw as drawing
-from circuit.draw.paint import Mark
+from circuit.draw.marks import Mark
 from circuit.draw.pressure import Reading
 from circuit.faults.telling import Told
 from circuit.report import chart

@@ -11,7 +11,7 @@ from typing import Any
 
 from circuit import __version__
 from circuit.draw import svg
-from circuit.draw.paint import Mark
+from circuit.draw.marks import Mark
 from circuit.draw.pressure import BANDS, Reading
 from circuit.report.page import facts, markup, settled
 from circuit.report.page.instruments import instruments

@@ -3,6 +3,7 @@ const SVG = "http://www.w3.org/2000/svg";
 const ground = sheet.querySelector(":scope > .circuit");
 const about = document.getElementById("about");
 const shapes = new Map();
+const pieces = new Map();  // a line that is cut has two
 const findingsOf = new Map();
 const partsOf = new Map(data.findings);
 let shown = "";
@@ -14,7 +15,8 @@ for (const [label, names] of data.findings) {
 for (const shape of sheet.querySelectorAll("[data-name]")) {
   const name = shape.dataset.name;
   const part = data.parts[name];
-  shapes.set(name, shape);
+  if (!shapes.has(name)) shapes.set(name, shape);
+  pieces.set(name, [...(pieces.get(name) || []), shape]);
   shape.querySelector("title")?.remove();
   shape.setAttribute("role", "button");
   shape.setAttribute("tabindex", "-1");
@@ -23,6 +25,17 @@ for (const shape of sheet.querySelectorAll("[data-name]")) {
     + (flags ? `, finding ${flags.join(", ")}` : ""));
 }
 for (const title of sheet.querySelectorAll(".net > title, .finding > title")) title.remove();
+
+/* Where a line is cut, a click goes to its other part. */
+for (const link of sheet.querySelectorAll("a.goes-on")) {
+  link.setAttribute("tabindex", "-1");
+  link.querySelector("title")?.remove();
+  link.addEventListener("click", (event) => {
+    event.preventDefault();
+    const there = sheet.getElementById(link.getAttribute("href").slice(1));
+    if (there) bringIntoSight(onSheet(there));
+  });
+}
 
 const rings = document.createElementNS(SVG, "g");
 ground.append(rings);
@@ -76,7 +89,9 @@ function light(names) {
   for (const [name, kind] of [...all, ...faulty]) {
     const shape = shapes.get(name);
     if (!shape) continue;
-    if (shape.classList.contains("line")) shape.classList.add(kind === "faulty" ? "faulty" : "lit");
+    if (shape.classList.contains("line")) {
+      for (const piece of pieces.get(name)) piece.classList.add(kind === "faulty" ? "faulty" : "lit");
+    }
     else ring(shape, kind);
   }
   for (const row of document.querySelectorAll("tr[data-parts]")) {

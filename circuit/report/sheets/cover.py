@@ -4,7 +4,7 @@ from typing import Any
 
 from circuit.draw import palette
 from circuit.draw.export import BOLD, PLAIN
-from circuit.draw.sheet import BLANK_FIELDS, MM, TitleBlock
+from circuit.draw.block import BLANK_FIELDS, MM, TitleBlock
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.clause_sheet import tally
 from circuit.report.sheets.origin import standards

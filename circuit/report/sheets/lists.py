@@ -1,7 +1,7 @@
 """The parts list, the tube schedule, the settings sheet and the list of assumptions."""
 
 from circuit.declaring.traits import Role, Trait
-from circuit.draw.parts import collect
+from circuit.draw.collect import collect
 from circuit.draw.roles import assign
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Given
 from circuit.report.table import Table

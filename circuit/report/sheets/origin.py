@@ -3,7 +3,7 @@
 import hashlib
 
 from circuit import __version__
-from circuit.draw.sheet import TitleBlock
+from circuit.draw.block import TitleBlock
 from circuit.verdict.judge import Verdict
 
 TOOL = f"airwright {__version__}"

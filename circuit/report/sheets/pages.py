@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from circuit.draw import palette
+from circuit.draw.block import MM
 from circuit.draw.export import BOLD, PLAIN
-from circuit.draw.sheet import MM
 from circuit.report.folded import folded
 from circuit.report.table import ASSUMED_FACE, Table
 from circuit.report.sheets.widths import AFTER, PAD, cut_to, line_height, long, widths

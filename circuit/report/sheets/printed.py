@@ -4,10 +4,11 @@ import io
 from collections.abc import Callable
 from typing import Any
 
+from circuit.draw.block import MM, TitleBlock
 from circuit.draw.export import BOLD, know_fonts
-from circuit.draw.layout import lay_out_circuit
-from circuit.draw.paint import Mark
-from circuit.draw.sheet import MM, SIZES, TitleBlock, canvas_for, draw_sheets, how_many
+from circuit.draw.marks import Mark
+from circuit.draw.medium import SIZES
+from circuit.draw.sheet import canvas_for, draw_sheets, fold_onto, how_many
 from circuit.report.marks import marks_of
 from circuit.report.sheets.cover import CONTENTS, COVER, contents, cover
 from circuit.report.sheets.origin import block_of
@@ -34,9 +35,8 @@ def printed(judged: Verdict, found: tuple[Paper, ...], marks: tuple[Mark, ...] =
         pages.turn(paper.title)
         for table in paper.tables:
             put_table(pages, paper.title, table)
-    layout = lay_out_circuit(judged.circuit)
-    sheets = how_many(layout, size, marks)
-    ahead = _BEFORE + sheets
+    folded = fold_onto(judged.circuit, size)
+    ahead = _BEFORE + how_many(folded)
     titles = [title for title, _ in pages.done]
     begins = {title: ahead + titles.index(title) + 1 for title in dict.fromkeys(titles)}
     out = io.BytesIO()
@@ -49,7 +49,7 @@ def printed(judged: Verdict, found: tuple[Paper, ...], marks: tuple[Mark, ...] =
     contents(canvas, ((COVER, 1), (SCHEMATIC, _BEFORE + 1), *begins.items()), plain)
     canvas.showPage()
     press.mark(SCHEMATIC)
-    draw_sheets(canvas, layout, block, size, marks)
+    draw_sheets(canvas, folded, block, size, marks)
     for number, (title, draws) in enumerate(pages.done, ahead + 1):
         press.begin(title, number, begins[title] != number)
         for draw in draws:
