@@ -211,7 +211,7 @@ def test_sheets_as_svg_say_what_the_pdf_says():
 def test_a_mark_and_a_flag_are_on_the_svg_too():
     words = "".join(ET.fromstring(drawn("teaching-board", "A3")[0]).itertext())
     assert "finding: error" in words
-    assert re.search(r"\d+ \S+ \d/[A-D]\d", "\n".join(ET.fromstring(drawn("truck-6x4", "A4")[0]).itertext()))
+    assert re.search(r"\d+ \S+ \d/[A-D]\d", "\n".join(ET.fromstring(drawn("truck-6x4", "A4")[1]).itertext()))
 
 
 def test_the_command_writes_each_sheet_and_replaces_none(tmp_path, capsys):
