@@ -67,9 +67,33 @@ def test_a_trailer_parks_again_from_a_line_just_above_seventy():
 
 def test_two_circuits_brake_by_degrees_with_a_leak_and_one_does_not():
     (truck,) = told(timed_braking.by_degrees, example("truck-6x4"), "us-federal/S5.7.2")
-    assert truck.result is Result.MET
+    assert truck.result is Result.MET and truck.figure.limit == timed_braking.GROWS and truck.figure.margin > 0
     (board,) = told(timed_braking.by_degrees, example("teaching-board"), "us-federal/S5.7.2")
-    assert board.result is Result.NOT_MET and "dry" in board.says
+    assert board.result is Result.NOT_MET and "dry" in board.says and board.says.endswith("nothing brakes at the end")
+    assert "at least 1.1 times the push" in truck.says and "our choice" in truck.says and "each held 2 s" in truck.says
+
+
+def test_where_only_our_choice_would_decide_nothing_is_decided():
+    (europe,) = told(timed_braking.by_degrees, example("truck-europe"), "us-federal/S5.7.2")
+    assert europe.result is Result.UNDECIDED and europe.figure is None
+    assert "held to at least 1.1 times the push from step to step" in europe.says and "our choice" in europe.says
+    (semi,) = told(timed_braking.by_degrees, example("combination-semi"), "us-federal/S5.7.2")
+    assert semi.result is Result.NOT_MET and semi.says.endswith("let go they push as much as in the first step")
+
+
+@pytest.mark.parametrize("pushes, peaks, result", [
+    ((0.2, 0.4, 0.6, 0.0), (0.2, 0.4, 0.6), Result.MET),
+    ((0.2, 0.4, 0.43, 0.0), (0.2, 0.4, 0.43), Result.UNDECIDED),  # a little more: 1.075 times
+    ((0.2, 0.4, 0.39, 0.0), (0.2, 0.4, 0.45), Result.UNDECIDED),  # more at first, then it leaks away
+    ((0.2, 0.4, 0.39, 0.0), (0.2, 0.4, 0.40), Result.NOT_MET),
+    ((0.04, 0.1, 0.19, 0.0), (0.04, 0.1, 0.19), Result.UNDECIDED),  # less than a fifth of the push
+    ((0.2, 0.1, 0.0, 0.0), (0.3, 0.25, 0.2), Result.NOT_MET),
+    ((0.2, 0.4, 0.6, 0.19), (0.2, 0.4, 0.6), Result.UNDECIDED),
+    ((0.2, 0.4, 0.6, 0.2), (0.2, 0.4, 0.6), Result.NOT_MET),
+    ((0.0, 0.4, 0.6, 0.0), (0.0, 0.4, 0.6), Result.UNDECIDED),  # nothing at 30 psi, which is our choice
+])
+def test_a_course_is_judged_by_our_choice_only_where_it_is_clearly_met(pushes, peaks, result):
+    assert timed_braking.Course(None, pushes, peaks).result is result
 
 
 def test_springs_wait_for_the_service_circuits_where_those_are_filled_first():
