@@ -19,7 +19,7 @@ class Arrays(NamedTuple):
     """A circuit and a script as data; nothing of it changes during a run.
 
     el_: elements; first those that are always open both ways between two spaces (`simple` of them). tr_: trees. af_,
-    at_: weighted sums and their terms. it_: how inputs enter sums. fz_, ft_: frozen factors and what they scale. la_:
+    at_: weighted sums and their terms. it_: how inputs enter sums. pr_: products of a sum with a pressure. la_:
     latches. sg_, ch_: segments of time and how inputs change at their start. nd_, pc_: air held, by pieces. lu_: moves
     of the elimination. bd_: slots of the outside rows. Rows ending in `start` hold one more number than there are
     groups: where each group begins and, one further, ends.
@@ -36,8 +36,7 @@ class Arrays(NamedTuple):
     inner: int  # of the matrix
     inputs: int
     entries: int
-    frozen: int
-    scaled: int
+    products: int
     latches: int
     segments: int
     bends: int  # nodes whose air does not simply follow the pressure
@@ -55,6 +54,7 @@ class Arrays(NamedTuple):
     least_step: float  # s
     most_steps: float
     lowest: float  # Pa, least pressure
+    turn: float  # Pa by which an opening may have turned at the end of a step
     seats: float  # Pa ahead at which a one-way element is off its seat
     el_a: list[int]  # node it starts from
     el_b: list[int]
@@ -87,10 +87,10 @@ class Arrays(NamedTuple):
     it_sum: list[int]
     it_slot: list[int]
     it_weight: list[float]
-    fz_sum: list[int]
-    ft_factor: list[int]
-    ft_term: list[int]
-    ft_weight: list[float]
+    pr_sum: list[int]  # the sum a product is part of
+    pr_factor: list[int]  # the sum that is its factor; it has no product itself
+    pr_term: list[int]  # the term of its pressure; those of the factor's own pressures stand behind it
+    pr_weight: list[float]
     la_slot: list[int]
     la_set: list[int]
     la_reset: list[int]
@@ -136,6 +136,7 @@ class Room:
 
     t: float  # s
     since: float  # s, the time for which the inputs stand
+    stop: float  # s, up to when the sums hold
     step: float  # s, the next step's size
     segment: int
     entered: int  # 0 where a segment is still to be entered
@@ -163,9 +164,9 @@ class Room:
     input: list[float]
     rate: list[float]  # of the inputs, 1/s
     constant: list[float]  # of sums, the inputs included
-    drift: list[float]
-    weight: list[float]
-    factor: list[float]
+    drift: list[float]  # of sums with time, 1/s
+    haste: list[float]  # the same with products, at the begin of a step
+    rise: list[float]  # of sums with each term's pressure, at the begin of a step
     value: list[float]  # of sums
     pushed: list[float]  # Pa by which each latch is pushed at the begin of a step
     turned: list[float]  # s at which each latch turned last
@@ -180,7 +181,8 @@ class Room:
     steep: list[float]
     tilt: list[float]
     leaf: list[int]
-    push: list[float]
+    push: list[float]  # Pa by which it is pushed open
+    before: list[float]  # the same at the begin of a step
     per_push: list[float]
     unpushed: list[float]
     per_ahead: list[float]
@@ -190,7 +192,7 @@ class Room:
     events: list[float]  # time, latch, value
 
     def __init__(self, a: Arrays, method: "Tableau", records: int, events: int):
-        self.t = self.since = self.step = 0.0
+        self.t = self.since = self.stop = self.step = 0.0
         self.segment = self.entered = self.taken = self.refused = self.forced = self.records = self.happened = 0
         self.most_records, self.most_events = records, events
         for name, size in room_sizes(a, method, records, events).items():
@@ -203,10 +205,10 @@ def room_sizes(a: Arrays, method: "Tableau", records: int, events: int) -> dict[
     return {
         **dict.fromkeys(("pressure", "held", "stage", "stage_held", "flow", "first", "in_time", "x", "slope"), a.both),
         "gone": a.outside, "jacobian": a.slots, "matrix": a.inner, "inverse": a.nodes, "k": max(3, method.stages) * a.both,
-        "input": a.inputs, "rate": a.inputs, "constant": a.sums, "drift": a.sums, "weight": a.terms,
-        "factor": a.frozen, "value": a.sums + 1, "pushed": a.latches, "turned": a.latches,
+        "input": a.inputs, "rate": a.inputs, "constant": a.sums, "drift": a.sums, "haste": a.sums, "rise": a.terms,
+        "value": a.sums + 1, "pushed": a.latches, "turned": a.latches,
         **dict.fromkeys(("pa", "pb", "scale", "full", "by_down", "by_a", "by_b", "opened", "steep", "tilt", "leaf",
-                         "push", "per_push", "unpushed", "per_ahead", "level", "lift"), a.elements),
+                         "push", "before", "per_push", "unpushed", "per_ahead", "level", "lift"), a.elements),
         "record": records * (1 + 2 * a.watching), "events": 3 * events,
     }
 

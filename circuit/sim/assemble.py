@@ -14,6 +14,8 @@ EVENT = 20.0
 """Pa by which an event may be passed before the step is taken again; our choice."""
 SEATS = 1e3
 """Pa ahead at which a one-way element lets through all; our choice: a kink at no flow would hold up every step."""
+TURN = 1 / 30
+"""Share of its width by which an opening may have turned, open or shut, at the end of a step; our choice."""
 LOWEST = 2e3
 """Pa absolute below which no pressure is believed."""
 
@@ -63,12 +65,13 @@ def arrays_of(network: Network, timetable: Timetable) -> Arrays:
     return Arrays(
         nodes=nodes, outside=len(outside), both=nodes + len(outside), elements=len(elements),
         simple=_simple(network, nodes, ends), sums=len(sums.terms), terms=len(at_node), slots=dummy + 1,
-        inner=len(moves.slots), inputs=len(sums.start), entries=len(sums.entries), frozen=len(sums.frozen),
-        scaled=len(sums.scaled), latches=len(sums.latches), segments=len(timetable.times) - 1, bends=len(bends),
+        inner=len(moves.slots), inputs=len(sums.start), entries=len(sums.entries), products=len(sums.scaled),
+        latches=len(sums.latches), segments=len(timetable.times) - 1, bends=len(bends),
         trees=len(trees), odds=len(odds), downs=len(forward), ups=len(back),
         opening=options.opening, laminar=options.laminar, expansion=EXPANDS, per_inlet=1.0 / network.ambient,
         dwell=SETTLES, event=EVENT, first_step=options.first_step, least_step=options.least_step,
         most_steps=float(options.most_steps), lowest=LOWEST, seats=SEATS,
+        turn=TURN * options.opening,
         el_a=[a for a, _ in ends], el_b=[b for _, b in ends], el_way=[e.way for e in elements],
         el_gate=[e.gate for e in elements], el_root=[e.root for e in elements], el_mode=[0] * len(elements),
         el_flow=[e.flow for e in elements], el_ratio=[e.ratio for e in elements],
@@ -82,8 +85,8 @@ def arrays_of(network: Network, timetable: Timetable) -> Arrays:
         at_node=at_node, at_sum=at_sum, at_weight=at_weight, at_a=at_a, at_b=at_b,
         it_sum=[e[0] for e in sums.entries], it_slot=[e[1] for e in sums.entries],
         it_weight=[e[2] for e in sums.entries],
-        fz_sum=list(sums.frozen), ft_factor=[s[0] for s in sums.scaled],
-        ft_term=[starts[s[1]] + s[2] for s in sums.scaled], ft_weight=[s[3] for s in sums.scaled],
+        pr_sum=[s[1] for s in sums.scaled], pr_factor=[sums.frozen[s[0]] for s in sums.scaled],
+        pr_term=[starts[s[1]] + s[2] for s in sums.scaled], pr_weight=[s[3] for s in sums.scaled],
         la_slot=[latch[0] for latch in sums.latches], la_set=[latch[1] for latch in sums.latches],
         la_reset=[latch[2] for latch in sums.latches], la_live=[1] * len(sums.latches),
         sg_time=list(timetable.times), sg_start=_offsets([len(c) for c in timetable.changes]),

@@ -82,13 +82,37 @@ def law(a: Arrays, room: Room, derive: bool) -> None:
             room.full[e] = amount if pa >= pb else -amount
 
 
-def openings(a: Arrays, room: Room, pressure: list[float], since: float, derive: bool) -> None:
-    """How far each element with an opening or a direction is open, from 0 to 1; with `derive` also how that rises with
-    its opening's pressure and with that ahead of it, 1/Pa."""
+def weigh(a: Arrays, room: Room, pressure: list[float], since: float) -> None:
+    """All weighted sums, products of a sum with a pressure among them."""
     for k in range(a.sums):
         room.value[k] = room.constant[k] + room.drift[k] * since
     for j in range(a.terms):
-        room.value[a.at_sum[j]] += room.weight[j] * pressure[a.at_node[j]]
+        room.value[a.at_sum[j]] += a.at_weight[j] * pressure[a.at_node[j]]
+    for j in range(a.products):
+        factor = a.pr_weight[j] * room.value[a.pr_factor[j]]
+        room.value[a.pr_sum[j]] += factor * pressure[a.at_node[a.pr_term[j]]]
+
+
+def lean(a: Arrays, room: Room) -> None:
+    """How sums with products rise with the pressures and with time, at the begin of a step; `weigh` comes first."""
+    for j in range(a.products):
+        k = a.pr_sum[j]
+        room.haste[k] = room.drift[k]
+    for j in range(a.products):
+        k = a.pr_sum[j]
+        factor = a.pr_factor[j]
+        term = a.pr_term[j]
+        first = a.af_start[factor]
+        weighed = a.pr_weight[j] * room.pressure[a.at_node[term]]
+        room.rise[term] = a.pr_weight[j] * room.value[factor]
+        room.haste[k] += weighed * room.drift[factor]
+        for i in range(first, a.af_start[factor + 1]):
+            room.rise[term + 1 + i - first] = weighed * a.at_weight[i]
+
+
+def pushes(a: Arrays, room: Room, pressure: list[float], since: float) -> None:
+    """All weighted sums, and the Pa by which each element with an opening is pushed open."""
+    weigh(a, room, pressure, since)
     for e in range(a.simple, a.elements):
         room.push[e] = room.value[a.el_leaf[e]]
     for n in range(a.trees):
@@ -98,6 +122,11 @@ def openings(a: Arrays, room: Room, pressure: list[float], since: float, derive:
             code = a.tr_yes[code] if room.value[a.tr_sum[code]] > 0.0 else a.tr_no[code]
         room.leaf[e] = -1 - code
         room.push[e] = room.value[-1 - code]
+
+
+def openings(a: Arrays, room: Room, derive: bool) -> None:
+    """How far each element with an opening or a direction is open, from 0 to 1, as it is pushed; with `derive` also how
+    that rises with its opening's pressure and with that ahead of it, 1/Pa."""
     if derive:
         for e in range(a.simple, a.elements):
             share = min(max(room.push[e] * room.per_push[e] + room.unpushed[e], 0.0), 1.0)
@@ -145,13 +174,14 @@ def unlike(a: Arrays, room: Room) -> None:
             room.by_b[e] = by_down if pa >= pb else -by_up
 
 
-def flows(a: Arrays, room: Room, pressure: list[float], since: float, derive: bool) -> None:
-    """Mass flow into every node, kg/s, outside nodes included; with `derive` also its derivatives."""
+def flows(a: Arrays, room: Room, pressure: list[float], derive: bool) -> None:
+    """Mass flow into every node, kg/s, outside nodes included, `pushes` being those at these pressures; with `derive`
+    also its derivatives."""
     for e in range(a.elements):
         room.pa[e] = pressure[a.el_a[e]]
         room.pb[e] = pressure[a.el_b[e]]
     law(a, room, derive)
-    openings(a, room, pressure, since, derive)
+    openings(a, room, derive)
     unlike(a, room)
     for i in range(a.both):
         room.flow[i] = 0.0
@@ -188,10 +218,10 @@ def derivatives(a: Arrays, room: Room) -> None:
             if push != 0.0:
                 k = room.leaf[e]
                 for j in range(a.af_start[k], a.af_start[k + 1]):
-                    weighed = push * room.weight[j]
+                    weighed = push * room.rise[j]
                     room.jacobian[a.at_a[j]] -= weighed
                     room.jacobian[a.at_b[j]] += weighed
-                change += push * room.drift[k]
+                change += push * room.haste[k]
             room.in_time[one] -= change
             room.in_time[other] += change
         room.by_a[e] = by_a
@@ -205,5 +235,5 @@ def derivatives(a: Arrays, room: Room) -> None:
         room.jacobian[a.el_bb[e]] += by_b
 
 
-FUNCTIONS = (stand, law, openings, unlike, derivatives, flows)
+FUNCTIONS = (stand, law, weigh, lean, pushes, openings, unlike, derivatives, flows)
 """What is compiled of this file."""

@@ -48,7 +48,7 @@ class Job(NamedTuple):
 
 def begin(a: Arrays, start: list[float], pressures: list[float], held: list[float]) -> dict[str, list[float]]:
     """The rows of a room that are not empty at the start."""
-    return {"input": start, "pressure": pressures, "held": held, "slope": a.nd_slope, "weight": a.at_weight,
+    return {"input": start, "pressure": pressures, "held": held, "slope": a.nd_slope, "rise": a.at_weight,
             "turned": [-1e9] * a.latches}
 
 

@@ -5,51 +5,40 @@ for which the inputs stand. Written in the small part of Python that `translate`
 """
 
 from circuit.sim.arrays import Arrays, Room
-from circuit.sim.elements import stand
+from circuit.sim.elements import pushes, stand
 
 
 def refresh(a: Arrays, room: Room, until: float) -> None:
-    """Weighted sums' constants at the time of the inputs' values, and their rise a second. until: s, the segment's
-    end."""
-    middle = 0.5 * (until - room.since)
+    """Weighted sums' constants at the time of the inputs' values, and their rise a second; and up to when they hold:
+    `until`, s, or where a question that asks inputs alone turns. Up to there it has one answer, that of the middle."""
     for k in range(a.sums):
         room.constant[k] = a.af_constant[k]
         room.drift[k] = 0.0
     for j in range(a.entries):
-        k = a.it_sum[j]
-        slot = a.it_slot[j]
-        weight = a.it_weight[j]
+        room.constant[a.it_sum[j]] += a.it_weight[j] * room.input[a.it_slot[j]]
+        room.drift[a.it_sum[j]] += a.it_weight[j] * room.rate[a.it_slot[j]]
+    stop = until
+    for k in range(a.sums):
+        if a.af_middle[k] == 1 and room.drift[k] != 0.0:
+            turns = room.since - room.constant[k] / room.drift[k]
+            if turns > room.t + a.least_step and turns < stop - a.least_step:
+                stop = turns
+    middle = 0.5 * (room.t + stop) - room.since
+    for k in range(a.sums):
         if a.af_middle[k] == 1:
-            room.constant[k] += weight * (room.input[slot] + middle * room.rate[slot])
-        else:
-            room.constant[k] += weight * room.input[slot]
-            room.drift[k] += weight * room.rate[slot]
+            room.constant[k] += middle * room.drift[k]
+            room.drift[k] = 0.0
+        room.haste[k] = room.drift[k]
+    room.stop = stop
     stand(a, room)
+    pushes(a, room, room.pressure, room.t - room.since)
 
 
-def sum_of(a: Arrays, room: Room, k: int, pressure: list[float], since: float) -> float:
-    """A weighted sum."""
-    total = room.constant[k] + room.drift[k] * since
-    for j in range(a.af_start[k], a.af_start[k + 1]):
-        total += room.weight[j] * pressure[a.at_node[j]]
-    return total
-
-
-def answer(a: Arrays, room: Room, code: int, pressure: list[float], since: float) -> int:
-    """Which weighted sum a tree leads to."""
+def answer(a: Arrays, room: Room, code: int) -> int:
+    """Which weighted sum a tree leads to, the sums being those of `weigh`."""
     while code >= 0:
-        code = a.tr_yes[code] if sum_of(a, room, a.tr_sum[code], pressure, since) > 0.0 else a.tr_no[code]
+        code = a.tr_yes[code] if room.value[a.tr_sum[code]] > 0.0 else a.tr_no[code]
     return -1 - code
-
-
-def freeze(a: Arrays, room: Room, since: float) -> None:
-    """Works out the frozen factors at this moment and scales what they stand before."""
-    for j in range(a.frozen):
-        room.factor[j] = sum_of(a, room, a.fz_sum[j], room.pressure, since)
-    for j in range(a.scaled):
-        room.weight[a.ft_term[j]] = a.at_weight[a.ft_term[j]]
-    for j in range(a.scaled):
-        room.weight[a.ft_term[j]] += a.ft_weight[j] * room.factor[a.ft_factor[j]]
 
 
 def outside_pressures(a: Arrays, room: Room, pressure: list[float], since: float) -> None:
@@ -114,5 +103,5 @@ def air(a: Arrays, room: Room) -> float:
     return total
 
 
-FUNCTIONS = (refresh, sum_of, answer, freeze, outside_pressures, slopes, pressures, air)
+FUNCTIONS = (refresh, answer, outside_pressures, slopes, pressures, air)
 """What is compiled of this file."""

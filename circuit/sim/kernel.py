@@ -1,32 +1,32 @@
-"""The integrator: one step after another until the script's last segment is done, stopping where a latch turns.
+"""The integrator: one step after another until the script's last segment is done, stopping where a latch or an opening
+turns.
 
 In every function: a is the circuit, room the run's own, `pressure` a row of pressures in it, `since` the s after the time
 for which the inputs stand. Written in the small part of Python that `translate` knows.
 """
 
 from circuit.sim.arrays import CHATTER, DONE, FULL, NOTHING, STUCK, Arrays, Room, Tableau
-from circuit.sim.elements import flows
-from circuit.sim.equations import answer, freeze, outside_pressures, refresh, slopes, sum_of
+from circuit.sim.elements import flows, lean, pushes
+from circuit.sim.equations import answer, outside_pressures, refresh, slopes
 from circuit.sim.power import power
 from circuit.sim.stepping import attempt
 
 
-def push_of_latch(a: Arrays, room: Room, number: int, pressure: list[float], since: float) -> float:
-    """Pa by which a latch is pushed to its other side; negative is not."""
+def push_of_latch(a: Arrays, room: Room, number: int) -> float:
+    """Pa by which a latch is pushed to its other side, by the sums of `weigh`; negative is not."""
     if a.la_live[number] == 0:
         return -1.0
     code = a.la_set[number] if room.input[a.la_slot[number]] < 0.5 else a.la_reset[number]
     if code == NOTHING:
         return -1.0
-    return sum_of(a, room, answer(a, room, code, pressure, since), pressure, since)
+    return room.value[answer(a, room, code)]
 
 
 def flip_latches(a: Arrays, room: Room, until: float) -> int:
     """Turns every latch that is pushed over and may move; returns how many."""
     flips = 0
     for number in range(a.latches):
-        push = push_of_latch(a, room, number, room.pressure, room.t - room.since)
-        if push > 0.0 and room.t - room.turned[number] >= a.dwell:
+        if push_of_latch(a, room, number) > 0.0 and room.t - room.turned[number] >= a.dwell:
             slot = a.la_slot[number]
             room.input[slot] = 0.0 if room.input[slot] >= 0.5 else 1.0
             room.turned[number] = room.t
@@ -68,23 +68,44 @@ def carry_on(a: Arrays, room: Room) -> None:
     room.since = room.t
 
 
+def reached(before: float, after: float, beyond: float) -> float:
+    """The share of a step at which what goes from `before` to `after` is half of `beyond` above nothing; 1 where it was
+    above before, or does not get beyond."""
+    if before > 0.0 or after <= beyond:
+        return 1.0
+    return max(0.02, min(0.98, (0.5 * beyond - before) / (after - before)))
+
+
 def crossing(a: Arrays, room: Room, h: float, since: float) -> float:
-    """1 when no latch is passed too far by the step, else the share of the step at which the first is reached."""
+    """1 when no latch and no opening is passed too far by the step, else the share of the step at which the first is
+    reached. Leaves the sums and pushes at the end of the step."""
     share = 1.0
+    pushes(a, room, room.stage, since + h)
     for number in range(a.latches):
-        before = room.pushed[number]
-        if before > 0.0 or room.t + h - room.turned[number] < a.dwell:
-            continue
-        after = push_of_latch(a, room, number, room.stage, since + h)
-        if after > a.event:
-            place = (0.5 * a.event - before) / (after - before)
-            share = min(share, max(0.02, min(0.98, place)))
+        if room.t + h - room.turned[number] >= a.dwell:
+            share = min(share, reached(room.pushed[number], push_of_latch(a, room, number), a.event))
+    for e in range(a.simple, a.elements):
+        # one that has no opening, or lets nothing through, has nothing to turn
+        if room.per_push[e] != 0.0 and room.scale[e] != 0.0:
+            before = room.before[e]
+            after = room.push[e]
+            share = min(share, min(reached(before, after, a.turn), reached(-before, -after, a.turn)))
     return share
 
 
+def waiting(a: Arrays, room: Room) -> float:
+    """How long the first of the latches that are pushed over, but have turned just now, waits to turn back, s."""
+    wait = 1e9
+    for number in range(a.latches):
+        if room.pushed[number] > 0.0:
+            wait = min(wait, room.turned[number] + a.dwell - room.t)
+    return wait
+
+
 def advance(a: Arrays, room: Room, method: Tableau, until: float, tolerance: float) -> int:
-    """Steps to a time while the inputs go on as they stand. Returns DONE, FULL (the record), STUCK or CHATTER."""
-    while room.t < until:
+    """Steps up to where the sums hold, while the inputs go on as they stand; until: s, when they change next. Returns
+    DONE, FULL (the record), STUCK or CHATTER."""
+    while room.t < room.stop:
         if room.records + 2 >= room.most_records:
             return FULL
         if room.taken > a.most_steps:
@@ -96,24 +117,26 @@ def advance(a: Arrays, room: Room, method: Tableau, until: float, tolerance: flo
         if room.happened >= room.most_events:
             return CHATTER
         t = room.t
+        stop = room.stop
         since = t - room.since
         outside_pressures(a, room, room.pressure, since)
-        if a.frozen > 0:
-            freeze(a, room, since)
         for number in range(a.latches):
-            room.pushed[number] = push_of_latch(a, room, number, room.pressure, since)
-        flows(a, room, room.pressure, since, True)
+            room.pushed[number] = push_of_latch(a, room, number)
+        lean(a, room)
+        flows(a, room, room.pressure, True)
         slopes(a, room)
         write_down(a, room, t)
         for i in range(a.both):
             room.first[i] = room.flow[i]
-        h = room.step
+        for e in range(a.simple, a.elements):
+            room.before[e] = room.push[e]
+        h = min(room.step, max(waiting(a, room), a.least_step))
         refused = False
         while True:
-            if t + h * 1.000001 >= until:
-                h = until - t
-            elif t + 2.0 * h > until:
-                h = 0.5 * (until - t)
+            if t + h * 1.000001 >= stop:
+                h = stop - t
+            elif t + 2.0 * h > stop:
+                h = 0.5 * (stop - t)
             error = attempt(a, room, method, h, since) / tolerance
             if not error < 1e12:
                 error = 1e12
@@ -141,7 +164,7 @@ def advance(a: Arrays, room: Room, method: Tableau, until: float, tolerance: flo
             for o in range(a.outside):
                 room.gone[o] += method.m[j] * room.k[other + o]
         room.taken += 1
-        room.t = until if t + h * 1.0000000001 >= until else t + h
+        room.t = stop if t + h * 1.0000000001 >= stop else t + h
         room.step = max(a.least_step, h * min(1.0 if refused else 4.0, max(0.2, best)))
     return DONE
 
@@ -150,7 +173,7 @@ def conclude(a: Arrays, room: Room) -> None:
     """Writes down how a stretch of time ends."""
     since = room.t - room.since
     outside_pressures(a, room, room.pressure, since)
-    flows(a, room, room.pressure, since, False)
+    flows(a, room, room.pressure, False)
     slopes(a, room)
     write_down(a, room, room.t)
 
@@ -169,8 +192,12 @@ def integrate(a: Arrays, room: Room, method: Tableau, tolerance: float) -> int:
         if status != DONE:
             return status
         conclude(a, room)
-        room.segment += 1
-        room.entered = 0
+        if room.t < until:
+            refresh(a, room, until)
+            room.step = a.first_step
+        else:
+            room.segment += 1
+            room.entered = 0
     return DONE
 
 
@@ -178,16 +205,22 @@ def frame(a: Arrays, room: Room, method: Tableau, until: float, tolerance: float
     """Goes on to a time with the inputs as hands have put them. Returns DONE, FULL, STUCK or CHATTER.
 
     The size of the next step is kept from frame to frame: what the frame's end cuts off is no reason for small steps."""
-    step = room.step
-    refused = room.refused
-    happened = room.happened
-    status = advance(a, room, method, until, tolerance)
-    if room.refused == refused and room.happened == happened:
-        room.step = max(room.step, step)
-    if status == DONE:
+    while room.t < until:
+        step = room.step
+        refused = room.refused
+        happened = room.happened
+        status = advance(a, room, method, until, tolerance)
+        if room.refused == refused and room.happened == happened:
+            room.step = max(room.step, step)
+        if status != DONE:
+            return status
         conclude(a, room)
-    return status
+        if room.t < until:
+            refresh(a, room, until)
+            room.step = a.first_step
+    return DONE
 
 
-FUNCTIONS = (push_of_latch, flip_latches, write_down, enter, carry_on, crossing, advance, conclude, integrate, frame)
+FUNCTIONS = (push_of_latch, flip_latches, write_down, enter, carry_on, reached, crossing, waiting,
+             advance, conclude, integrate, frame)
 """What is compiled of this file."""

@@ -24,7 +24,7 @@ def renumbered(network: Network, a: Arrays, circuit: Circuit, names: set[str], e
 
     extras: elements at the end that only variants have. Raises Otherwise."""
     rows: dict[str, list[Any]] = {name: list(getattr(a, name)) for name in (
-        "el_flow", "el_ratio", "el_inverse", "el_sub", "af_constant", "at_weight", "it_weight", "ft_weight",
+        "el_flow", "el_ratio", "el_inverse", "el_sub", "af_constant", "at_weight", "it_weight", "pr_weight",
         "nd_per", "nd_slope", "pc_pressure", "pc_held", "pc_1", "pc_2", "pc_3", "pc_4")}
     for name in sorted(names):
         device = circuit.by_name[name]
@@ -64,7 +64,7 @@ def _sums(network: Network, part: Network, device: Device, rows: dict[str, list[
     for n, new_entry in zip(entries, fresh.entries):
         rows["it_weight"][n] = new_entry[2]
     for n, new_scaled in zip(scaled, fresh.scaled):
-        rows["ft_weight"][n] = new_scaled[3]
+        rows["pr_weight"][n] = new_scaled[3]
 
 
 def _shape(sums: Sums, numbers: list[int]) -> tuple[Any, ...]:

@@ -10,7 +10,7 @@ in the small part of Python that `translate` knows.
 from math import sqrt
 
 from circuit.sim.arrays import Arrays, Room, Tableau
-from circuit.sim.elements import flows
+from circuit.sim.elements import flows, pushes
 from circuit.sim.equations import outside_pressures, pressures
 
 
@@ -83,7 +83,8 @@ def attempt(a: Arrays, room: Room, method: Tableau, h: float, since: float) -> f
             for n in range(a.nodes):
                 room.stage[n] = max(a.lowest, room.stage[n])
             outside_pressures(a, room, room.stage, since + method.alpha[i] * h)
-            flows(a, room, room.stage, since + method.alpha[i] * h, False)
+            pushes(a, room, room.stage, since + method.alpha[i] * h)
+            flows(a, room, room.stage, False)
             flow = room.flow
         # outside nodes and all; the solver leaves those as they are
         blend(a, room, room.x, flow, late, room.in_time, i, method.c, row, 1.0 / h)
@@ -101,10 +102,16 @@ def attempt(a: Arrays, room: Room, method: Tableau, h: float, since: float) -> f
         error += room.x[n] * room.x[n]
     blend(a, room, room.stage_held, room.held, 0.0, room.held, method.stages, method.m, 0, 1.0)
     pressures(a, room)
+    floor = room.stage[a.nodes]
+    for o in range(a.outside):
+        floor = min(floor, room.stage[a.nodes + o])
+    # nothing falls below all that is outside: as far as it does is an error too
+    under = 0.0
     for n in range(a.nodes):
         if not room.stage[n] > a.lowest:
             return 1e30
-    return sqrt(error / a.nodes)
+        under = max(under, min(floor, room.pressure[n]) - room.stage[n])
+    return max(under, sqrt(error / a.nodes))
 
 
 FUNCTIONS = (factor, solve, blend, attempt)

@@ -77,7 +77,7 @@ class Sums:
         if self._jumps(tree):
             asks = self._switched(device, tree)
         else:
-            asks = self.sum(device, tree.asks)
+            asks = self.sum(device, tree.asks, asked=True)
         self.trees[place] = [asks, self.add(device, tree.yes), self.add(device, tree.no)]
         return place
 
@@ -87,13 +87,14 @@ class Sums:
             _jumping[key] = tree, jumps(tree, self.wide)
         return _jumping[key][1]
 
-    def sum(self, device: Device, given: Sum) -> int:
-        """The number of a weighted sum; absolute pressures of the declaration become those of this altitude."""
+    def sum(self, device: Device, given: Sum, asked: bool = False) -> int:
+        """The number of a weighted sum; absolute pressures of the declaration become those of this altitude. asked:
+        whether it is a question; without a pressure in it, it turns at a time that is known."""
         number = len(self.terms)
         self.terms.append([])
         self.owners.append(device.name)
         self.constant.append(given.number)
-        self.middle.append(0 if given.senses else 1)
+        self.middle.append(1 if asked and not given.senses else 0)
         for key, weight in given.weights.items():
             if key != ONE:
                 self._weigh(device, number, key, weight, None)
@@ -121,8 +122,9 @@ class Sums:
         if space == SPACE_OUTSIDE:
             self.notes.append(f"{device.title}: a product with the atmosphere's pressure is left out")
             return
-        self.terms[number].append(Term(self.nodes[space], 0.0))
-        self.scaled.append((factor, number, len(self.terms[number]) - 1, weight))
+        self.scaled.append((factor, number, len(self.terms[number]), weight))
+        own = self.terms[self.frozen[factor]]
+        self.terms[number] += [Term(self.nodes[space], 0.0), *(Term(term.node, 0.0) for term in own)]
 
     def _frozen(self, device: Device, factor: Sum) -> int:
         self.frozen.append(self.sum(device, factor))

@@ -31,6 +31,8 @@ class Equations:
         self.entering = np.zeros((a.sums, len(problem.start)))
         for k, slot, weight in zip(a.it_sum, a.it_slot, a.it_weight):
             self.entering[k, slot] += weight
+        self.products = [(factor, k, a.at_node[term], weight)
+                         for factor, k, term, weight in zip(a.pr_factor, a.pr_sum, a.pr_term, a.pr_weight)]
         self.middle = np.array(a.af_middle) == 1
         self.constant = np.array(a.af_constant)
         self.roots = [(e, root) for e, root in enumerate(a.el_root) if root != NOTHING]
@@ -66,7 +68,7 @@ class Equations:
             self.values[a.ch_slot[j]] = a.ch_value[j]
             self.rates[a.ch_slot[j]] = a.ch_rate[j]
         self.since = start
-        self.half = 0.5 * (end - start)
+        self.middle_time = 0.5 * (start + end)
 
     def throw(self, pressures):
         """Turn the latches that are pushed over at these pressures."""
@@ -90,8 +92,12 @@ class Equations:
 
     def _sums(self, p, t):
         moving = self.values + self.rates * (t - self.since)
-        fixed = self.values + self.rates * self.half
-        return self.constant + self.matrix @ p + np.where(self.middle, self.entering @ fixed, self.entering @ moving)
+        # what asks inputs alone has its answer from just within the segment: at its ends it may be turning
+        fixed = self.values + self.rates * (t + 1e-9 * (self.middle_time - t) - self.since)
+        found = self.constant + self.matrix @ p + np.where(self.middle, self.entering @ fixed, self.entering @ moving)
+        for factor, k, node, weight in self.products:
+            found[k] += weight * found[factor] * p[node]
+        return found
 
     def _tree(self, code, sums):
         while code >= 0:
@@ -105,14 +111,19 @@ class Equations:
         q = p - self.from_pressure[self.row, r]
         return c[:, 1] + q * (2 * c[:, 2] + q * (3 * c[:, 3] + q * 4 * c[:, 4]))
 
-    def amounts(self, t, nodes):
-        """kg/s from start to end of every element."""
-        p = np.append(nodes, self._outside(t))
-        sums = self._sums(p, t)
+    def pushes(self, t, nodes):
+        """Pa by which every element is pushed open; much where nothing can shut it."""
+        sums = self._sums(np.append(nodes, self._outside(t)), t)
         push = np.full(len(self.el_a), 1e9)
         push[self.plain] = sums[self.plain_sum]
         for e, root in self.trees:
             push[e] = self._tree(root, sums)
+        return push
+
+    def amounts(self, t, nodes):
+        """kg/s from start to end of every element."""
+        p = np.append(nodes, self._outside(t))
+        push = self.pushes(t, nodes)
         share = np.clip(push / self.wide, 0.0, 1.0)
         opened = share * share * (3 - 2 * share)
         pa, pb = p[self.el_a], p[self.el_b]
