@@ -69,6 +69,8 @@ def test_what_the_tests_see_is_killed_and_what_they_do_not_see_lives(bench, tmp_
     (root / "tests" / "room" / "test_sums.py").write_text(
         "from circuit.room.sums import seen\n\n\ndef test_seen():\n    assert seen()\n")
     monkeypatch.setattr(bench, "ROOT", root)
-    found = bench.held("room", [bench.Bench(tmp_path / "copy")], 30, 1)
+    copy = bench.Bench(tmp_path / "copy")
+    found = bench.held("room", [copy], 30, 1)
+    copy.close()
     assert (found["mutants"], found["killed"]) == (2, 1)
     assert code.read_text().startswith("def seen():\n    return True\n"), "the checkout itself is never touched"

@@ -189,6 +189,39 @@ def drawn(room: str, count: int, seed: int) -> list[Mutant]:
     return sorted(found, key=lambda mutant: (mutant.path, mutant.start, mutant.end))
 
 
+_SERVER = """
+import gc, os, resource, sys
+from importlib import import_module
+import pytest
+for line in sys.stdin:
+    what, *words = line.split()
+    if what == "import":
+        for name in words:
+            try:
+                import_module(name)
+            except Exception:
+                pass
+        gc.freeze()
+        continue
+    room, seconds, names = words[0], int(words[1]), words[2]
+    child = os.fork()
+    if child == 0:
+        resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
+        silent = os.open(os.devnull, os.O_WRONLY)
+        answers = os.dup(1)
+        os.dup2(silent, 1)
+        os.dup2(silent, 2)
+        end = pytest.main(["-x", "-q", "-p", "no:cacheprovider", "tests/" + room])
+        if names == "names":
+            others = [n for n in sys.modules if n.split(".")[0] not in ("circuit", "tests", "__main__") and "test_" not in n]
+            os.write(answers, " ".join(others).encode() + b"\\n")
+        os._exit(int(end))
+    _, status, usage = os.wait4(child, 0)
+    print(os.waitstatus_to_exitcode(status), usage.ru_utime + usage.ru_stime, flush=True)
+"""
+"""Runs a room's tests in a fork of itself, as often as it is told to: only the first has to wait for libraries."""
+
+
 class Bench:
     """A copy of the checkout in which one mutant after the other is tried."""
 
@@ -201,20 +234,25 @@ class Bench:
                 shutil.copytree(here, folder / name, ignore=shutil.ignore_patterns("__pycache__", "benchmarks", "outside"))
             elif here.is_file():
                 shutil.copy(here, folder / name)
+        environment = {**os.environ, "PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1"}
+        self.server = subprocess.Popen([sys.executable, "-c", _SERVER], cwd=folder, env=environment, text=True,
+                                       stdin=subprocess.PIPE, stdout=subprocess.PIPE)
 
-    def run(self, room: str, seconds: int) -> tuple[int, float]:
-        """Exit status of a room's tests and the processor time they took, s. seconds: after which they are stopped."""
-        environment = {**os.environ, "PYTHONPATH": str(self.folder), "PYTHONDONTWRITEBYTECODE": "1"}
+    def run(self, room: str, seconds: int, names: bool = False) -> tuple[int, float, str]:
+        """Exit status of a room's tests, the processor time they took, s, and with names the libraries that they import.
 
-        def limited() -> None:
-            resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
+        seconds: after which they are stopped.
+        """
+        assert self.server.stdin is not None and self.server.stdout is not None
+        print("run", room, seconds, "names" if names else "-", file=self.server.stdin, flush=True)
+        libraries = self.server.stdout.readline() if names else ""
+        status, taken = self.server.stdout.readline().split()
+        return int(status), float(taken), libraries
 
-        command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", f"tests/{room}"]
-        process = subprocess.Popen(command, cwd=self.folder, env=environment, preexec_fn=limited,
-                                   stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-        _, status, usage = os.wait4(process.pid, 0)
-        process.returncode = os.waitstatus_to_exitcode(status)
-        return process.returncode, usage.ru_utime + usage.ru_stime
+    def prepare(self, libraries: str) -> None:
+        """Has libraries imported once for all runs to come."""
+        assert self.server.stdin is not None
+        print("import", libraries.strip(), file=self.server.stdin, flush=True)
 
     def tried(self, room: str, mutant: Mutant, seconds: int) -> int:
         """Exit status of a room's tests with a mutant in place."""
@@ -226,6 +264,10 @@ class Bench:
         finally:
             path.write_bytes(sound)
 
+    def close(self) -> None:
+        """Ends the process."""
+        self.server.communicate()
+
 
 def short(text: str) -> str:
     """A piece of code in one row."""
@@ -235,12 +277,13 @@ def short(text: str) -> str:
 
 def held(room: str, benches: list[Bench], count: int, seed: int) -> dict[str, float]:
     """Tries the mutants of a room and prints the survivors."""
-    status, sound = benches[0].run(room, 600)
+    status, sound, libraries = benches[0].run(room, 600, names=True)
     if status:
         sys.exit(f"tests/{room} fail before anything is changed (pytest ends with {status}): mend that first")
     patience = max(15, round(PATIENCE * sound))
     free: Queue[Bench] = Queue()
     for bench in benches:
+        bench.prepare(libraries)
         free.put(bench)
 
     def one(mutant: Mutant) -> int:
@@ -276,6 +319,8 @@ def main() -> None:
     with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
         benches = [Bench(Path(folder) / str(number)) for number in range(options.jobs)]
         found = {room: held(room, benches, options.count, options.seed) for room in rooms}
+        for bench in benches:
+            bench.close()
     total = {word: sum(int(figures[word]) for figures in found.values()) for word in ("mutants", "killed")}
     print(json.dumps({**total, "seed": options.seed, "rooms": found}))
 
