@@ -339,10 +339,8 @@ def after(before: Air, now: Air) -> Air:
     circuit = now.circuit
     level = {**before.level, **{space: p for space, p in now.level.items() if now.is_charged(space)}}
     level.update(_shut_in(before, now, level))
-    held = {space for space in now.level if now.is_charged(space)}
-    gone: set[int] = {SPACE_OUTSIDE}
-    for space in now.sources:
-        held.add(space)
+    held = {*now.sources, *(space for space in now.level if now.is_charged(space))}
+    fallen = {SPACE_OUTSIDE: ATMOSPHERE}
     grew = True
     while grew:
         grew = False
@@ -350,15 +348,14 @@ def after(before: Air, now: Air) -> Air:
             for source, sink in ((way.start, way.end), (way.end, way.start)):
                 if source == way.end and not way.passage.both_ways:
                     continue
-                if sink not in gone or source in gone or source in held:
+                if sink not in fallen or source in held or fallen.get(source) == ATMOSPHERE:
                     continue
                 pressure = max(level.get(source, ATMOSPHERE), NEARLY_EMPTY)
                 if leaves(now, way, source, pressure, level):
-                    kept = _kept(now, way, source, pressure, level)
-                    if kept == ATMOSPHERE:
-                        gone.add(source)
-                    grew = grew or kept < pressure - _SETTLED
-                    level[source] = kept
+                    kept = max(_kept(now, way, source, pressure, level), fallen[sink])
+                    if kept < pressure - _SETTLED:
+                        fallen[source] = level[source] = kept
+                        grew = True
     return Air(circuit, now.situation, now.sources, level)
 
 

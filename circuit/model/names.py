@@ -88,6 +88,11 @@ class Names:
             return
         known = list(dict.fromkeys([*self.devices, *self.flat.places, *self.flat.aliases]))
         known = [name for name in known if "->" not in name]
+        inside = [name for name in known if name.startswith(f"{first}.")]
+        if inside:
+            self.wrong(reference.span, f"`{first}` has no part `{text[len(first) + 1:]}`",
+                       did_you_mean(text, inside) or f"it has {', '.join(name[len(first) + 1:] for name in inside[:9])}")
+            return
         self.wrong(reference.span, f"nothing is called `{first if first not in known else text}`",
                    did_you_mean(first, [name.split(".")[0] for name in known])
                    or "write it down first, as KIND NAME: ...")

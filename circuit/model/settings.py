@@ -179,13 +179,14 @@ def _meant(name: Name) -> Name:
 def _size(setting: Setting, values: tuple[Value, ...]) -> tuple[float, float]:
     value = _one(setting, values)
     text = re.sub(r"\s*(in|inch|mm)$", "", value.text.strip())
+    inches = value.text.rstrip().endswith(("in", "inch"))
     known = tubes()
-    if isinstance(value, Measure) and text in known and (("x" in text) != value.text.rstrip().endswith(("in", "inch"))):
+    if isinstance(value, Measure) and text in known and ("x" in text) != inches:
         return known[text]
     if isinstance(value, Measure) and "x" not in value.text and text in known:
         raise Refused(f"tube size {value.text} needs its unit", f"write {text} in", value.span)
     metric = re.fullmatch(r"(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)", text)
-    if isinstance(value, Measure) and metric:
+    if isinstance(value, Measure) and metric and not inches:
         outside, wall = map(float, metric.groups())
         if 0 < 2 * wall < outside < 40:
             return outside * 1e-3, (outside - 2 * wall) * 1e-3

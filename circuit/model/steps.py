@@ -47,7 +47,7 @@ def read_trial(statement: Statement, exists: Callable[[Name], bool], mistakes: l
         for name in inner.names:
             if name.text not in TRIAL_WORDS:
                 exists(name)
-        if action == "expect" and values["pressure"] is None and values["state"] is None:
+        if action == "expect" and inner.setting("pressure") is None and inner.setting("state") is None:
             mistakes.append(Mistake(inner.span, "`expect` needs what to expect",
                                     "write pressure at least 60 psi, or state on"))
         steps.append(Step(action, tuple(n.text for n in inner.names), values, inner.span))

@@ -99,7 +99,8 @@ def hosts(names: Names, joints: Joints) -> None:
         if host is not None:
             own = (name, device.kind.ports[0].number)
             joints.join(own, host)
-            joints.use_hole(host, device.span)
+            if not device.has(Trait.CAPS):  # a cap sits on the head's face, beside its line
+                joints.use_hole(host, device.span)
             joints.use_hole(own, device.span)
             names.devices[name] = device._replace(host=host)
 

@@ -18,7 +18,6 @@ import ast
 import json
 import os
 import random
-import resource
 import shutil
 import subprocess
 import sys
