@@ -33,6 +33,26 @@ def cavity(litres: float) -> Callable[[Settings, float], float]:
     return lambda settings, pressure: litres * 1e-3
 
 
+THREAD = cavity(0.002)
+PILOT = cavity(0.005)
+SMALL = cavity(0.01)
+MEDIUM = cavity(0.02)
+SIGNAL = cavity(0.03)
+LARGE = cavity(0.05)
+ROOMY = cavity(0.08)
+VESSEL = cavity(0.1)
+"""The insides of parts that say nothing of theirs, from 2 mL behind a gauge's thread to 0.1 L in a bowl; our choice, no
+source: small beside the lines that lead there."""
+OPEN = 1e5
+SHUT = -OPEN
+"""Pa that push a passage open or shut which a hand, a coil or a latch moves, whatever the pressures; our choice, far beyond
+the 15 kPa over which the simulation opens a valve."""
+TINY = 0.005
+SLIGHT = 0.01
+MODEST = 0.02
+STRONG = 0.05
+HEAVY = 0.1
+"""How far a leak stands open, as a share of wide open; our choice, no source. What stands wider is no leak."""
 ON = Setting("on", "reference", "the space it is screwed into")
 AXLE = Setting("axle", "name", "the axle it works on", required=True)
 SIDE = Setting("side", "word", "left or right, seen by the driver", choices=("left", "right"), required=True)
@@ -64,10 +84,10 @@ OPEN_WAY = Passage("1", "2", "always open", both_ways=True)
 ONE_VOLUME = Store("1", lambda settings, pressure: settings["volume"])
 """The air of a thing that is one space of `volume`."""
 
-LEAKS_AT_THREAD = Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=0.005)
-SUPPLY_LEAKS = Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=0.02)
-SUPPLY_LEAKS_OUT = Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),), share=0.01)
-DELIVERY_LEAKS_OUT = Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.01)
+LEAKS_AT_THREAD = Failure("leaks", "leaks at its thread", opens=(("4", OUTSIDE),), share=TINY)
+SUPPLY_LEAKS = Failure("leaks-supply", "leaks from supply to exhaust while released", opens=(("1", "3"),), share=MODEST)
+SUPPLY_LEAKS_OUT = Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),), share=SLIGHT)
+DELIVERY_LEAKS_OUT = Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=SLIGHT)
 DOES_NOT_APPLY = Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),))
 DOES_NOT_RELEASE = Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),))
 STUCK_SHUT = Failure("stuck-shut", "nothing passes", shuts=(("1", "2"),))

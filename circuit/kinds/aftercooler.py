@@ -1,6 +1,6 @@
 """Aftercooler: cools the compressor's air so that its water falls out before the dryer or the wet reservoir."""
 
-from circuit.declaring.common import DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.common import DELIVERY, HEAVY, SUPPLY, cavity, conductance
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Store
 from circuit.declaring.symbol import Stroke, Symbol, diamond, line
 from circuit.declaring.traits import Group, Trait
@@ -20,7 +20,7 @@ KIND = Kind(
         Failure("frozen", "ice fills a low point: pressure does not build", shuts=(("1", "2"),)),
         Failure("split", "a tube has split by frost or shaking", opens=(("2", OUTSIDE),), share=0.5),
         Failure("coked", "oil carbon narrows it", shuts=(("1", "2"),),
-                opens=(("1", "2"), ("2", "1")), share=0.1),
+                opens=(("1", "2"), ("2", "1")), share=HEAVY),
     ),
     traits=frozenset({Trait.COOLS}),
     aliases=("cooling-coil", "intercooler"),

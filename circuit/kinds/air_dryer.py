@@ -1,6 +1,6 @@
 """Air dryer with one cartridge, an outlet check and a purge valve worked by the governor."""
 
-from circuit.declaring.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, SMALL, STRONG, SUPPLY, cavity, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, diamond, line, pilot, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -37,12 +37,12 @@ KIND = Kind(
         Passage("1", "3", "open while 4 is charged", lambda p, s, x: p["4"] - s["purges-at"],
                 conductance="purge-conductance"),
     ),
-    stores=(Store("1", cavity(1.5)), Store("21", cavity(0.05)), Store("22", cavity(0.01)), Store("4", cavity(0.02))),
+    stores=(Store("1", cavity(1.5)), Store("21", LARGE), Store("22", SMALL), Store("4", MEDIUM)),
     failures=(
         Failure("purge-stuck-open", "the purge valve stays open: pressure does not build", opens=(("1", "3"),)),
         Failure("purge-stuck-shut", "the purge valve stays shut: the desiccant is never dried", shuts=(("1", "3"),)),
         Failure("check-leaks-back", "the outlet check leaks: stored air goes out at each purge",
-                opens=(("21", "1"),), share=0.05),
+                opens=(("21", "1"),), share=STRONG),
         Failure("blocked", "the cartridge is clogged or frozen", shuts=(("1", "21"),)),
     ),
     traits=frozenset({Trait.DRIES}),

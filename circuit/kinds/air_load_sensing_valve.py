@@ -1,6 +1,6 @@
 """Load-sensing valve piloted by the air bags: reads the load from the suspension's pressure."""
 
-from circuit.declaring.common import COMMON, cavity
+from circuit.declaring.common import COMMON, LARGE, MODEST, ROOMY, SIGNAL, SMALL
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -48,10 +48,10 @@ KIND = Kind(
                 opening=lambda p, s, x: asked(p, s) - p["2"]),
         Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("4", cavity(0.03)), Store("41", cavity(0.01)),
-            Store("42", cavity(0.01))),
+    stores=(Store("1", LARGE), Store("2", ROOMY), Store("4", SIGNAL), Store("41", SMALL),
+            Store("42", SMALL)),
     failures=(
-        Failure("membrane-torn", "bag air leaks at its exhaust", opens=(("41", "3"),), share=0.02), *FAILURES[1:],
+        Failure("membrane-torn", "bag air leaks at its exhaust", opens=(("41", "3"),), share=MODEST), *FAILURES[1:],
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.SENSES_LOAD}),
     aliases=("air-bag-load-sensing-valve",),

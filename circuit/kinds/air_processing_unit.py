@@ -1,6 +1,8 @@
 """Air processing unit: dryer, governor and multi-circuit protection valve in one body."""
 
-from circuit.declaring.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.common import (
+    COMMON, FROM_MEMORY, MEDIUM, OPEN, SHUT, SMALL, STRONG, SUPPLY, VESSEL, cavity, conductance,
+)
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, arrow, diamond, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -57,22 +59,22 @@ KIND = Kind(
         *(Passage("2", o, "open from its opening down to its closing pressure", _outlet(o), True, keeps=f"shuts-at-{o}")
           for o in OUTLETS),
         Passage("1", "3", "open from cut-out down to cut-in: the compressor pumps into the open air",
-                lambda p, s, x: 1e5 if x["unloading"] else -1e5, conductance="purge-conductance"),
+                lambda p, s, x: OPEN if x["unloading"] else SHUT, conductance="purge-conductance"),
         Passage("2", "1", "open, narrowly, while the cartridge is dried", conductance="bed-conductance", narrow=True,
                 throat="bed",
-                opening=lambda p, s, x: p["2"] - s["cut-out"] + s["dries-with"] if x["unloading"] else -1e5),
-        Passage("2", "27", "open from cut-out down to cut-in", lambda p, s, x: 1e5 if x["unloading"] else -1e5),
-        Passage("27", "3", "open from cut-in up to cut-out", lambda p, s, x: -1e5 if x["unloading"] else 1e5),
+                opening=lambda p, s, x: p["2"] - s["cut-out"] + s["dries-with"] if x["unloading"] else SHUT),
+        Passage("2", "27", "open from cut-out down to cut-in", lambda p, s, x: OPEN if x["unloading"] else SHUT),
+        Passage("27", "3", "open from cut-in up to cut-out", lambda p, s, x: SHUT if x["unloading"] else OPEN),
     ),
-    stores=(Store("1", cavity(1.5)), Store("2", cavity(0.1)), *(Store(o, cavity(0.02)) for o in OUTLETS),
-            Store("27", cavity(0.01))),
+    stores=(Store("1", cavity(1.5)), Store("2", VESSEL), *(Store(o, MEDIUM) for o in OUTLETS),
+            Store("27", SMALL)),
     latches=(Latch("unloading", lambda p, s: p["2"] - s["cut-out"], lambda p, s: s["cut-in"] - p["2"]),
              *(latch(o, "2") for o in OUTLETS)),
     failures=(
         Failure("purge-stuck-open", "the purge valve stays open: pressure does not build", opens=(("1", "3"),)),
         Failure("purge-stuck-shut", "never rests the compressor and never dries: the pressure goes on rising",
                 shuts=(("1", "3"), ("2", "27")), holds={"unloading": 0.0}),
-        Failure("check-leaks-back", "the gallery falls at each purge", opens=(("2", "1"),), share=0.05),
+        Failure("check-leaks-back", "the gallery falls at each purge", opens=(("2", "1"),), share=STRONG),
         Failure("blocked", "the cartridge is clogged or frozen", shuts=(("1", "2"),)),
         *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there lets out all that is made",
                   opens=(("2", o), (o, "2"))) for o in OUTLETS),

@@ -1,6 +1,6 @@
 """Air spring: a bag that carries a part of the vehicle on air."""
 
-from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME, TINY
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
 from circuit.declaring.symbol import Curve, Symbol, line, plate
 from circuit.declaring.traits import Group, Role, Trait
@@ -15,7 +15,7 @@ def bag_failures(bursts):
     """What goes wrong with any bag; bursts: what the driver sees then."""
     return (
         Failure("burst", bursts, opens=(("1", OUTSIDE),)),
-        Failure("leaks", "chafed or porous: leaks steadily", opens=(("1", OUTSIDE),), share=0.005),
+        Failure("leaks", "chafed or porous: leaks steadily", opens=(("1", OUTSIDE),), share=TINY),
     )
 
 

@@ -1,6 +1,6 @@
 """Alcohol evaporator: lets alcohol vapour into the air so that what water is left does not freeze."""
 
-from circuit.declaring.common import DELIVERY, OPEN_WAY, SUPPLY, cavity, conductance
+from circuit.declaring.common import DELIVERY, LARGE, MODEST, OPEN_WAY, SUPPLY, conductance
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Store
 from circuit.declaring.symbol import Ring, Symbol, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -19,10 +19,10 @@ KIND = Kind(
     ),
     settings=(conductance("12 L/(s.bar)"),),
     passages=(OPEN_WAY,),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.05))),
+    stores=(Store("1", LARGE), Store("2", LARGE)),
     failures=(
         Failure("empty", "no guard against frost"),
-        Failure("cap-leaks", "leaks at its filler cap", opens=(("2", OUTSIDE),), share=0.02),
+        Failure("cap-leaks", "leaks at its filler cap", opens=(("2", OUTSIDE),), share=MODEST),
     ),
     traits=frozenset({Trait.ADDS_ANTIFREEZE}),
     aliases=("methanol-evaporator",),

@@ -1,6 +1,8 @@
 """Quick release valve with a double check, for spring brakes: keeps spring and service force from adding up."""
 
-from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, cavity, conductance
+from circuit.declaring.common import (
+    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, MODEST, SIGNAL, SMALL, conductance,
+)
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Ring, Symbol, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -31,11 +33,11 @@ KIND = Kind(
         Passage("2", "3", "open while 2 is above both 1 and 4",
                 lambda p, s, x: p["2"] - max(p["1"], p["4"]) - s["opens-at"]),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.03)), Store("4", cavity(0.01))),
+    stores=(Store("1", MEDIUM), Store("2", SIGNAL), Store("4", SMALL)),
     failures=(
         Failure("iced", "the springs come on slowly or not", shuts=(("2", "3"),)),
-        Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=0.02),
-        Failure("shuttle-leaks", "park air leaks into the service line", opens=(("1", "4"),), share=0.02),
+        Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=MODEST),
+        Failure("shuttle-leaks", "park air leaks into the service line", opens=(("1", "4"),), share=MODEST),
     ),
     traits=frozenset({Trait.SELECTS_HIGHER}),
     aliases=("quick-release-with-double-check",),

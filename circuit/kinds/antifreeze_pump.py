@@ -1,6 +1,6 @@
 """Antifreeze pump: gives a measured drop of antifreeze into the line at each pumping of the compressor."""
 
-from circuit.declaring.common import DELIVERY, OPEN_WAY, SUPPLY, cavity, conductance
+from circuit.declaring.common import DELIVERY, LARGE, MODEST, OPEN_WAY, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Store
 from circuit.declaring.symbol import Ring, Symbol, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -20,10 +20,10 @@ KIND = Kind(
     ),
     settings=(conductance("12 L/(s.bar)"),),
     passages=(OPEN_WAY,),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.05)), Store("4", cavity(0.01))),
+    stores=(Store("1", LARGE), Store("2", LARGE), Store("4", SMALL)),
     failures=(
         Failure("empty", "no guard against frost"),
-        Failure("cap-leaks", "leaks at its filler cap", opens=(("2", OUTSIDE),), share=0.02),
+        Failure("cap-leaks", "leaks at its filler cap", opens=(("2", OUTSIDE),), share=MODEST),
     ),
     traits=frozenset({Trait.ADDS_ANTIFREEZE}),
     aliases=("frost-protection-pump", "alcohol-injector"),

@@ -1,6 +1,6 @@
 """Antilock modulator: holds or releases the brakes of a wheel or an axle by electric signal."""
 
-from circuit.declaring.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import DELIVERY, EXHAUST, MEDIUM, MODEST, OPEN, SHUT, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Store
 from circuit.declaring.symbol import Symbol, arrow, line, plate
 from circuit.declaring.traits import Group
@@ -15,17 +15,17 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(conductance("12 L/(s.bar)"),),
     passages=(
-        Passage("1", "2", "open while nothing holds", lambda p, s, x: -1e5 if x["hold"] or x["release"] else 1e5,
+        Passage("1", "2", "open while nothing holds", lambda p, s, x: SHUT if x["hold"] or x["release"] else OPEN,
                 both_ways=True),
-        Passage("2", "3", "open while releasing", lambda p, s, x: 1e5 if x["release"] else -1e5),
+        Passage("2", "3", "open while releasing", lambda p, s, x: OPEN if x["release"] else SHUT),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.02))),
+    stores=(Store("1", MEDIUM), Store("2", MEDIUM)),
     failures=(
         Failure("without-current", "no antilock; air passes freely", holds={"hold": 0.0, "release": 0.0}),
         Failure("stuck-releasing", "its wheel is not braked, and the circuit loses air at every application",
                 opens=(("2", "3"),), holds={"hold": 1.0, "release": 1.0}),
         Failure("stuck-holding", "its wheel keeps what it had", holds={"hold": 1.0}),
-        Failure("leaks", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=0.02),
+        Failure("leaks", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=MODEST),
     ),
     aliases=("abs-modulator", "pressure-control-valve"),
     rest={"hold": 0.0, "release": 0.0},

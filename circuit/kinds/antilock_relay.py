@@ -1,19 +1,8 @@
 """Antilock relay: a relay valve with modulators that can hold and release by electric signal."""
 
 from circuit.declaring.common import (
-    COMMON,
-    CONTROL,
-    DELIVERIES,
-    DELIVERY_BY_COUNT,
-    DOES_NOT_APPLY,
-    DOES_NOT_RELEASE,
-    EXHAUST,
-    SUPPLIES,
-    SUPPLY_BY_COUNT,
-    SUPPLY_LEAKS,
-    cavity,
-    conductance,
-    lap,
+    COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, OPEN, SHUT,
+    SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, VESSEL, conductance, lap,
 )
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
@@ -36,11 +25,11 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "2", "open while the signal at 4 is ahead of 2 and nothing holds", both_ways=True,
-                opening=lambda p, s, x: -1e5 if x["hold"] else p["4"] - s["opens-at"] - p["2"]),
+                opening=lambda p, s, x: SHUT if x["hold"] else p["4"] - s["opens-at"] - p["2"]),
         Passage("2", "3", "open while 2 is ahead of the signal, or released",
-                lambda p, s, x: 1e5 if x["release"] else p["2"] - p["4"] + s["opens-at"] - s["lap"]),
+                lambda p, s, x: OPEN if x["release"] else p["2"] - p["4"] + s["opens-at"] - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.1)), Store("4", cavity(0.03))),
+    stores=(Store("1", LARGE), Store("2", VESSEL), Store("4", SIGNAL)),
     failures=(
         DOES_NOT_APPLY,
         DOES_NOT_RELEASE,

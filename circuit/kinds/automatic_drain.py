@@ -1,6 +1,6 @@
 """Automatic drain: spits water out by itself."""
 
-from circuit.declaring.common import COMMON, EXHAUST, ON, cavity, conductance
+from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, ON, OPEN, PILOT, SHUT, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, diamond, line, pilot, solid
 from circuit.declaring.traits import Group, Role, Trait
@@ -23,8 +23,8 @@ KIND = Kind(
         Setting("heated", "word", "whether a heater keeps it from freezing", choices=("yes", "no")),
         conductance("1 L/(s.bar)"),
     ),
-    passages=(Passage("1", "3", "open for a moment at each pulse", lambda p, s, x: 1e5 if x["open"] else -1e5),),
-    stores=(Store("1", cavity(0.02)), Store("4", cavity(0.005))),
+    passages=(Passage("1", "3", "open for a moment at each pulse", lambda p, s, x: OPEN if x["open"] else SHUT),),
+    stores=(Store("1", MEDIUM), Store("4", PILOT)),
     failures=(
         Failure("sticks-open", "a steady leak", opens=(("1", "3"),), share=0.2),
         Failure("sticks-shut", "no water comes out", shuts=(("1", "3"),)),

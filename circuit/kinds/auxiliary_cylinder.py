@@ -1,6 +1,6 @@
 """Auxiliary cylinder: a small cylinder that shifts something when it gets air and springs back when it is vented."""
 
-from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.common import FROM_MEMORY, MODEST, ONE_VOLUME
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
 from circuit.declaring.symbol import Symbol, line, plate, spring, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -20,7 +20,7 @@ KIND = Kind(
     ),
     stores=(ONE_VOLUME,),
     failures=(
-        Failure("leaks", "a cup or seal leaks while it is out", opens=(("1", OUTSIDE),), share=0.02),
+        Failure("leaks", "a cup or seal leaks while it is out", opens=(("1", OUTSIDE),), share=MODEST),
         Failure("burst", "its line comes off", opens=(("1", OUTSIDE),)),
         Failure("stuck-mid-way", "stands half way: half engaged"),
     ),

@@ -1,19 +1,8 @@
 """Bobtail proportioning relay: brakes a tractor's drive axles gently while it runs without a trailer."""
 
 from circuit.declaring.common import (
-    AHEAD,
-    COMMON,
-    DELIVERIES,
-    DELIVERY_BY_COUNT,
-    DOES_NOT_APPLY,
-    DOES_NOT_RELEASE,
-    EXHAUST,
-    SUPPLIES,
-    SUPPLY_BY_COUNT,
-    SUPPLY_LEAKS,
-    cavity,
-    conductance,
-    lap,
+    AHEAD, COMMON, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, MEDIUM, MODEST,
+    ROOMY, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, conductance, lap,
 )
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line, pilot
@@ -59,12 +48,12 @@ KIND = Kind(
                 opening=lambda p, s, x: asked(p, s) - p["2"]),
         Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("41", cavity(0.03)), Store("42", cavity(0.02))),
+    stores=(Store("1", LARGE), Store("2", ROOMY), Store("41", SIGNAL), Store("42", MEDIUM)),
     failures=(
         DOES_NOT_APPLY,
         DOES_NOT_RELEASE,
         SUPPLY_LEAKS,
-        Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=0.02),
+        Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=MODEST),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     aliases=("bobtail-proportioning-relay",),

@@ -1,6 +1,8 @@
 """Booster relay: a relay valve that refreshes a long signal line."""
 
-from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.declaring.common import (
+    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, MEDIUM, MODEST, SUPPLY, conductance, lap,
+)
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -34,11 +36,11 @@ KIND = Kind(
         Passage("2", "3", "open while 2 is ahead of the signal",
                 lambda p, s, x: p["2"] - p["4"] + s["opens-at"] - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.05)), Store("4", cavity(0.02))),
+    stores=(Store("1", LARGE), Store("2", LARGE), Store("4", MEDIUM)),
     failures=(
         Failure("does-not-apply", "the signal ends here", shuts=(("1", "2"),)),
         Failure("does-not-release", "the signal stays", shuts=(("2", "3"),)),
-        Failure("leaks-supply", "leaks from supply to exhaust", opens=(("1", "3"),), share=0.02),
+        Failure("leaks-supply", "leaks from supply to exhaust", opens=(("1", "3"),), share=MODEST),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     aliases=("signal-relay",),

@@ -1,6 +1,6 @@
 """Brake hold valve: applies the service brakes with a set pressure while a switch asks for it."""
 
-from circuit.declaring.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, OPEN, SHUT, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, upright_spring
 from circuit.declaring.traits import Group
@@ -22,11 +22,11 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "2", "open while energised and 2 is below the set pressure",
-                lambda p, s, x: s["holds"] - p["2"] if x["energised"] else -1e5),
+                lambda p, s, x: s["holds"] - p["2"] if x["energised"] else SHUT),
         Passage("2", "3", "open without current, or while 2 is above the set pressure",
-                lambda p, s, x: p["2"] - s["holds"] - s["lap"] if x["energised"] else 1e5),
+                lambda p, s, x: p["2"] - s["holds"] - s["lap"] if x["energised"] else OPEN),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.02))),
+    stores=(Store("1", SMALL), Store("2", MEDIUM)),
     failures=(
         Failure("stuck-on", "the brakes drag while driving", holds={"energised": 1.0}),
         Failure("without-current", "the brakes are not held", holds={"energised": 0.0}),

@@ -1,6 +1,6 @@
 """Bulkhead fitting: takes a line through a wall or a frame rail."""
 
-from circuit.declaring.common import OPEN_WAY, cavity
+from circuit.declaring.common import OPEN_WAY, PILOT
 from circuit.declaring.kind import Kind, Port, Store
 from circuit.declaring.symbol import Symbol, line, thick
 from circuit.declaring.traits import Group, Role
@@ -15,7 +15,7 @@ KIND = Kind(
     ports=(Port("1", Role.SPACE, ("one",)), Port("2", Role.SPACE, ("other",))),
     settings=(BORE, CONDUCTANCE),
     passages=(OPEN_WAY,),
-    stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
+    stores=(Store("1", PILOT), Store("2", PILOT)),
     failures=(LOOSE,),
     derive=like_line(0.3),
     symbol=Symbol(2, 2, {"1": (0, 1), "2": (2, 1)}, body="none", marks=(

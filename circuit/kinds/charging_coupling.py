@@ -1,6 +1,6 @@
 """Outside charging coupling: lets a workshop or a towing vehicle fill the system."""
 
-from circuit.declaring.common import DELIVERY, ON, cavity, conductance
+from circuit.declaring.common import DELIVERY, MEDIUM, ON, SLIGHT, SMALL, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Store
 from circuit.declaring.symbol import Curve, Ring, Symbol, line
 from circuit.declaring.traits import Group, Role
@@ -18,10 +18,10 @@ KIND = Kind(
     ),
     settings=(ON, conductance("6 L/(s.bar)")),
     passages=(Passage("1", "2", "open while the hose at 1 holds more than 2", lambda p, s, x: p["1"] - p["2"]),),
-    stores=(Store("2", cavity(0.01)), Store("1", cavity(0.02))),
+    stores=(Store("2", SMALL), Store("1", MEDIUM)),
     failures=(
         Failure("no-check", "the check is missing or stuck: air goes out with the hose off", opens=(("2", "1"),)),
-        Failure("leaks", "the check does not seal", opens=(("2", "1"),), share=0.01),
+        Failure("leaks", "the check does not seal", opens=(("2", "1"),), share=SLIGHT),
     ),
     aliases=("tow-air-coupling", "fill-coupling", "workshop-coupling"),
     symbol=Symbol(4, 2, {"2": (4, 1), "1": (0, 1)}, body="none", marks=(

@@ -1,6 +1,6 @@
 """Check valve: air passes one way only."""
 
-from circuit.declaring.common import COMMON, DELIVERY, STUCK_SHUT, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, DELIVERY, MODEST, SMALL, STUCK_SHUT, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line
 from circuit.declaring.traits import Group, Trait
@@ -19,11 +19,11 @@ KIND = Kind(
     ),
     passages=(Passage("1", "2", "open while 1 is above 2 by the opening difference",
                       lambda p, s, x: p["1"] - p["2"] - s["opens-at"]),),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     failures=(
         Failure("stuck-open", "dirt holds it open: air can go back", opens=(("1", "2"), ("2", "1"))),
         STUCK_SHUT,
-        Failure("leaks-back", "does not seal", opens=(("2", "1"),), share=0.02),
+        Failure("leaks-back", "does not seal", opens=(("2", "1"),), share=MODEST),
     ),
     traits=frozenset({Trait.ONE_WAY}),
     aliases=("one-way-valve", "non-return-valve"),

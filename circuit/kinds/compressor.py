@@ -1,6 +1,6 @@
 """Compressor: makes the air. Its unloader in the head is worked from port 4."""
 
-from circuit.declaring.common import COMMON, DELIVERY, FROM_MEMORY, cavity
+from circuit.declaring.common import COMMON, DELIVERY, FROM_MEMORY, LARGE, MEDIUM, MODEST
 from circuit.declaring.kind import Failure, Kind, Port, Pump, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, plate
 from circuit.declaring.traits import Group, Role, Trait
@@ -25,13 +25,13 @@ KIND = Kind(
         Setting("clearance", "fraction", "dead space over swept volume", Typical("5 %", FROM_MEMORY + ": 4 to 7 %")),
         Setting("unloads-at", "pressure", "pressure at 4 that opens the inlet", Typical("4 bar", COMMON)),
     ),
-    stores=(Store("2", cavity(0.05)), Store("4", cavity(0.02))),
+    stores=(Store("2", LARGE), Store("4", MEDIUM)),
     failures=(
         Failure("dead", "drive or valves broken: no air is made", stops=("2",)),
         Failure("stuck-loaded", "the unloader does not work: it pumps on until the safety valve blows",
                 holds={"unloaded": 0.0}),
         Failure("stuck-unloaded", "the inlet stays open: pressure does not build", stops=("2",)),
-        Failure("leaks-back", "the delivery valve leaks into the head", opens=(("2", "0"),), share=0.02),
+        Failure("leaks-back", "the delivery valve leaks into the head", opens=(("2", "0"),), share=MODEST),
     ),
     traits=frozenset({Trait.COMPRESSES}),
     feeds=lambda settings, situation: ("2",),

@@ -1,6 +1,6 @@
 """Consumer: anything that takes brake-system air for another purpose."""
 
-from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME
+from circuit.declaring.common import FROM_MEMORY, ONE_VOLUME, SLIGHT
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Typical
 from circuit.declaring.symbol import Symbol
 from circuit.declaring.traits import Group, Role, Trait
@@ -19,7 +19,7 @@ KIND = Kind(
     stores=(ONE_VOLUME,),
     failures=(
         Failure("burst", "its line or bag bursts", opens=(("1", OUTSIDE),)),
-        Failure("leaks", "leaks steadily", opens=(("1", OUTSIDE),), share=0.01),
+        Failure("leaks", "leaks steadily", opens=(("1", OUTSIDE),), share=SLIGHT),
     ),
     traits=frozenset({Trait.USES_AIR}),
     symbol=Symbol(8, 2, {"1": (0, 1)}, body="round", inside=True),

@@ -1,6 +1,6 @@
 """Coupling head: where a hose between vehicles is joined."""
 
-from circuit.declaring.common import COMMON, cavity, conductance
+from circuit.declaring.common import COMMON, LARGE, MODEST, OPEN, SHUT, conductance
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Symbol, line, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -17,13 +17,13 @@ def _feeds(settings, situation):
 
 def _lets_go(p, s, x):
     if s["joined"] or s["capped"]:
-        return -1e5
+        return SHUT
     if s["loose"]:
-        return -1e5 if s["seals"] == "yes" else 1e5
+        return SHUT if s["seals"] == "yes" else OPEN
     if s["end"] != "front":
-        return -1e5
+        return SHUT
     held = x["coupled"] if s["line"] == "supply" else x["applied"]
-    return -1e5 if held else 1e5
+    return SHUT if held else OPEN
 
 
 KIND = Kind(
@@ -46,10 +46,10 @@ KIND = Kind(
                 choices=("yes", "no")),
         conductance("10 L/(s.bar)"),
     ),
-    stores=(Store("1", cavity(0.05)),),
+    stores=(Store("1", LARGE),),
     failures=(
         Failure("off", "the hose has come off", opens=(("1", OUTSIDE),), stops=("1",)),
-        Failure("leaks", "its seal leaks", opens=(("1", OUTSIDE),), share=0.02),
+        Failure("leaks", "its seal leaks", opens=(("1", OUTSIDE),), share=MODEST),
     ),
     traits=frozenset({Trait.COUPLES_VEHICLES}),
     aliases=("glad-hand",),

@@ -1,6 +1,6 @@
 """Cut-out cock: a tap in a line. Its state is written, never implied."""
 
-from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, OPEN, SHUT, SLIGHT, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line, plate
 from circuit.declaring.traits import Group, Trait
@@ -18,15 +18,15 @@ KIND = Kind(
         conductance("10 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while the cock stands open", lambda p, s, x: 1e5 if s["state"] == "open" else -1e5,
+        Passage("1", "2", "open while the cock stands open", lambda p, s, x: OPEN if s["state"] == "open" else SHUT,
                 both_ways=True, throat="fitting"),
         Passage("2", "3", "open while a vented cock stands shut",
-                lambda p, s, x: 1e5 if s["state"] == "shut" and s["vented"] == "yes" else -1e5),
+                lambda p, s, x: OPEN if s["state"] == "shut" and s["vented"] == "yes" else SHUT),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     failures=(
         Failure("left-shut", "somebody left it shut", shuts=(("1", "2"),)),
-        Failure("leaks", "leaks at its plug", opens=(("2", "3"),), share=0.01),
+        Failure("leaks", "leaks at its plug", opens=(("2", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.SHUTS_BY_HAND}),
     aliases=("cock",),

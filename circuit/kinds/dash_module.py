@@ -1,6 +1,6 @@
 """Two-knob dash module: park control, trailer supply control and their double check valve in one body."""
 
-from circuit.declaring.common import COMMON, EXHAUST, cavity, conductance, feeding, returning
+from circuit.declaring.common import COMMON, EXHAUST, HEAVY, MEDIUM, SHUT, SLIGHT, conductance, feeding, returning
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -13,12 +13,12 @@ def _higher(p):
 
 def _parking(p, s, x):
     """Whether the yellow knob is in, in Pa."""
-    return _higher(p) - s["pops-out-at"] if x["pushed"] else -1e5
+    return _higher(p) - s["pops-out-at"] if x["pushed"] else SHUT
 
 
 def _towing(p, s, x):
     """Whether the red knob is in, in Pa; the yellow one takes it along when it comes out."""
-    return min(_parking(p, s, x), _higher(p) - s["trailer-pops-out-at"]) if x["trailer-pushed"] else -1e5
+    return min(_parking(p, s, x), _higher(p) - s["trailer-pops-out-at"]) if x["trailer-pushed"] else SHUT
 
 
 def _way(own, other, knob):
@@ -72,7 +72,7 @@ KIND = Kind(
         Passage("22", "12", "open while both are in and 22 is above both", _back("12", "11", "22", _towing)),
         Passage("22", "3", "open while red is out", lambda p, s, x: -_towing(p, s, x)),
     ),
-    stores=tuple(Store(port, cavity(0.02)) for port in ("11", "12", "21", "22")),
+    stores=tuple(Store(port, MEDIUM) for port in ("11", "12", "21", "22")),
     latches=(
         Latch("pushed", None, lambda p, s: s["pops-out-at"] - _higher(p)),
         Latch("trailer-pushed", None, lambda p, s: s["trailer-pops-out-at"] - _higher(p), taken_by="pushed"),
@@ -82,8 +82,8 @@ KIND = Kind(
                 opens=(("11", "22"), ("12", "22")), holds={"trailer-pushed": 1.0}),
         Failure("yellow-does-not-stay-in", "the springs stay on", holds={"pushed": 0.0}),
         Failure("parked-mid-way", "the shuttle rests half way at a slow leak: both sides feed it",
-                opens=(("11", "12"), ("12", "11")), share=0.1),
-        Failure("leaks", "leaks at the exhaust", opens=(("11", "3"), ("12", "3")), share=0.01),
+                opens=(("11", "12"), ("12", "11")), share=HEAVY),
+        Failure("leaks", "leaks at the exhaust", opens=(("11", "3"), ("12", "3")), share=SLIGHT),
     ),
     traits=frozenset({Trait.PARK_CONTROL, Trait.SELECTS_HIGHER, Trait.PROTECTS_TOWING}),
     aliases=("two-knob-module", "dash-control-valve"),

@@ -1,6 +1,6 @@
 """Door engine, or ramp cylinder: a double-acting cylinder that opens with one side and shuts with the other."""
 
-from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.common import FROM_MEMORY, MODEST, STRONG
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line, plate, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -22,10 +22,10 @@ KIND = Kind(
     ),
     stores=(Store("11", _side), Store("12", _side)),
     failures=(
-        Failure("leaks", "a rod seal or line leaks", opens=(("11", OUTSIDE),), share=0.02),
+        Failure("leaks", "a rod seal or line leaks", opens=(("11", OUTSIDE),), share=MODEST),
         Failure("burst", "a line comes off", opens=(("11", OUTSIDE), ("12", OUTSIDE))),
         Failure("piston-leaks", "air passes the piston: it creeps and traps", opens=(("11", "12"), ("12", "11")),
-                share=0.05),
+                share=STRONG),
     ),
     traits=frozenset({Trait.USES_AIR}),
     aliases=("ramp-cylinder", "door-cylinder"),

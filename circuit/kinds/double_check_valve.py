@@ -1,6 +1,6 @@
 """Double check valve: delivers the higher of two pressures and keeps the two apart."""
 
-from circuit.declaring.common import COMMON, DELIVERY, cavity, conductance, feeding, returning
+from circuit.declaring.common import COMMON, DELIVERY, HEAVY, SMALL, conductance, feeding, returning
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -28,10 +28,10 @@ KIND = Kind(
         Passage("2", "11", "open while 2 is above both and 12 is not the higher", returning("11", "12", "2")),
         Passage("2", "12", "open while 2 is above both and 11 is not the higher", returning("12", "11", "2")),
     ),
-    stores=(Store("11", cavity(0.01)), Store("12", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("11", SMALL), Store("12", SMALL), Store("2", SMALL)),
     failures=(
         Failure("parked-mid-way", "the shuttle rests half way at a slow leak: both sides feed it",
-                opens=(("11", "2"), ("2", "11"), ("12", "2"), ("2", "12")), share=0.1),
+                opens=(("11", "2"), ("2", "11"), ("12", "2"), ("2", "12")), share=HEAVY),
         Failure("stuck-at-11", "the shuttle stays on 11: 2 is fed from 12 only", shuts=(("11", "2"), ("2", "11")),
                 opens=(("12", "2"), ("2", "12"))),
         Failure("stuck-at-12", "the shuttle stays on 12: 2 is fed from 11 only", shuts=(("12", "2"), ("2", "12")),

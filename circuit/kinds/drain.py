@@ -1,6 +1,6 @@
 """Drain cock: lets the water out of a reservoir by hand."""
 
-from circuit.declaring.common import COMMON, EXHAUST, ON, cavity, conductance
+from circuit.declaring.common import COMMON, EXHAUST, ON, OPEN, SHUT, THREAD, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, diamond, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -18,8 +18,8 @@ KIND = Kind(
         Setting("placed", "word", "where on the reservoir as mounted", choices=("lowest", "end", "side", "top")),
         conductance("2 L/(s.bar)"),
     ),
-    passages=(Passage("1", "3", "open while a hand holds it open", lambda p, s, x: 1e5 if x["open"] else -1e5),),
-    stores=(Store("1", cavity(0.002)),),
+    passages=(Passage("1", "3", "open while a hand holds it open", lambda p, s, x: OPEN if x["open"] else SHUT),),
+    stores=(Store("1", THREAD),),
     failures=(
         Failure("left-open", "left open or broken off", opens=(("1", "3"),)),
         Failure("blocked", "frozen or choked with sludge: no water comes", shuts=(("1", "3"),)),

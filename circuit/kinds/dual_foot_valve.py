@@ -1,6 +1,6 @@
 """Dual foot valve: one pedal, two circuits that share nothing but the driver's foot."""
 
-from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, cavity, conductance
+from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, LARGE, MEDIUM, SHUT, SLIGHT, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -32,20 +32,20 @@ KIND = Kind(
     ),
     passages=(
         Passage("11", "21", "open while 21 is below the pressure the pedal asks for",
-                lambda p, s, x: demand(s, x) - p["21"] if x["pedal"] > 0 else -1e5, both_ways=True),
+                lambda p, s, x: demand(s, x) - p["21"] if x["pedal"] > 0 else SHUT, both_ways=True),
         Passage("21", "3", "open while 21 is above the pressure the pedal asks for",
                 lambda p, s, x: p["21"] - demand(s, x) - (s["lap"] if x["pedal"] > 0 else 0.0)),
         Passage("12", "22", "open while 22 is below that pressure less the lead",
-                lambda p, s, x: demand(s, x) - s["lead"] - p["22"] if x["pedal"] > 0 else -1e5, both_ways=True),
+                lambda p, s, x: demand(s, x) - s["lead"] - p["22"] if x["pedal"] > 0 else SHUT, both_ways=True),
         Passage("22", "3", "open while 22 is above that pressure",
                 lambda p, s, x: p["22"] - demand(s, x) - (s["lap"] - s["lead"] if x["pedal"] > 0 else 0.0)),
     ),
-    stores=(Store("11", cavity(0.02)), Store("12", cavity(0.02)), Store("21", cavity(0.05)), Store("22", cavity(0.05))),
+    stores=(Store("11", MEDIUM), Store("12", MEDIUM), Store("21", LARGE), Store("22", LARGE)),
     failures=(
         Failure("upper-stuck-shut", "21 gets no air", shuts=(("11", "21"),)),
         Failure("lower-stuck-shut", "22 gets no air", shuts=(("12", "22"),)),
-        Failure("cross-leak", "the seal between the halves leaks", opens=(("21", "22"), ("22", "21")), share=0.01),
-        Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("11", "3"),), share=0.01),
+        Failure("cross-leak", "the seal between the halves leaks", opens=(("21", "22"), ("22", "21")), share=SLIGHT),
+        Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("11", "3"),), share=SLIGHT),
         Failure("does-not-release", "delivered air stays", shuts=(("21", "3"), ("22", "3"))),
     ),
     traits=frozenset({Trait.SERVICE_CONTROL}),

@@ -1,17 +1,8 @@
 """EBS module: an axle's or a trailer's electronic brake valve, with an air signal as its back-up."""
 
 from circuit.declaring.common import (
-    COMMON,
-    DELIVERIES,
-    DELIVERY_BY_COUNT,
-    EXHAUST,
-    FROM_MEMORY,
-    SUPPLIES,
-    SUPPLY_BY_COUNT,
-    SUPPLY_LEAKS,
-    cavity,
-    conductance,
-    lap,
+    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS,
+    VESSEL, conductance, lap,
 )
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line, plate
@@ -59,7 +50,7 @@ KIND = Kind(
                 opening=lambda p, s, x: asked(p, s, x) - p["2"]),
         Passage("2", "3", "open while 2 is ahead of it", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.1)), Store("2", cavity(0.1)), Store("4", cavity(0.03))),
+    stores=(Store("1", VESSEL), Store("2", VESSEL), Store("4", SIGNAL)),
     failures=(
         Failure("without-current", "brakes by its back-up signal, a little later", holds={"energised": 0.0}),
         Failure("does-not-apply", "its axle is not braked", shuts=(("1", "2"),)),

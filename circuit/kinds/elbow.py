@@ -1,6 +1,6 @@
 """Elbow: a fitting that turns a line sharply, and costs as much as some line."""
 
-from circuit.declaring.common import OPEN_WAY, cavity
+from circuit.declaring.common import MODEST, OPEN_WAY, PILOT
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store
 from circuit.declaring.lines import ELBOW_LENGTH
 from circuit.declaring.symbol import Symbol, line
@@ -8,7 +8,7 @@ from circuit.declaring.traits import Group, Role
 
 BORE = Setting("bore", "bore", "bore through it", required=True)
 CONDUCTANCE = Setting("conductance", "conductance", "sonic conductance, where it is not to follow from the bore")
-LOOSE = Failure("loose", "leaks at a nut", opens=(("1", OUTSIDE),), share=0.02)
+LOOSE = Failure("loose", "leaks at a nut", opens=(("1", OUTSIDE),), share=MODEST)
 
 
 def like_line(length):
@@ -29,7 +29,7 @@ KIND = Kind(
     ports=(Port("1", Role.SPACE, ("one",)), Port("2", Role.SPACE, ("other",))),
     settings=(BORE, CONDUCTANCE),
     passages=(OPEN_WAY,),
-    stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
+    stores=(Store("1", PILOT), Store("2", PILOT)),
     failures=(LOOSE,),
     derive=like_line(ELBOW_LENGTH),
     symbol=Symbol(2, 2, {"1": (0, 1), "2": (2, 1)}, body="none", marks=(

@@ -1,6 +1,8 @@
 """Foot valve, single circuit."""
 
-from circuit.declaring.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.common import (
+    COMMON, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, LARGE, MEDIUM, SHUT, SLIGHT, SUPPLY, conductance,
+)
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Trait
@@ -29,14 +31,14 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "2", "open while 2 is below the pressure the pedal asks for",
-                lambda p, s, x: demand(s, x) - p["2"] if x["pedal"] > 0 else -1e5, both_ways=True),
+                lambda p, s, x: demand(s, x) - p["2"] if x["pedal"] > 0 else SHUT, both_ways=True),
         Passage("2", "3", "open while 2 is above the pressure the pedal asks for",
                 lambda p, s, x: p["2"] - demand(s, x) - (s["lap"] if x["pedal"] > 0 else 0.0)),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.05))),
+    stores=(Store("1", MEDIUM), Store("2", LARGE)),
     failures=(
         Failure("stuck-shut", "the pedal gives no air", shuts=(("1", "2"),)),
-        Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("1", "3"),), share=0.01),
+        Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("1", "3"),), share=SLIGHT),
         Failure("does-not-release", "delivered air stays", shuts=(("2", "3"),)),
     ),
     traits=frozenset({Trait.SERVICE_CONTROL}),

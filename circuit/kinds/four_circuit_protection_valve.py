@@ -1,6 +1,6 @@
 """Four-circuit protection valve: shares one feed among circuits and shuts off the one that bursts."""
 
-from circuit.declaring.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, SHUT, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, arrow, line, spring
 from circuit.declaring.traits import Group, Role, Trait
@@ -22,7 +22,7 @@ def way(outlet, inlet="1", asked=lambda s: True):
     """The opening of the way to an outlet; asked: whether it is fed this way in the settings at hand."""
     def opening(p, s, x):
         if not asked(s):
-            return -1e5
+            return SHUT
         if x[f"open-{outlet}"]:
             return max(p[inlet], p[outlet]) - s[f"shuts-at-{outlet}"] + LIFT
         return lifted(p, s, outlet, inlet)
@@ -71,7 +71,7 @@ BLEED = (Setting("bleed", "word", "whether a bleed passes each piston", Typical(
 
 def bleeds(outlet):
     """The opening of a bleed past a piston."""
-    return lambda p, s, x: p["1"] - p[outlet] if s["bleed"] == "yes" else -1e5
+    return lambda p, s, x: p["1"] - p[outlet] if s["bleed"] == "yes" else SHUT
 
 
 def held_back(opening, inlet, outlet):
@@ -110,7 +110,7 @@ def protection_valve(name, title, outlets, aliases):
         settings=(*CIRCUITS, *outlet_settings(outlets), *((ORDER,) if late else ()), BLEED[0],
                   conductance("10 L/(s.bar)"), BLEED[1]),
         passages=tuple(_ways(outlets, late)),
-        stores=(Store("1", cavity(0.05)), *(Store(o, cavity(0.02)) for o in outlets)),
+        stores=(Store("1", LARGE), *(Store(o, MEDIUM) for o in outlets)),
         latches=tuple(latch(o, "1", *(("21", "22") if o in late else ())) for o in outlets),
         failures=(
             *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there lets out all that is made",

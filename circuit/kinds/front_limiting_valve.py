@@ -1,6 +1,8 @@
 """Automatic front-axle limiting valve: gives the front brakes less until the pedal asks for much."""
 
-from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.declaring.common import (
+    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, SIGNAL, SUPPLY, conductance, lap,
+)
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group
@@ -40,7 +42,7 @@ KIND = Kind(
         Passage("1", "2", "open while 2 is below its share of 1", lambda p, s, x: wanted(p, s) - p["2"]),
         Passage("2", "3", "open while 2 is above its share of 1", lambda p, s, x: p["2"] - wanted(p, s) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.03))),
+    stores=(Store("1", MEDIUM), Store("2", SIGNAL)),
     failures=(
         Failure("stuck-shut", "the front axle is not braked", shuts=(("1", "2"),)),
         Failure("stuck-open", "the front brakes get all of it", opens=(("1", "2"),)),

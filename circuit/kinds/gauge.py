@@ -1,6 +1,6 @@
 """Pressure gauge: shows the driver the pressure of the space it is on."""
 
-from circuit.declaring.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.declaring.common import LEAKS_AT_THREAD, ON, THREAD
 from circuit.declaring.kind import Failure, Kind, Port, Setting, Store
 from circuit.declaring.symbol import Ring, Symbol, arrow, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -16,7 +16,7 @@ KIND = Kind(
         ON,
         Setting("reads-to", "pressure", "end of its scale"),
     ),
-    stores=(Store("4", cavity(0.002)),),
+    stores=(Store("4", THREAD),),
     failures=(
         Failure("stuck", "shows a pressure that is not there", idle=("4",)),
         LEAKS_AT_THREAD,

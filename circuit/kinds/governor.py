@@ -1,6 +1,6 @@
 """Governor: switches the compressor off at cut-out and on at cut-in."""
 
-from circuit.declaring.common import EXHAUST, cavity, conductance
+from circuit.declaring.common import EXHAUST, MODEST, OPEN, SHUT, SMALL, conductance
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
@@ -23,17 +23,17 @@ KIND = Kind(
         conductance("0.3 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open from cut-out down to cut-in", lambda p, s, x: 1e5 if x["unloading"] else -1e5),
-        Passage("2", "3", "open from cut-in up to cut-out", lambda p, s, x: -1e5 if x["unloading"] else 1e5),
+        Passage("1", "2", "open from cut-out down to cut-in", lambda p, s, x: OPEN if x["unloading"] else SHUT),
+        Passage("2", "3", "open from cut-in up to cut-out", lambda p, s, x: SHUT if x["unloading"] else OPEN),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     latches=(Latch("unloading", lambda p, s: p["1"] - s["cut-out"], lambda p, s: s["cut-in"] - p["1"]),),
     failures=(
         Failure("stuck-loaded", "never sends the signal (blocked sense line, stuck piston): the compressor never stops",
                 shuts=(("1", "2"),), holds={"unloading": 0.0}),
         Failure("stuck-unloaded", "never takes the signal back: the compressor never starts again",
                 shuts=(("2", "3"),), holds={"unloading": 1.0}),
-        Failure("leaks", "sensed air leaks at the exhaust", opens=(("1", "3"),), share=0.02),
+        Failure("leaks", "sensed air leaks at the exhaust", opens=(("1", "3"),), share=MODEST),
     ),
     traits=frozenset({Trait.GOVERNS}),
     rest={"unloading": 0.0},

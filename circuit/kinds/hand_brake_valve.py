@@ -1,6 +1,6 @@
 """Hand brake valve: a lever that lets the spring brakes on by degrees, as European vehicles have it."""
 
-from circuit.declaring.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, SHUT, SLIGHT, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -40,19 +40,19 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "21", "open while 21 is below the pressure the lever asks for", both_ways=True,
-                opening=lambda p, s, x: springs(s, x) - p["21"] if x["lever"] < 1 else -1e5),
+                opening=lambda p, s, x: springs(s, x) - p["21"] if x["lever"] < 1 else SHUT),
         Passage("21", "3", "open while 21 is above it",
                 lambda p, s, x: p["21"] - springs(s, x) - (s["lap"] if x["lever"] < 1 else 0.0)),
         Passage("1", "22", "open while 22 is below what the lever or the test position asks for", both_ways=True,
-                opening=lambda p, s, x: trailer(s, x) - p["22"] if x["lever"] < 1 or x["test"] else -1e5),
+                opening=lambda p, s, x: trailer(s, x) - p["22"] if x["lever"] < 1 or x["test"] else SHUT),
         Passage("22", "3", "open while 22 is above it",
                 lambda p, s, x: p["22"] - trailer(s, x) - (s["lap"] if x["lever"] < 1 or x["test"] else 0.0)),
     ),
-    stores=(Store("1", cavity(0.02)), Store("21", cavity(0.02)), Store("22", cavity(0.01))),
+    stores=(Store("1", MEDIUM), Store("21", MEDIUM), Store("22", SMALL)),
     failures=(
         Failure("does-not-vent", "the springs stay off with the lever drawn", shuts=(("21", "3"),)),
         Failure("stuck-in-test", "the trailer is not braked by the lever", holds={"test": 1.0}),
-        Failure("leaks", "leaks at the exhaust", opens=(("21", "3"),), share=0.01),
+        Failure("leaks", "leaks at the exhaust", opens=(("21", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.PARK_CONTROL, Trait.GRADUATES_SPRINGS}),
     aliases=("hand-control-valve", "graduated-park-valve"),

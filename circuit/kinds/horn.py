@@ -1,6 +1,6 @@
 """Horn: an open pipe for as long as it sounds."""
 
-from circuit.declaring.common import COMMON, cavity, conductance
+from circuit.declaring.common import COMMON, LARGE, OPEN, SHUT, STRONG, conductance
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line, plate
 from circuit.declaring.traits import Group, Role, Trait
@@ -19,12 +19,12 @@ KIND = Kind(
         conductance("0.4 L/(s.bar)"),
     ),
     passages=(Passage("1", OUTSIDE, "open while it sounds, or always where it has no valve of its own", narrow=True,
-                      opening=lambda p, s, x: 1e5 if x["sounding"] or s["own-valve"] == "no" else -1e5),),
-    stores=(Store("1", cavity(0.05)),),
+                      opening=lambda p, s, x: OPEN if x["sounding"] or s["own-valve"] == "no" else SHUT),),
+    stores=(Store("1", LARGE),),
     failures=(
         Failure("stuck-on", "does not stop sounding: its circuit is drained as fast as it is filled",
                 holds={"sounding": 1.0}, opens=(("1", OUTSIDE),)),
-        Failure("leaks", "its valve leaks", opens=(("1", OUTSIDE),), share=0.05),
+        Failure("leaks", "its valve leaks", opens=(("1", OUTSIDE),), share=STRONG),
     ),
     traits=frozenset({Trait.USES_AIR}),
     aliases=("air-horn",),

@@ -1,6 +1,6 @@
 """Air-over-hydraulic booster: an air piston that presses brake fluid."""
 
-from circuit.declaring.common import AXLE, COMMON, FROM_MEMORY, SIDE
+from circuit.declaring.common import AXLE, COMMON, FROM_MEMORY, HEAVY, SIDE
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, line, plate, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -41,7 +41,7 @@ KIND = Kind(
     stores=(Store("1", volume, knots),),
     failures=(
         Failure("fluid-lost", "the piston reaches its end: no force on this axle", idle=("1",)),
-        Failure("piston-leaks", "leaks while applied", opens=(("1", OUTSIDE),), share=0.1),
+        Failure("piston-leaks", "leaks while applied", opens=(("1", OUTSIDE),), share=HEAVY),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=_sizes,

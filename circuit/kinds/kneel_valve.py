@@ -1,6 +1,6 @@
 """Kneel valve: lets one corner of a bus down slowly at a stop."""
 
-from circuit.declaring.common import COMMON, EXHAUST, cavity, deliveries
+from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, OPEN, SHUT, SMALL, deliveries
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Symbol, arrow, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -30,12 +30,12 @@ KIND = Kind(
         deliveries("1"),
     ),
     passages=(
-        Passage("1", "2", "open while riding", lambda p, s, x: -1e5 if is_down(s, x, "kneeled") else 1e5, True,
+        Passage("1", "2", "open while riding", lambda p, s, x: SHUT if is_down(s, x, "kneeled") else OPEN, True,
                 conductance="through-conductance"),
         Passage("2", "3", "open, narrowly, while kneeled", narrow=True,
-                opening=lambda p, s, x: 1e5 if is_down(s, x, "kneeled") else -1e5),
+                opening=lambda p, s, x: OPEN if is_down(s, x, "kneeled") else SHUT),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.02))),
+    stores=(Store("1", SMALL), Store("2", MEDIUM)),
     failures=(
         DEAD_COIL, ALWAYS_ON,
         Failure("stuck-kneeled", "does not come up: driven with the corner down", shuts=(("1", "2"),),

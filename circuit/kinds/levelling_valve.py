@@ -1,6 +1,6 @@
 """Levelling, or height control, valve: keeps the ride height by filling and emptying the bags."""
 
-from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, SUPPLY, cavity, deliveries
+from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, MODEST, OPEN, SHUT, SMALL, SUPPLY, deliveries
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -11,15 +11,15 @@ MANUAL = "US Army TM 9-2330-373-14&P"
 def wants_air(p, s, x):
     """Pa by which the bags want air: while the body is low, their pressure is below what the load asks for."""
     if x["arm"] > 0.5:
-        return 1e5
-    return -1e5 if x["arm"] < -0.5 else s["ride-pressure"] - s["band"] - p["2"]
+        return OPEN
+    return SHUT if x["arm"] < -0.5 else s["ride-pressure"] - s["band"] - p["2"]
 
 
 def wants_less(p, s, x):
     """Pa by which the bags hold too much: the body is high."""
     if x["arm"] > 0.5:
-        return -1e5
-    return 1e5 if x["arm"] < -0.5 else p["2"] - s["ride-pressure"] - s["band"]
+        return SHUT
+    return OPEN if x["arm"] < -0.5 else p["2"] - s["ride-pressure"] - s["band"]
 
 
 KIND = Kind(
@@ -51,16 +51,16 @@ KIND = Kind(
         Passage("1", "2", "open while the body is low, and only towards 2 where it has a check",
                 lambda p, s, x: min(wants_air(p, s, x), p["1"] - p["2"])),
         Passage("2", "1", "open while the body is low, where it has no check",
-                lambda p, s, x: -1e5 if s["inlet-check"] == "yes" else min(wants_air(p, s, x), p["2"] - p["1"])),
+                lambda p, s, x: SHUT if s["inlet-check"] == "yes" else min(wants_air(p, s, x), p["2"] - p["1"])),
         Passage("2", "3", "open while the body is high", wants_less),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     failures=(
         Failure("link-off-up", "the link is off and the arm hangs up: the bags are over-filled", holds={"arm": 1.0}),
         Failure("link-off-down", "the link is off and the arm hangs down: the body sinks", holds={"arm": -1.0}),
         Failure("stuck-shut", "does not act: no levelling", shuts=(("1", "2"), ("2", "3"))),
         Failure("hunts", "the dead band is worn away: it fills and empties in turn and wastes air",
-                opens=(("1", "2"), ("2", "3")), share=0.02),
+                opens=(("1", "2"), ("2", "3")), share=MODEST),
     ),
     traits=frozenset({Trait.LEVELS}),
     aliases=("height-control-valve", "leveling-valve"),

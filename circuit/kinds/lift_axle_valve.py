@@ -1,6 +1,6 @@
 """Lift axle valve: lift bags on and ride bags off together, and down by itself when the load comes."""
 
-from circuit.declaring.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, OPEN, PILOT, SHUT, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -36,12 +36,12 @@ KIND = Kind(
         conductance("4 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "21", "open while lifted", lambda p, s, x: 1e5 if lifted(p, s, x) else -1e5, True),
-        Passage("1", "22", "open while lowered", lambda p, s, x: -1e5 if lifted(p, s, x) else 1e5, True),
-        Passage("21", "3", "open while lowered", lambda p, s, x: -1e5 if lifted(p, s, x) else 1e5),
-        Passage("22", "3", "open while lifted", lambda p, s, x: 1e5 if lifted(p, s, x) else -1e5),
+        Passage("1", "21", "open while lifted", lambda p, s, x: OPEN if lifted(p, s, x) else SHUT, True),
+        Passage("1", "22", "open while lowered", lambda p, s, x: SHUT if lifted(p, s, x) else OPEN, True),
+        Passage("21", "3", "open while lowered", lambda p, s, x: SHUT if lifted(p, s, x) else OPEN),
+        Passage("22", "3", "open while lifted", lambda p, s, x: OPEN if lifted(p, s, x) else SHUT),
     ),
-    stores=(Store("1", cavity(0.02)), Store("21", cavity(0.01)), Store("22", cavity(0.01)), Store("4", cavity(0.005))),
+    stores=(Store("1", MEDIUM), Store("21", SMALL), Store("22", SMALL), Store("4", PILOT)),
     failures=(
         DEAD_COIL, ALWAYS_ON,
         Failure("lifts-laden", "does not come down under load: the other axles are overloaded",

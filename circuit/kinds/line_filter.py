@@ -1,6 +1,6 @@
 """Line filter: keeps dirt of the hoses out of the trailer's valves."""
 
-from circuit.declaring.common import DELIVERY, ON, SUPPLY, cavity, conductance
+from circuit.declaring.common import DELIVERY, LARGE, MEDIUM, ON, STRONG, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Store
 from circuit.declaring.symbol import Symbol, diamond, pilot
 from circuit.declaring.traits import Group
@@ -14,9 +14,9 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY),
     settings=(ON, conductance("10 L/(s.bar)")),
     passages=(Passage("1", "2", "always open", both_ways=True, throat="bed"),),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.02))),
+    stores=(Store("1", LARGE), Store("2", MEDIUM)),
     failures=(Failure("clogged", "passes slowly: slow brake", shuts=(("1", "2"),),
-                      opens=(("1", "2"), ("2", "1")), share=0.05),),
+                      opens=(("1", "2"), ("2", "1")), share=STRONG),),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, body="none", marks=(diamond(2, 2, 2), pilot((2, 0), (2, 4)))),
     stage=1,
     rows=(77,),

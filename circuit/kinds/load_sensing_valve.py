@@ -1,16 +1,8 @@
 """Load-sensing valve by lever: gives an axle less pressure the higher the frame stands above it."""
 
 from circuit.declaring.common import (
-    COMMON,
-    CONTROL,
-    DELIVERIES,
-    DELIVERY_BY_COUNT,
-    EXHAUST,
-    SUPPLY,
-    SUPPLY_LEAKS,
-    cavity,
-    conductance,
-    lap,
+    COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, ROOMY, SIGNAL, SUPPLY, SUPPLY_LEAKS,
+    conductance, lap,
 )
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line
@@ -67,7 +59,7 @@ KIND = Kind(
                 opening=lambda p, s, x: asked(p, s, x) - p["2"]),
         Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("4", cavity(0.03))),
+    stores=(Store("1", LARGE), Store("2", ROOMY), Store("4", SIGNAL)),
     failures=(
         Failure("link-broken", "no longer knows the load: gives its stated share", holds={"linked": 0.0}), *FAILURES,
     ),

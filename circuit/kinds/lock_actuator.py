@@ -1,6 +1,6 @@
 """Lock actuator: a brake chamber that a mechanical lock holds applied when the air is gone."""
 
-from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.common import FROM_MEMORY, HEAVY
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Symbol, line, plate, solid, spring
 from circuit.declaring.traits import Group, Role, Trait
@@ -28,7 +28,7 @@ KIND = Kind(
     failures=(
         Failure("diaphragm-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
         Failure("lock-seal-torn", "the lock closes while driving: the next application stays on",
-                opens=(("4", OUTSIDE),), share=0.1),
+                opens=(("4", OUTSIDE),), share=HEAVY),
         Failure("does-not-lock", "does not hold without air"),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR, Trait.LOCKS}),

@@ -1,6 +1,6 @@
 """Low-pressure switch: warns the driver while too little air is stored."""
 
-from circuit.declaring.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.declaring.common import LEAKS_AT_THREAD, ON, THREAD
 from circuit.declaring.kind import Failure, Kind, Port, Setting, Store
 from circuit.declaring.symbol import Symbol, line, pilot, plate
 from circuit.declaring.traits import Group, Role, Trait
@@ -16,7 +16,7 @@ KIND = Kind(
         ON,
         Setting("on-below", "pressure", "the warning is on below this", required=True),
     ),
-    stores=(Store("4", cavity(0.002)),),
+    stores=(Store("4", THREAD),),
     failures=(
         Failure("dead", "gives no warning", idle=("4",)),
         LEAKS_AT_THREAD,

@@ -1,6 +1,8 @@
 """Manual front-axle limiting valve: a knob halves the front brakes on a slippery road."""
 
-from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.declaring.common import (
+    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, SIGNAL, SUPPLY, conductance, lap,
+)
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Trait
@@ -31,7 +33,7 @@ KIND = Kind(
         Passage("2", "3", "open while 2 is above its share of 1",
                 lambda p, s, x: p["2"] - wanted(p, s, x) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.03))),
+    stores=(Store("1", MEDIUM), Store("2", SIGNAL)),
     failures=(
         Failure("left-on-slippery", "half the front brakes on a dry road", holds={"slippery": 1.0}),
         Failure("stuck-shut", "the front axle is not braked", shuts=(("1", "2"),)),

@@ -1,6 +1,6 @@
 """Oil and water separator, or coalescing filter: catches drops and fog before or after the dryer."""
 
-from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, DELIVERY, HEAVY, OPEN, SHUT, SUPPLY, VESSEL, cavity, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, diamond, line, pilot
 from circuit.declaring.traits import Group, Role
@@ -26,13 +26,13 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "2", "always open, less so as it loads", both_ways=True),
-        Passage("1", "3", "open while the bowl is emptied", lambda p, s, x: 1e5 if x["draining"] else -1e5,
+        Passage("1", "3", "open while the bowl is emptied", lambda p, s, x: OPEN if x["draining"] else SHUT,
                 conductance="drain-conductance", narrow=True),
     ),
-    stores=(Store("1", cavity(0.3)), Store("2", cavity(0.1))),
+    stores=(Store("1", cavity(0.3)), Store("2", VESSEL)),
     failures=(
         Failure("loaded", "the element is loaded: air passes slowly", shuts=(("1", "2"),),
-                opens=(("1", "2"), ("2", "1")), share=0.1),
+                opens=(("1", "2"), ("2", "1")), share=HEAVY),
         Failure("blocked", "clogged or frozen: nothing passes", shuts=(("1", "2"),)),
         Failure("drain-stuck-open", "the bowl's drain stays open", opens=(("1", "3"),)),
     ),

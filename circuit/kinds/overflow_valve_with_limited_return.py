@@ -1,10 +1,10 @@
 """Overflow valve with limited return: guards its feed, and gives air back down to a pressure 2 keeps for itself."""
 
-from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line
 from circuit.declaring.traits import Group, Trait
-from circuit.kinds.overflow_valve_with_return import FAILURES, FORWARD, MARKS, OPEN, OVERFLOW
+from circuit.kinds.overflow_valve_with_return import FAILURES, FORWARD, MARKS, OPENS, OVERFLOW
 
 KIND = Kind(
     name="overflow-valve-with-limited-return",
@@ -25,8 +25,8 @@ KIND = Kind(
         Passage("2", "1", "open while 2 is above 1 and above the return pressure", keeps="returns-down-to",
                 opening=lambda p, s, x: min(p["2"] - p["1"], p["2"] - s["returns-down-to"])),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
-    latches=(OPEN,),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
+    latches=(OPENS,),
     failures=FAILURES,
     traits=frozenset({Trait.KEEPS_BACK}),
     aliases=("charging-valve-with-limited-return",),

@@ -1,6 +1,6 @@
 """Overflow valve with return: guards its feed, and gives all its air back when the feed falls."""
 
-from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Trait
@@ -14,7 +14,7 @@ FORWARD = Passage(
     "1", "2", "open from the opening down to the closing pressure, towards 2",
     lambda p, s, x: min(p["1"] - (s["shuts-at"] if x["open"] else s["opens-at"]), p["1"] - p["2"]), keeps="shuts-at",
 )
-OPEN = Latch("open", lambda p, s: p["1"] - s["opens-at"], lambda p, s: s["shuts-at"] - p["1"])
+OPENS = Latch("open", lambda p, s: p["1"] - s["opens-at"], lambda p, s: s["shuts-at"] - p["1"])
 FAILURES = (
     Failure("stuck-open", "no protection", opens=(("1", "2"), ("2", "1"))),
     Failure("stuck-shut", "the second user gets no air", shuts=(("1", "2"),)),
@@ -36,8 +36,8 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY),
     settings=(*OVERFLOW, conductance("7 L/(s.bar)")),
     passages=(FORWARD, Passage("2", "1", "open while 2 is above 1", lambda p, s, x: p["2"] - p["1"])),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
-    latches=(OPEN,),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
+    latches=(OPENS,),
     failures=FAILURES,
     traits=frozenset({Trait.KEEPS_BACK}),
     aliases=("charging-valve-with-return",),

@@ -1,6 +1,8 @@
 """Overload relay: feeds the spring chambers with the higher of park and service signal, so that forces do not add."""
 
-from circuit.declaring.common import AHEAD, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance, lap
+from circuit.declaring.common import (
+    AHEAD, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, MEDIUM, MODEST, SMALL, SUPPLY, conductance, lap,
+)
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Store
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot, plate, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -36,12 +38,12 @@ KIND = Kind(
                 opening=lambda p, s, x: asked(p, s) - p["2"]),
         Passage("2", "3", "open while 2 is ahead of both signals", lambda p, s, x: p["2"] - asked(p, s) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.05)), Store("41", cavity(0.01)), Store("42", cavity(0.02))),
+    stores=(Store("1", LARGE), Store("2", LARGE), Store("41", SMALL), Store("42", MEDIUM)),
     failures=(
         Failure("does-not-feed", "the springs cannot be released", shuts=(("1", "2"),)),
         Failure("does-not-vent", "the springs stay off", shuts=(("2", "3"),)),
-        Failure("shuttle-leaks", "park air leaks into the service line", opens=(("42", "41"),), share=0.02),
-        Failure("leaks-supply", "leaks from supply to exhaust", opens=(("1", "3"),), share=0.02),
+        Failure("shuttle-leaks", "park air leaks into the service line", opens=(("42", "41"),), share=MODEST),
+        Failure("leaks-supply", "leaks from supply to exhaust", opens=(("1", "3"),), share=MODEST),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     aliases=("anti-compound-relay", "overload-protection-valve"),

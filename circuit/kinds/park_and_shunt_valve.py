@@ -1,6 +1,6 @@
 """Park and shunt valve: two buttons at a trailer's side, black to move it uncoupled, red to park it."""
 
-from circuit.declaring.common import COMMON, EXHAUST, cavity, conductance
+from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, OPEN, SHUT, SLIGHT, conductance
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -29,22 +29,22 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "21", "open while black is out", both_ways=True,
-                opening=lambda p, s, x: -1e5 if x["shunting"] else 1e5),
+                opening=lambda p, s, x: SHUT if x["shunting"] else OPEN),
         Passage("11", "21", "open while black is in and no line is coupled",
-                lambda p, s, x: s["resets-at"] - p["1"] if x["shunting"] else -1e5),
+                lambda p, s, x: s["resets-at"] - p["1"] if x["shunting"] else SHUT),
         Passage("11", "22", "open while red is in", both_ways=True,
-                opening=lambda p, s, x: p["11"] - s["springs-on-below"] if x["released"] else -1e5,
+                opening=lambda p, s, x: p["11"] - s["springs-on-below"] if x["released"] else SHUT,
                 keeps="springs-on-below"),
         Passage("22", "3", "open while red is out, or the reservoir is low",
-                lambda p, s, x: s["springs-on-below"] - p["11"] if x["released"] else 1e5),
+                lambda p, s, x: s["springs-on-below"] - p["11"] if x["released"] else OPEN),
     ),
-    stores=tuple(Store(port, cavity(0.02)) for port in ("1", "11", "21", "22")),
+    stores=tuple(Store(port, MEDIUM) for port in ("1", "11", "21", "22")),
     latches=(Latch("shunting", None, lambda p, s: p["1"] - s["resets-at"]),),
     failures=(
         Failure("left-shunting", "does not reset: no automatic brake", holds={"shunting": 1.0}),
         Failure("left-pulled", "somebody left red out: the springs drag", holds={"released": 0.0}),
         Failure("does-not-vent", "the springs stay off", shuts=(("22", "3"),)),
-        Failure("leaks", "leaks at the exhaust", opens=(("11", "3"),), share=0.01),
+        Failure("leaks", "leaks at the exhaust", opens=(("11", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.PARK_CONTROL, Trait.TAKES_SUPPLY_LINE}),
     aliases=("double-release-valve", "shunt-valve"),

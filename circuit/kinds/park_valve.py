@@ -1,6 +1,8 @@
 """Park control valve: the knob that lets the spring brakes on."""
 
-from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity, conductance
+from circuit.declaring.common import (
+    COMMON, DELIVERY, EXHAUST, MEDIUM, OPEN, SHUT, SUPPLY, SUPPLY_LEAKS_OUT, conductance,
+)
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Trait
@@ -20,11 +22,11 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "2", "open while the knob is in", both_ways=True, keeps="pops-out-at",
-                opening=lambda p, s, x: p["1"] - s["pops-out-at"] if x["pushed"] else -1e5),
+                opening=lambda p, s, x: p["1"] - s["pops-out-at"] if x["pushed"] else SHUT),
         Passage("2", "3", "open while the knob is out",
-                lambda p, s, x: s["pops-out-at"] - p["1"] if x["pushed"] else 1e5),
+                lambda p, s, x: s["pops-out-at"] - p["1"] if x["pushed"] else OPEN),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.02))),
+    stores=(Store("1", MEDIUM), Store("2", MEDIUM)),
     latches=(Latch("pushed", None, lambda p, s: s["pops-out-at"] - p["1"]),),
     failures=(
         Failure("does-not-stay-in", "pops out at once: the springs stay on", holds={"pushed": 0.0}),

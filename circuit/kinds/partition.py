@@ -1,6 +1,6 @@
 """Partition: the wall between two reservoirs that are rooms of one shell."""
 
-from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.common import FROM_MEMORY, TINY
 from circuit.declaring.kind import Failure, Kind, Port, Setting, Typical
 from circuit.declaring.symbol import Symbol, line, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -23,7 +23,7 @@ KIND = Kind(
     ),
     failures=(
         Failure("leaks", "a seam of the inner wall leaks: the rooms join silently", opens=(("1", "2"), ("2", "1")),
-                share=0.005),
+                share=TINY),
         Failure("torn", "the inner wall is torn: the two rooms are one", opens=(("1", "2"), ("2", "1"))),
     ),
     traits=frozenset({Trait.PARTS_ROOMS}),

@@ -1,6 +1,6 @@
 """Pressure protection valve: lets an auxiliary have air only while the brakes have enough."""
 
-from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Trait
@@ -23,7 +23,7 @@ KIND = Kind(
     passages=(Passage("1", "2", "open from the opening down to the closing pressure, and only towards 2",
                       lambda p, s, x: min(p["1"] - (s["shuts-at"] if x["open"] else s["opens-at"]), p["1"] - p["2"]),
                       keeps="shuts-at"),),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     latches=(Latch("open", lambda p, s: p["1"] - s["opens-at"], lambda p, s: s["shuts-at"] - p["1"]),),
     failures=(
         Failure("stuck-open", "no protection", opens=(("1", "2"),)),

@@ -1,6 +1,6 @@
 """Pressure ratio, or adapter, valve: passes a signal on lower than it comes, up to a knee."""
 
-from circuit.declaring.common import COMMON, DELIVERY, DOES_NOT_RELEASE, EXHAUST, STUCK_SHUT, cavity, conductance, lap
+from circuit.declaring.common import COMMON, DELIVERY, DOES_NOT_RELEASE, EXHAUST, MEDIUM, STUCK_SHUT, conductance, lap
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role
@@ -59,7 +59,7 @@ KIND = Kind(
                 lambda p, s, x: min(wanted(p, s) - p["2"], p["1"] - p["2"])),
         Passage("2", "3", "open while 2 is above what it should be", lambda p, s, x: p["2"] - wanted(p, s) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.02))),
+    stores=(Store("1", MEDIUM), Store("2", MEDIUM)),
     failures=(
         Failure("full", "sticks: 2 gets all of 1", opens=(("1", "2"),), shuts=(("2", "3"),)),
         STUCK_SHUT,

@@ -1,6 +1,8 @@
 """Quick release valve: lets the brake's air out beside the brake."""
 
-from circuit.declaring.common import COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import (
+    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, MODEST, SIGNAL, SUPPLY, conductance,
+)
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Symbol, line, thick
 from circuit.declaring.traits import Group
@@ -22,10 +24,10 @@ KIND = Kind(
         Passage("1", "2", "open while 1 is above 2", lambda p, s, x: p["1"] - p["2"] - s["opens-at"]),
         Passage("2", "3", "open while 2 is above 1", lambda p, s, x: p["2"] - p["1"] - s["opens-at"]),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.03))),
+    stores=(Store("1", MEDIUM), Store("2", SIGNAL)),
     failures=(
         Failure("iced", "the diaphragm sticks: slow or no release", shuts=(("2", "3"),)),
-        Failure("leaks", "leaks at the exhaust while applied", opens=(("2", "3"),), share=0.02),
+        Failure("leaks", "leaks at the exhaust while applied", opens=(("2", "3"),), share=MODEST),
         Failure("stuck-shut", "nothing passes to the brakes", shuts=(("1", "2"),)),
     ),
     symbol=Symbol(4, 4, {"1": (0, 2), "3": (2, 4)}, grows="2", marks=(

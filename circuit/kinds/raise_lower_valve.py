@@ -1,6 +1,6 @@
 """Raise-lower valve: lets a hand set the body's height, for docking or for changing a body."""
 
-from circuit.declaring.common import DELIVERY_LEAKS_OUT, EXHAUST, cavity, conductance, deliveries
+from circuit.declaring.common import DELIVERY_LEAKS_OUT, EXHAUST, MEDIUM, OPEN, SHUT, SMALL, conductance, deliveries
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Role
@@ -26,11 +26,11 @@ KIND = Kind(
         conductance("2 L/(s.bar)"),
     ),
     passages=(
-        Passage("12", "2", "open in ride", lambda p, s, x: 1e5 if x["position"] == RIDE else -1e5, True),
-        Passage("11", "2", "open in raise", lambda p, s, x: 1e5 if x["position"] == RAISE else -1e5),
-        Passage("2", "3", "open in lower", lambda p, s, x: 1e5 if x["position"] == LOWER else -1e5),
+        Passage("12", "2", "open in ride", lambda p, s, x: OPEN if x["position"] == RIDE else SHUT, True),
+        Passage("11", "2", "open in raise", lambda p, s, x: OPEN if x["position"] == RAISE else SHUT),
+        Passage("2", "3", "open in lower", lambda p, s, x: OPEN if x["position"] == LOWER else SHUT),
     ),
-    stores=(Store("11", cavity(0.01)), Store("12", cavity(0.01)), Store("2", cavity(0.02))),
+    stores=(Store("11", SMALL), Store("12", SMALL), Store("2", MEDIUM)),
     failures=(
         Failure("left-raised", "left in raise: the bags are over-filled", holds={"position": RAISE}),
         Failure("left-lowered", "left in lower: driven on the stops", holds={"position": LOWER}),

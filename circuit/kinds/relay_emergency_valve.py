@@ -1,15 +1,7 @@
 """Relay emergency valve: a trailer's relay that brakes from the reservoir when the supply line is lost."""
 
 from circuit.declaring.common import (
-    AHEAD,
-    COMMON,
-    CONTROL,
-    DELIVERIES,
-    DELIVERY_BY_COUNT,
-    EXHAUST,
-    cavity,
-    conductance,
-    lap,
+    AHEAD, COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, HEAVY, LARGE, MODEST, SHUT, conductance, lap,
 )
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line
@@ -55,20 +47,20 @@ KIND = Kind(
     passages=(
         Passage("1", "1-2", "open while the line is above the reservoir", lambda p, s, x: p["1"] - p["1-2"]),
         Passage("1-2", "1", "shut, but in the type that bleeds back",
-                lambda p, s, x: p["1-2"] - p["1"] if s["bleeds-back"] == "yes" else -1e5),
+                lambda p, s, x: p["1-2"] - p["1"] if s["bleeds-back"] == "yes" else SHUT),
         Passage("1-2", "2", "open while the signal at 4 is ahead of 2, and when the line is lost", both_ways=True,
                 opening=lambda p, s, x: max(p["4"] - s["opens-at"] - p["2"], _lost(p, s, x))),
         Passage("2", "3", "open while 2 is ahead of the signal and the line has pressure",
                 lambda p, s, x: min(p["2"] - p["4"] + s["opens-at"] - s["lap"], -_lost(p, s, x))),
     ),
-    stores=tuple(Store(port, cavity(0.05)) for port in ("1", "1-2", "2", "4")),
+    stores=tuple(Store(port, LARGE) for port in ("1", "1-2", "2", "4")),
     latches=(Latch("emergency", lambda p, s: s["applies-below"] - p["1"], lambda p, s: p["1"] - s["releases-at"]),),
     failures=(
         Failure("check-leaks-back", "reservoir air goes back into the line: no emergency brake", opens=(("1-2", "1"),),
-                share=0.1),
+                share=HEAVY),
         Failure("no-emergency", "does not brake by itself", holds={"emergency": 0.0}),
         Failure("does-not-release", "the brakes stay on", shuts=(("2", "3"),)),
-        Failure("leaks", "leaks at the exhaust", opens=(("1-2", "3"),), share=0.02),
+        Failure("leaks", "leaks at the exhaust", opens=(("1-2", "3"),), share=MODEST),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.TAKES_SUPPLY_LINE}),
     rest={"emergency": 0.0},

@@ -1,19 +1,8 @@
 """Relay valve: repeats a small signal with the reservoir's own large flow."""
 
 from circuit.declaring.common import (
-    AHEAD,
-    CONTROL,
-    DELIVERIES,
-    DELIVERY_BY_COUNT,
-    DOES_NOT_APPLY,
-    DOES_NOT_RELEASE,
-    EXHAUST,
-    SUPPLIES,
-    SUPPLY_BY_COUNT,
-    SUPPLY_LEAKS,
-    cavity,
-    conductance,
-    lap,
+    AHEAD, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, MODEST, ROOMY,
+    SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, conductance, lap,
 )
 from circuit.declaring.kind import Failure, Kind, Passage, Store
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
@@ -40,12 +29,12 @@ KIND = Kind(
         Passage("2", "3", "open while 2 is ahead of the signal",
                 lambda p, s, x: p["2"] - p["4"] + s["opens-at"] - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.08)), Store("4", cavity(0.03))),
+    stores=(Store("1", LARGE), Store("2", ROOMY), Store("4", SIGNAL)),
     failures=(
         DOES_NOT_APPLY,
         DOES_NOT_RELEASE,
         SUPPLY_LEAKS,
-        Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=0.02),
+        Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=MODEST),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     symbol=Symbol(6, 6, {"4": (0, 1), "1": (0, 5), "3": (4, 6)}, grows="2", flips=True, marks=(

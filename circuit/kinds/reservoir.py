@@ -1,6 +1,6 @@
 """Reservoir, or tank: keeps the air. Its role says what the air is for."""
 
-from circuit.declaring.common import ONE_VOLUME
+from circuit.declaring.common import ONE_VOLUME, SLIGHT
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting
 from circuit.declaring.symbol import Symbol
 from circuit.declaring.traits import Group, Role, Trait
@@ -25,7 +25,7 @@ KIND = Kind(
     stores=(ONE_VOLUME,),
     failures=(
         Failure("burst", "its air is lost at once", opens=(("1", OUTSIDE),)),
-        Failure("leaks", "a seam or boss leaks", opens=(("1", OUTSIDE),), share=0.01),
+        Failure("leaks", "a seam or boss leaks", opens=(("1", OUTSIDE),), share=SLIGHT),
     ),
     traits=frozenset({Trait.STORES_AIR}),
     aliases=("tank",),

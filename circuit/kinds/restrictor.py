@@ -1,6 +1,6 @@
 """Restrictor: a small fixed bore that slows the air down."""
 
-from circuit.declaring.common import COMMON, DELIVERY, SUPPLY, cavity
+from circuit.declaring.common import COMMON, DELIVERY, PILOT, SUPPLY
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Symbol, line
 from circuit.declaring.traits import Group
@@ -29,7 +29,7 @@ KIND = Kind(
                 choices=("yes", "no")),
     ),
     passages=(Passage("1", "2", "always open, narrowly", both_ways=True, narrow=True, throat="hole"),),
-    stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
+    stores=(Store("1", PILOT), Store("2", PILOT)),
     failures=(Failure("blocked", "ice or swarf fills the hole", shuts=(("1", "2"),)),),
     aliases=("choke", "orifice", "throttle"),
     derive=by_bore,

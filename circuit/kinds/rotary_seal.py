@@ -1,6 +1,6 @@
 """Rotary seal: carries air from an axle into a turning hub."""
 
-from circuit.declaring.common import OPEN_WAY, cavity, conductance
+from circuit.declaring.common import HEAVY, OPEN_WAY, SMALL, conductance
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Store
 from circuit.declaring.symbol import Curve, Ring, Symbol, line
 from circuit.declaring.traits import Group, Role
@@ -14,9 +14,9 @@ KIND = Kind(
     ports=(Port("1", Role.SUPPLY, ("axle",)), Port("2", Role.DELIVERY, ("hub",))),
     settings=(conductance("2 L/(s.bar)"),),
     passages=(OPEN_WAY,),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     failures=(
-        Failure("worn", "its lips leak while the line is charged", opens=(("1", OUTSIDE),), share=0.1),
+        Failure("worn", "its lips leak while the line is charged", opens=(("1", OUTSIDE),), share=HEAVY),
         Failure("torn", "a lip is torn: the line cannot be charged", opens=(("1", OUTSIDE),)),
     ),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, body="none", marks=(

@@ -1,6 +1,6 @@
 """Safety valve: the last guard against too much pressure."""
 
-from circuit.declaring.common import EXHAUST, ON, cavity, conductance
+from circuit.declaring.common import EXHAUST, ON, PILOT, SLIGHT, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store
 from circuit.declaring.symbol import Symbol, arrow, line, plate, spring
 from circuit.declaring.traits import Group, Role, Trait
@@ -18,10 +18,10 @@ KIND = Kind(
         conductance("15 L/(s.bar)"),
     ),
     passages=(Passage("1", "3", "open above the set pressure", lambda p, s, x: p["1"] - s["opens-at"]),),
-    stores=(Store("1", cavity(0.005)),),
+    stores=(Store("1", PILOT),),
     failures=(
         Failure("seized", "does not open at its set pressure", shuts=(("1", "3"),)),
-        Failure("weeps", "leaks below its set pressure", opens=(("1", "3"),), share=0.01),
+        Failure("weeps", "leaks below its set pressure", opens=(("1", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.RELIEVES}),
     symbol=Symbol(2, 3, {"1": (1, 3), "3": (1, 0)}, body="none", marks=(

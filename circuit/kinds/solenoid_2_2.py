@@ -1,6 +1,6 @@
 """Solenoid valve 2/2: opens or shuts one way by current."""
 
-from circuit.declaring.common import DELIVERY, FROM_MEMORY, SUPPLY, cavity
+from circuit.declaring.common import DELIVERY, FROM_MEMORY, MODEST, OPEN, PILOT, SHUT, SUPPLY
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, plate, spring
 from circuit.declaring.traits import Group, Trait
@@ -29,13 +29,13 @@ KIND = Kind(
     behaviour="Stands as stated without current, the other way with it. Open, it passes both ways.",
     ports=(SUPPLY, DELIVERY),
     settings=(WITHOUT_CURRENT, BORE_FLOW),
-    passages=(Passage("1", "2", "open or shut by current", lambda p, s, x: 1e5 if is_open(s, x) else -1e5, True),),
-    stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
+    passages=(Passage("1", "2", "open or shut by current", lambda p, s, x: OPEN if is_open(s, x) else SHUT, True),),
+    stores=(Store("1", PILOT), Store("2", PILOT)),
     failures=(
         DEAD_COIL, ALWAYS_ON,
         Failure("stuck-open", "does not shut", opens=(("1", "2"), ("2", "1"))),
         Failure("stuck-shut", "does not open", shuts=(("1", "2"),)),
-        Failure("leaks", "does not seal when shut", opens=(("1", "2"), ("2", "1")), share=0.02),
+        Failure("leaks", "does not seal when shut", opens=(("1", "2"), ("2", "1")), share=MODEST),
     ),
     traits=frozenset({Trait.SWITCHED_BY_CURRENT}),
     aliases=("shut-off-solenoid",),

@@ -1,6 +1,6 @@
 """Solenoid valve 3/2: feeds a user or vents it, by current."""
 
-from circuit.declaring.common import DELIVERY, EXHAUST, SUPPLY, SUPPLY_LEAKS_OUT, cavity
+from circuit.declaring.common import DELIVERY, EXHAUST, HEAVY, OPEN, PILOT, SHUT, SUPPLY, SUPPLY_LEAKS_OUT
 from circuit.declaring.kind import Failure, Kind, Passage, Store
 from circuit.declaring.symbol import Symbol, arrow, line
 from circuit.declaring.traits import Group, Trait
@@ -16,16 +16,16 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(WITHOUT_CURRENT, BORE_FLOW),
     passages=(
-        Passage("1", "2", "open or shut by current", lambda p, s, x: 1e5 if is_open(s, x) else -1e5, True),
-        Passage("2", "3", "open while 1 is blocked", lambda p, s, x: -1e5 if is_open(s, x) else 1e5),
+        Passage("1", "2", "open or shut by current", lambda p, s, x: OPEN if is_open(s, x) else SHUT, True),
+        Passage("2", "3", "open while 1 is blocked", lambda p, s, x: SHUT if is_open(s, x) else OPEN),
     ),
-    stores=(Store("1", cavity(0.005)), Store("2", cavity(0.005))),
+    stores=(Store("1", PILOT), Store("2", PILOT)),
     failures=(
         DEAD_COIL, ALWAYS_ON,
         Failure("stuck-feeding", "does not shut: what it works stays on", opens=(("1", "2"), ("2", "1")),
                 shuts=(("2", "3"),)),
         Failure("stuck-venting", "does not open: what it works stays off", shuts=(("1", "2"),), opens=(("2", "3"),)),
-        Failure("stuck-mid-way", "hangs half way: leaks from 1 to 3", opens=(("1", "2"), ("2", "3")), share=0.1),
+        Failure("stuck-mid-way", "hangs half way: leaks from 1 to 3", opens=(("1", "2"), ("2", "3")), share=HEAVY),
         Failure("exhaust-iced", "ice shuts the exhaust: what it works does not let go", shuts=(("2", "3"),)),
         SUPPLY_LEAKS_OUT,
     ),

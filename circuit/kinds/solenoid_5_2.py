@@ -1,6 +1,6 @@
 """Solenoid valve 5/2: feeds one side of a double-acting cylinder and vents the other, by current."""
 
-from circuit.declaring.common import SUPPLY, cavity
+from circuit.declaring.common import HEAVY, OPEN, PILOT, SHUT, SLIGHT, SMALL, SUPPLY
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store
 from circuit.declaring.symbol import Symbol, arrow, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -8,11 +8,11 @@ from circuit.kinds.solenoid_2_2 import ALWAYS_ON, BORE_FLOW, BOXES, COIL, DEAD_C
 
 
 def _feeds(outlet):
-    return lambda p, s, x: 1e5 if (s["without-current"] == outlet) != bool(x["energised"]) else -1e5
+    return lambda p, s, x: OPEN if (s["without-current"] == outlet) != bool(x["energised"]) else SHUT
 
 
 def _vents(outlet):
-    return lambda p, s, x: -1e5 if (s["without-current"] == outlet) != bool(x["energised"]) else 1e5
+    return lambda p, s, x: SHUT if (s["without-current"] == outlet) != bool(x["energised"]) else OPEN
 
 
 KIND = Kind(
@@ -40,13 +40,13 @@ KIND = Kind(
         Passage("21", "31", "open while 22 is the side fed", _vents("21")),
         Passage("22", "32", "open while 21 is the side fed", _vents("22")),
     ),
-    stores=(Store("1", cavity(0.01)), Store("21", cavity(0.005)), Store("22", cavity(0.005))),
+    stores=(Store("1", SMALL), Store("21", PILOT), Store("22", PILOT)),
     failures=(
         DEAD_COIL, ALWAYS_ON,
         Failure("stuck-mid-way", "hangs half way: a steady leak from 1 to both exhausts",
-                opens=(("1", "21"), ("1", "22"), ("21", "31"), ("22", "32")), share=0.1),
+                opens=(("1", "21"), ("1", "22"), ("21", "31"), ("22", "32")), share=HEAVY),
         Failure("exhaust-iced", "ice shuts an exhaust: the cylinder does not move", shuts=(("21", "31"), ("22", "32"))),
-        Failure("leaks", "leaks at an exhaust", opens=(("1", "31"),), share=0.01),
+        Failure("leaks", "leaks at an exhaust", opens=(("1", "31"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.SWITCHED_BY_CURRENT}),
     rest={"energised": 0.0},

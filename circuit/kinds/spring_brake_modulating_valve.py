@@ -1,6 +1,6 @@
 """Spring-brake modulating (inversion) valve: with the primary circuit lost, the pedal lets the springs on in step."""
 
-from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, cavity, conductance, lap
+from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, MEDIUM, SMALL, STRONG, conductance, lap
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, spring, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -43,10 +43,10 @@ KIND = Kind(
         Passage("2", "3", "open while 2 is above the pressure it should give",
                 lambda p, s, x: p["2"] - wanted(p, s) - s["lap"]),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.02)), Store("41", cavity(0.01)), Store("42", cavity(0.01))),
+    stores=(Store("1", MEDIUM), Store("2", MEDIUM), Store("41", SMALL), Store("42", SMALL)),
     failures=(
         Failure("stuck-feeding", "does not lower 2: no rear brake after the primary is lost", shuts=(("2", "3"),)),
-        Failure("stuck-venting", "lets the springs drag", opens=(("2", "3"),), share=0.05),
+        Failure("stuck-venting", "lets the springs drag", opens=(("2", "3"),), share=STRONG),
         Failure("stuck-shut", "the springs cannot be released", shuts=(("1", "2"),)),
     ),
     traits=frozenset({Trait.MODULATES_SPRINGS}),

@@ -1,6 +1,6 @@
 """Spring release valve: a second, held-in control that lifts the springs from a reservoir of their own."""
 
-from circuit.declaring.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import DELIVERY, EXHAUST, OPEN, SHUT, SLIGHT, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Store
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, upright_spring
 from circuit.declaring.traits import Group
@@ -15,14 +15,14 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(conductance("6 L/(s.bar)"),),
     passages=(
-        Passage("1", "2", "open while it is held in", lambda p, s, x: 1e5 if x["held"] else -1e5, both_ways=True),
-        Passage("2", "3", "open while it is let go", lambda p, s, x: -1e5 if x["held"] else 1e5),
+        Passage("1", "2", "open while it is held in", lambda p, s, x: OPEN if x["held"] else SHUT, both_ways=True),
+        Passage("2", "3", "open while it is let go", lambda p, s, x: SHUT if x["held"] else OPEN),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     failures=(
         Failure("stuck-in", "the springs do not come on again", holds={"held": 1.0}),
         Failure("stuck-out", "the springs cannot be lifted", shuts=(("1", "2"),)),
-        Failure("leaks", "leaks at the exhaust: its reservoir is empty when needed", opens=(("1", "3"),), share=0.01),
+        Failure("leaks", "leaks at the exhaust: its reservoir is empty when needed", opens=(("1", "3"),), share=SLIGHT),
     ),
     aliases=("emergency-release-valve",),
     rest={"held": 0.0},

@@ -1,6 +1,6 @@
 """Stop-lamp switch: lights the stop lamps while the service brakes are applied."""
 
-from circuit.declaring.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.declaring.common import LEAKS_AT_THREAD, ON, THREAD
 from circuit.declaring.kind import Failure, Kind, Port, Setting, Store
 from circuit.declaring.symbol import Ring, Symbol, line, pilot, plate
 from circuit.declaring.traits import Group, Role, Trait
@@ -16,7 +16,7 @@ KIND = Kind(
         ON,
         Setting("on-above", "pressure", "the lamps are lit above this", required=True),
     ),
-    stores=(Store("4", cavity(0.002)),),
+    stores=(Store("4", THREAD),),
     failures=(
         Failure("dead", "the lamps stay dark", idle=("4",)),
         LEAKS_AT_THREAD,

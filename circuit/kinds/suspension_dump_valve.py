@@ -1,6 +1,6 @@
 """Suspension dump valve: empties the bags by a switch."""
 
-from circuit.declaring.common import DELIVERY_LEAKS_OUT, EXHAUST, cavity, conductance
+from circuit.declaring.common import DELIVERY_LEAKS_OUT, EXHAUST, MEDIUM, OPEN, SHUT, SMALL, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store
 from circuit.declaring.symbol import Symbol, arrow, line, plate
 from circuit.declaring.traits import Group, Role, Trait
@@ -30,10 +30,10 @@ KIND = Kind(
         conductance("4 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while riding", lambda p, s, x: -1e5 if is_down(s, x, "dumped") else 1e5, True),
-        Passage("2", "3", "open while dumped", lambda p, s, x: 1e5 if is_down(s, x, "dumped") else -1e5),
+        Passage("1", "2", "open while riding", lambda p, s, x: SHUT if is_down(s, x, "dumped") else OPEN, True),
+        Passage("2", "3", "open while dumped", lambda p, s, x: OPEN if is_down(s, x, "dumped") else SHUT),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.02))),
+    stores=(Store("1", SMALL), Store("2", MEDIUM)),
     failures=(
         DEAD_COIL, ALWAYS_ON,
         Failure("stuck-dumped", "does not come back: driven on the stops", shuts=(("1", "2"),), opens=(("2", "3"),)),

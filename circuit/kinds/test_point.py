@@ -1,6 +1,6 @@
 """Test point: lets a workshop read the pressure of its space without opening a line."""
 
-from circuit.declaring.common import LEAKS_AT_THREAD, ON, cavity
+from circuit.declaring.common import LEAKS_AT_THREAD, ON, THREAD
 from circuit.declaring.kind import Failure, Kind, Port, Store
 from circuit.declaring.symbol import Symbol, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -15,7 +15,7 @@ KIND = Kind(
     settings=(
         ON,
     ),
-    stores=(Store("4", cavity(0.002)),),
+    stores=(Store("4", THREAD),),
     failures=(
         Failure("cap-lost", "dirt gets in"),
         LEAKS_AT_THREAD,

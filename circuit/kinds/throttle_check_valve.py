@@ -1,6 +1,6 @@
 """Throttle-check valve: free one way, slow the other."""
 
-from circuit.declaring.common import DELIVERY, FROM_MEMORY, SUPPLY, cavity
+from circuit.declaring.common import DELIVERY, FROM_MEMORY, SMALL, SUPPLY
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Ring, Symbol, line
 from circuit.declaring.traits import Group
@@ -24,7 +24,7 @@ KIND = Kind(
                 conductance="free-conductance"),
         Passage("2", "1", "always open, narrowly", both_ways=True, narrow=True, throat="hole"),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     failures=(
         Failure("blocked", "ice or swarf fills the small hole: 2 does not empty", shuts=(("2", "1"),)),
         Failure("check-stuck-open", "the check hangs open: free both ways", opens=(("1", "2"), ("2", "1"))),

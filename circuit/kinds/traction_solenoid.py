@@ -1,6 +1,6 @@
 """Traction or stability solenoid: brakes a wheel or an axle by itself when the electronics ask for it."""
 
-from circuit.declaring.common import DELIVERY, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import DELIVERY, EXHAUST, OPEN, SHUT, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Store
 from circuit.declaring.symbol import Symbol, arrow, line, plate, upright_spring
 from circuit.declaring.traits import Group
@@ -15,10 +15,10 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(conductance("8 L/(s.bar)"),),
     passages=(
-        Passage("1", "2", "open while energised", lambda p, s, x: 1e5 if x["energised"] else -1e5, both_ways=True),
-        Passage("2", "3", "open without current", lambda p, s, x: -1e5 if x["energised"] else 1e5),
+        Passage("1", "2", "open while energised", lambda p, s, x: OPEN if x["energised"] else SHUT, both_ways=True),
+        Passage("2", "3", "open without current", lambda p, s, x: SHUT if x["energised"] else OPEN),
     ),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     failures=(
         Failure("stuck-on", "its brakes are on without the pedal", holds={"energised": 1.0}),
         Failure("without-current", "no traction or stability control", holds={"energised": 0.0}),

@@ -1,6 +1,6 @@
 """Tractor protection valve: shuts the trailer's control line while its supply line has no air."""
 
-from circuit.declaring.common import COMMON, OPEN_WAY, cavity, conductance
+from circuit.declaring.common import COMMON, MEDIUM, OPEN_WAY, SLIGHT, conductance
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
@@ -31,13 +31,13 @@ KIND = Kind(
         Passage("11", "21", "open while the supply line has pressure", both_ways=True, keeps="shuts-at",
                 opening=lambda p, s, x: p["1"] - (s["shuts-at"] if x["open"] else s["opens-at"])),
     ),
-    stores=tuple(Store(port, cavity(0.02)) for port in ("1", "2", "11", "21")),
+    stores=tuple(Store(port, MEDIUM) for port in ("1", "2", "11", "21")),
     latches=(Latch("open", lambda p, s: p["1"] - s["opens-at"], lambda p, s: s["shuts-at"] - p["1"]),),
     failures=(
         Failure("does-not-shut", "each application after a breakaway vents to the road",
                 opens=(("11", "21"), ("21", "11"))),
         Failure("does-not-open", "the trailer gets no signal", shuts=(("11", "21"),)),
-        Failure("cross-leak", "supply air leaks into the control line", opens=(("1", "21"),), share=0.01),
+        Failure("cross-leak", "supply air leaks into the control line", opens=(("1", "21"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.PROTECTS_TOWING}),
     aliases=("breakaway-valve",),

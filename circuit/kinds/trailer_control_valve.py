@@ -1,6 +1,6 @@
 """Trailer control valve: works a trailer's two lines from both service circuits and the hand brake, European."""
 
-from circuit.declaring.common import COMMON, EXHAUST, cavity, conductance, lap
+from circuit.declaring.common import COMMON, EXHAUST, OPEN, SHUT, SIGNAL, SLIGHT, conductance, lap
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
 from circuit.declaring.traits import Group, Role
@@ -51,12 +51,12 @@ KIND = Kind(
     ),
     passages=(
         Passage("11", "21", "open unless the control line is broken", both_ways=True,
-                opening=lambda p, s, x: -1e5 if x["throttled"] else 1e5),
+                opening=lambda p, s, x: SHUT if x["throttled"] else OPEN),
         Passage("21", "22", "open while 22 is below what is asked", lambda p, s, x: asked(p, s) - p["22"]),
         Passage("22", "3", "open while 22 is above what is asked",
                 lambda p, s, x: p["22"] - asked(p, s) - s["lap"]),
     ),
-    stores=tuple(Store(port, cavity(0.03)) for port in ("11", "21", "22", "41", "42", "43")),
+    stores=tuple(Store(port, SIGNAL) for port in ("11", "21", "22", "41", "42", "43")),
     latches=(Latch("throttled", lambda p, s: asked(p, s) - p["22"] - s["throttles-at"],
                    lambda p, s: p["22"] - asked(p, s) + s["throttles-at"] / 3),),
     failures=(
@@ -64,7 +64,7 @@ KIND = Kind(
                 holds={"throttled": 0.0}),
         Failure("does-not-apply", "the trailer gets no signal", shuts=(("21", "22"),)),
         Failure("does-not-release", "the trailer stays braked", shuts=(("22", "3"),)),
-        Failure("leaks", "supply air leaks into the control line", opens=(("21", "22"),), share=0.01),
+        Failure("leaks", "supply air leaks into the control line", opens=(("21", "22"),), share=SLIGHT),
     ),
     rest={"throttled": 0.0},
     symbol=Symbol(8, 8, {

@@ -1,6 +1,6 @@
 """Trailer emergency relay valve: the European form, which brakes the more the further the supply line falls."""
 
-from circuit.declaring.common import COMMON, DELIVERIES, conductance, lap
+from circuit.declaring.common import COMMON, DELIVERIES, HEAVY, MODEST, conductance, lap
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Typical
 from circuit.declaring.traits import Group, Trait
 from circuit.kinds.relay_emergency_valve import KIND as PLAIN
@@ -47,10 +47,10 @@ KIND = Kind(
     stores=PLAIN.stores,
     failures=(
         Failure("check-leaks-back", "reservoir air goes back into the line: no emergency brake", opens=(("1-2", "1"),),
-                share=0.1),
+                share=HEAVY),
         Failure("does-not-apply", "neither service nor emergency braking", shuts=(("1-2", "2"),)),
         Failure("does-not-release", "the brakes stay on", shuts=(("2", "3"),)),
-        Failure("leaks", "leaks at the exhaust", opens=(("1-2", "3"),), share=0.02),
+        Failure("leaks", "leaks at the exhaust", opens=(("1-2", "3"),), share=MODEST),
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.TAKES_SUPPLY_LINE}),
     symbol=PLAIN.symbol,

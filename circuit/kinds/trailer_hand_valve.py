@@ -1,6 +1,8 @@
 """Trailer hand valve: brakes the trailer alone, by a lever at the wheel."""
 
-from circuit.declaring.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import (
+    COMMON, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, SHUT, SIGNAL, SLIGHT, SUPPLY, conductance,
+)
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Trait
@@ -30,15 +32,15 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "2", "open while 2 is below the pressure the lever asks for",
-                lambda p, s, x: demand(s, x) - p["2"] if x["lever"] > 0 else -1e5, both_ways=True),
+                lambda p, s, x: demand(s, x) - p["2"] if x["lever"] > 0 else SHUT, both_ways=True),
         Passage("2", "3", "open while 2 is above the pressure the lever asks for",
                 lambda p, s, x: p["2"] - demand(s, x) - (s["lap"] if x["lever"] > 0 else 0.0)),
     ),
-    stores=(Store("1", cavity(0.02)), Store("2", cavity(0.03))),
+    stores=(Store("1", MEDIUM), Store("2", SIGNAL)),
     failures=(
         Failure("left-on", "somebody left the lever on: the trailer's brakes drag", holds={"lever": 0.3}),
         Failure("stuck-shut", "the lever gives no air", shuts=(("1", "2"),)),
-        Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("1", "3"),), share=0.01),
+        Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("1", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.TRAILER_HAND_CONTROL}),
     aliases=("trolley-valve", "independent-trailer-valve"),

@@ -1,6 +1,6 @@
 """Trailer spring brake valve: fills the trailer's reservoirs and holds its springs off from the supply line."""
 
-from circuit.declaring.common import COMMON, EXHAUST, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, EXHAUST, LARGE, STRONG, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
@@ -44,13 +44,13 @@ KIND = Kind(
                 lambda p, s, x: min(p["1"] - p["22"], p["1"] - s["vents-below"])),
         Passage("22", "3", "open while 1 is below the venting pressure", lambda p, s, x: s["vents-below"] - p["1"]),
     ),
-    stores=(Store("1", cavity(0.05)), Store("21", cavity(0.05)), Store("22", cavity(0.05))),
+    stores=(Store("1", LARGE), Store("21", LARGE), Store("22", LARGE)),
     latches=(Latch("filling", lambda p, s: p["1"] - s["opens-at"], lambda p, s: s["shuts-at"] - p["1"]),),
     failures=(
         Failure("springs-stay-on", "does not feed 22", shuts=(("1", "22"),)),
         Failure("no-automatic-brake", "does not vent 22 when the supply is lost", shuts=(("22", "3"),)),
         Failure("tank-check-leaks-back", "reservoir air goes back into the supply line", opens=(("21", "1"),),
-        share=0.05),
+        share=STRONG),
     ),
     traits=frozenset({Trait.TRAILER_SUPPLY, Trait.TAKES_SUPPLY_LINE, Trait.KEEPS_BACK}),
     rest={"filling": 0.0},

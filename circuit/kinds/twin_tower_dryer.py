@@ -1,6 +1,6 @@
 """Twin-tower dryer: one tower dries the air while a little of it dries the other tower."""
 
-from circuit.declaring.common import COMMON, FROM_MEMORY, SUPPLY, cavity, conductance
+from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, OPEN, SHUT, STRONG, SUPPLY, cavity, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, diamond, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -30,15 +30,15 @@ KIND = Kind(
         Passage("1", "21", "open while 1 is above 21: the outlet check", lambda p, s, x: p["1"] - p["21"],
                 throat="bed"),
         Passage("1", "3", "open, narrowly, while a tower is being dried", conductance="purge-conductance", narrow=True,
-                opening=lambda p, s, x: 1e5 if x["purging"] else -1e5),
+                opening=lambda p, s, x: OPEN if x["purging"] else SHUT),
     ),
-    stores=(Store("1", cavity(3)), Store("21", cavity(0.05)), Store("4", cavity(0.02))),
+    stores=(Store("1", cavity(3)), Store("21", LARGE), Store("4", MEDIUM)),
     failures=(
         Failure("one-tower-dead", "the towers no longer change places: the air is wet", holds={"purging": 0.0}),
         Failure("purge-stuck-open", "a purge valve stays open: pressure builds slowly or not at all",
                 opens=(("1", "3"),), share=1.0),
         Failure("check-leaks-back", "the outlet check leaks: stored air goes out at the purge", opens=(("21", "1"),),
-                share=0.05),
+                share=STRONG),
         Failure("blocked", "a tower is clogged or frozen", shuts=(("1", "21"),)),
     ),
     traits=frozenset({Trait.DRIES}),

@@ -1,20 +1,20 @@
 """Tyre inflation unit: fills and empties the tyres from the cab, the brakes first."""
 
-from circuit.declaring.common import EXHAUST, SUPPLY, cavity, conductance, deliveries
+from circuit.declaring.common import EXHAUST, LARGE, OPEN, PILOT, SHUT, SUPPLY, conductance, deliveries
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
 
 
 def _feeds(p, s, x):
-    asked = 1e5 if x["inflating"] else -1e5
+    asked = OPEN if x["inflating"] else SHUT
     return min(asked, p["4"] - s["shuts-at"], s["inflates-to"] - p["2"], p["1"] - p["2"])
 
 
 def _vents(p, s, x):
     if x["inflating"]:
-        return -1e5
-    return p["2"] - s["deflates-to"] if x["deflating"] else 1e5
+        return SHUT
+    return p["2"] - s["deflates-to"] if x["deflating"] else OPEN
 
 
 KIND = Kind(
@@ -45,7 +45,7 @@ KIND = Kind(
         Passage("1", "2", "open while inflating, below the target, above the priority", _feeds, keeps="shuts-at"),
         Passage("2", "3", "open while deflating above the lower target, and at rest", _vents),
     ),
-    stores=(Store("1", cavity(0.05)), Store("2", cavity(0.05)), Store("4", cavity(0.005))),
+    stores=(Store("1", LARGE), Store("2", LARGE), Store("4", PILOT)),
     failures=(
         Failure("no-priority", "feeds the tyres whatever the brakes have", opens=(("1", "2"),)),
         Failure("stuck-shut", "does not inflate", shuts=(("1", "2"),)),

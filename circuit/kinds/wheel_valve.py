@@ -1,6 +1,6 @@
 """Wheel valve: shuts a tyre off from its inflation line while the line is empty."""
 
-from circuit.declaring.common import COMMON, cavity, conductance
+from circuit.declaring.common import COMMON, SMALL, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line, pilot
 from circuit.declaring.traits import Group, Role
@@ -19,7 +19,7 @@ KIND = Kind(
     ),
     passages=(Passage("1", "2", "open while the line is charged", lambda p, s, x: p["1"] - s["opens-at"], True,
                       keeps="opens-at"),),
-    stores=(Store("1", cavity(0.01)), Store("2", cavity(0.01))),
+    stores=(Store("1", SMALL), Store("2", SMALL)),
     failures=(
         Failure("stuck-open", "does not shut: a broken line empties the tyre", opens=(("1", "2"), ("2", "1"))),
         Failure("stuck-shut", "this tyre is neither filled nor emptied", shuts=(("1", "2"),)),

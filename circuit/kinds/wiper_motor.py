@@ -1,6 +1,6 @@
 """Air wiper motor: takes air for as long as it runs."""
 
-from circuit.declaring.common import cavity, conductance
+from circuit.declaring.common import OPEN, SHUT, VESSEL, conductance
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Passage, Port, Store
 from circuit.declaring.symbol import Curve, Ring, Symbol, line
 from circuit.declaring.traits import Group, Role, Trait
@@ -13,8 +13,8 @@ KIND = Kind(
     behaviour="While its own valve stands open, air goes through it to the outside, stroke by stroke.",
     ports=(Port("1", Role.SPACE, ("supply",)),),
     settings=(conductance("0.1 L/(s.bar)"),),
-    passages=(Passage("1", OUTSIDE, "open while it runs", lambda p, s, x: 1e5 if x["running"] else -1e5, narrow=True),),
-    stores=(Store("1", cavity(0.1)),),
+    passages=(Passage("1", OUTSIDE, "open while it runs", lambda p, s, x: OPEN if x["running"] else SHUT, narrow=True),),
+    stores=(Store("1", VESSEL),),
     failures=(
         Failure("leaks", "worn: blows by while it stands", opens=(("1", OUTSIDE),), share=0.5),
         Failure("stuck", "does not move", shuts=(("1", OUTSIDE),)),
