@@ -16,6 +16,7 @@ from circuit.faults.whole import Whole
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.studies.hands import fed_heads
+from circuit.studies.once import once
 from circuit.units import ATMOSPHERE
 
 
@@ -91,11 +92,20 @@ def study(circuit: Circuit, faults: Iterable[Fault] | None = None, demand: float
 
     demand: absolute Pa that is asked of the pedal while braking; None is all it gives.
     """
+    return _every(circuit, demand) if faults is None else _of(Whole(circuit, demand), faults)
+
+
+@once
+def _every(circuit: Circuit, demand: float | None) -> Study:
     whole = Whole(circuit, demand)
+    return _of(whole, single(whole.circuit))
+
+
+def _of(whole: Whole, faults: Iterable[Fault]) -> Study:
     circuit = whole.circuit
     known: dict[object, Effect] = {}
     effects = []
-    for fault in single(circuit) if faults is None else faults:
+    for fault in faults:
         same = likeness(whole, fault)
         if same not in known:
             known[same] = whole.effect(fault)

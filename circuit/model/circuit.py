@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from circuit.declaring.kind import OUTSIDE, Kind, Passage, Port
 from circuit.declaring.traits import Role, Trait
+from circuit.model.answers import Answers
 from circuit.source import Source, Span
 
 PortKey = tuple[str, str]
@@ -129,7 +130,7 @@ class Circuit:
 
     space: port to the index of the space it belongs to; SPACE_OUTSIDE for an open exhaust. plugged: ports plugged on
     purpose, with the place. used: how many lines and parts each port takes. vehicles, couplings: of a combination, the
-    path of each vehicle's file and the heads that are coupled.
+    path of each vehicle's file and the heads that are coupled. answers: what was worked out of this very circuit.
     """
 
     source: Source
@@ -146,6 +147,7 @@ class Circuit:
     files: tuple[Source, ...] = field(default=(), compare=False)
     vehicles: Mapping[str, str] = field(default_factory=dict)
     couplings: tuple["Coupling", ...] = ()
+    answers: Answers = field(init=False, default_factory=Answers, compare=False, repr=False)
 
     @cached_property
     def by_name(self) -> Mapping[str, Device]:

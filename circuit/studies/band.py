@@ -5,7 +5,8 @@ from typing import Any, NamedTuple
 from circuit.judging.assumed import Assumed, titles_of
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Script, Variant, simulate_many
+from circuit.sim import Script, Variant
+from circuit.studies.once import simulate_many
 
 SPREAD = 0.2
 """How far the flow of valves and tubes is taken to scatter; our choice, part data without a source scatter so."""

@@ -16,12 +16,12 @@ from circuit.judging.rule import Figure
 from circuit.judging.volumes import shares
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
-from circuit.sim import Engine, Options, Rig, Script, Variant, simulate, simulate_many
+from circuit.sim import Engine, Options, Rig, Script, Variant
 from circuit.studies.band import Band, assumed_of
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, pedals, tail_heads
 from circuit.studies.holding import EUROPE, US, Held, asked, holding, method
 from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty
-from circuit.studies.once import once
+from circuit.studies.once import once, simulate, simulate_many
 from circuit.studies.rounds import Cycle, Recovery, applications, back, cycle
 from circuit.units import ATMOSPHERE
 
@@ -165,6 +165,7 @@ def _filled(circuit: Circuit, trace: Trace, rated: float) -> tuple[Filled, ...]:
     return tuple(sorted(found, key=lambda each: -(each.whole if each.whole is not None else float("inf"))))
 
 
+@once
 def without_auxiliaries(circuit: Circuit) -> Circuit:
     """The circuit with everything behind a protection valve cut off where no brake is fed through it."""
     brakes = {circuit.store(tank) for tank in circuit.reservoirs_for("supply", "service", "parking")}

@@ -6,7 +6,8 @@ from typing import NamedTuple
 from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
-from circuit.sim import Action, Engine, Options, Rig, Script, push, simulate
+from circuit.sim import Action, Engine, Options, Rig, Script, push
+from circuit.studies.once import simulate
 from circuit.units import ATMOSPHERE
 
 LONGEST = 3600.0

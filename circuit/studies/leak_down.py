@@ -14,11 +14,11 @@ from circuit.judging.assumed import Assumed
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
-from circuit.sim import Action, Options, leak, simulate, stop_feeding
+from circuit.sim import Action, Options, leak, stop_feeding
 from circuit.studies.band import assumed_of
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, standing
-from circuit.studies.once import once
+from circuit.studies.once import once, simulate
 from circuit.units import ATMOSPHERE
 
 USUAL = 3 * PSI / 60.0

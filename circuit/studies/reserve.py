@@ -16,11 +16,11 @@ from circuit.judging.volumes import Share, shares
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Options, Variant, simulate_many, stop_feeding
+from circuit.sim import Options, Variant, stop_feeding
 from circuit.studies.band import SPRINGS, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
 from circuit.studies.holding import EUROPE, Held, asked, method
-from circuit.studies.once import once
+from circuit.studies.once import once, simulate_many
 from circuit.units import ATMOSPHERE
 
 APPLICATIONS = 16

@@ -14,7 +14,7 @@ from circuit.judging.assumed import Assumed
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Options, Rig, Script, simulate, simulate_many
+from circuit.sim import Options, Rig, Script
 from circuit.studies.band import QUICK, SPRINGS, Band, assumed_of, thrice
 from circuit.studies.hands import (
     FOOT,
@@ -29,7 +29,7 @@ from circuit.studies.hands import (
     tail_heads,
 )
 from circuit.studies.holding import EUROPE, US, Held, first_holding, holding, method, seconds
-from circuit.studies.once import once
+from circuit.studies.once import once, simulate, simulate_many
 from circuit.studies.pathway import Change, Pathway, pathway, with_feeds
 from circuit.studies.timed_lines import difference
 from circuit.units import ATMOSPHERE

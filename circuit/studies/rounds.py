@@ -7,9 +7,10 @@ from circuit.declaring.traits import Trait
 from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
 from circuit.gas.flow import hole
 from circuit.model.circuit import Circuit
-from circuit.sim import Action, Engine, Options, Script, leak, simulate, start_engine
+from circuit.sim import Action, Engine, Options, Script, leak, start_engine
 from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go
 from circuit.studies.knobs import LONGEST
+from circuit.studies.once import simulate
 
 HALT = 4.0
 """s of one application and its release, half each; our choice."""

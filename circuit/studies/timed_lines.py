@@ -12,11 +12,12 @@ from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Result
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Action, Rig, feed, leak, simulate, uncouple
+from circuit.sim import Action, Rig, feed, leak, uncouple
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, SMALL_POT, fed_heads, standing, tail_heads
 from circuit.studies.holding import fell_short
 from circuit.studies.leak_down import hole_for
+from circuit.studies.once import simulate
 from circuit.units import ATMOSPHERE
 
 INCH = 0.0254
