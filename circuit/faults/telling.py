@@ -194,8 +194,8 @@ def _watched(circuit: Circuit) -> set[int]:
 
 def _rests(trace: Trace, space: int) -> float:
     """s from which on a space changes no more than MOVES."""
-    column, last = trace.column(space), trace.last(space)
-    moving = [row for row, pressures in enumerate(trace.pressures) if abs(pressures[column] - last) > MOVES]
+    last = trace.last(space)
+    moving = [row for row, pressure in enumerate(trace.at_steps(space)) if abs(pressure - last) > MOVES]
     return float(trace.times[moving[-1]]) if moving else 0.0
 
 

@@ -42,9 +42,10 @@ class Trace:
     """Pressures over time.
 
     times: ends of steps; a moment at which something snapped over is there twice. pressures, rates: a row each time, a
-    column each node: Pa and Pa/s. names: of the nodes. node: space of the circuit to node; rigs: name to node.
-    states: (device, variable) to its changes, (time, value). atmosphere: Pa. complete: whether the end was reached with
-    the accuracy asked for; notes say what was assumed and what fell short. partial: only watched places were kept.
+    column each node: Pa and Pa/s; `column` gives one. names: of the nodes. node: space of the circuit to node; rigs:
+    name to node. states: (device, variable) to its changes, (time, value). atmosphere: Pa. complete: whether the end
+    was reached with the accuracy asked for; notes say what was assumed and what fell short. partial: only watched
+    places were kept.
     """
 
     circuit: Circuit
@@ -64,6 +65,7 @@ class Trace:
     label: str = ""
     partial: bool = False
     _cells: dict[str, int] = field(default_factory=dict, compare=False)
+    _courses: dict[int, tuple[list[float], list[float]]] = field(default_factory=dict, compare=False)
 
     @property
     def end(self) -> float:
@@ -95,7 +97,7 @@ class Trace:
 
     def last(self, place: "str | int") -> float:
         """Absolute Pa in a place at the end."""
-        return float(self.pressures[-1][self.column(place)])
+        return self._course(self.column(place))[0][-1]
 
     def first_time(self, place: "str | int", pressure: float, rising: bool = True, after: float = 0.0) -> float | None:
         """When a place first stands at least (rising) or at most at a pressure from `after` on; None if never."""
@@ -103,17 +105,23 @@ class Trace:
         sign = 1.0 if rising else -1.0
         if sign * (self._at(column, after) - pressure) >= 0:
             return after
-        for row in range(bisect_right(self._times, after), len(self._times)):
-            if sign * (self.pressures[row][column] - pressure) >= 0:
-                low, high = max(self._times[row - 1], after), self._times[row]
-                for _ in range(50):
-                    middle = (low + high) / 2
-                    if sign * (self._at(column, middle) - pressure) >= 0:
-                        high = middle
-                    else:
-                        low = middle
-                return high
-        return None
+        (values, rates), times = self._course(column), self._times
+        rows = range(bisect_right(times, after), len(times))
+        row = next((row for row in rows if sign * (values[row] - pressure) >= 0), None)
+        if row is None:
+            return None
+        start, end = times[row - 1], times[row]
+        ends = values[row - 1], values[row], rates[row - 1], rates[row]
+        low, high = max(start, after), end
+        for _ in range(50):
+            middle = (low + high) / 2
+            if middle >= high:
+                break
+            if sign * (between(middle - start, end - start, *ends) - pressure) >= 0:
+                high = middle
+            else:
+                low = middle
+        return high
 
     def lowest(self, place: "str | int", after: float = 0.0, until: float | None = None) -> float:
         """The lowest absolute pressure in a place between two times, at ends of steps and at the two times."""
@@ -121,6 +129,10 @@ class Trace:
 
     def highest(self, place: "str | int", after: float = 0.0, until: float | None = None) -> float:
         return max(self._between(self.column(place), after, self.end if until is None else until))
+
+    def at_steps(self, place: "str | int") -> list[float]:
+        """Absolute Pa in a place at each of `times`."""
+        return self._course(self.column(place))[0]
 
     def curve(self, place: "str | int", times: Sequence[float]) -> list[float]:
         """Absolute Pa in a place at many times."""
@@ -149,21 +161,25 @@ class Trace:
         row = bisect_right([t for t, _ in history], time) - 1
         return history[max(row, 0)][1]
 
+    def _course(self, column: int) -> tuple[list[float], list[float]]:
+        """Pressures and rates of a node, one each time."""
+        if column not in self._courses:
+            self._courses[column] = self.pressures.column(column), self.rates.column(column)
+        return self._courses[column]
+
     def _between(self, column: int, after: float, until: float) -> list[float]:
         low, high = bisect_left(self._times, after), bisect_right(self._times, until)
-        return [self._at(column, after), self._at(column, until),
-                *(float(self.pressures[row][column]) for row in range(low, high))]
+        return [self._at(column, after), self._at(column, until), *self._course(column)[0][low:high]]
 
     def _at(self, column: int, time: float) -> float:
+        values, rates = self._course(column)
         row = bisect_right(self._times, time)
         if row >= len(self._times):
-            return float(self.pressures[-1][column])
+            return values[-1]
         if row == 0:
-            return float(self.pressures[0][column])
+            return values[0]
         start, end = self._times[row - 1], self._times[row]
-        one, other = float(self.pressures[row - 1][column]), float(self.pressures[row][column])
-        return between(time - start, end - start, one, other, float(self.rates[row - 1][column]),
-                       float(self.rates[row][column]))
+        return between(time - start, end - start, values[row - 1], values[row], rates[row - 1], rates[row])
 
 
 def between(since: float, wide: float, one: float, other: float, leaves: float, arrives: float) -> float:

@@ -28,6 +28,10 @@ class Grid(Sequence[Any]):
         begin = row * self.wide + self.first
         return self.numbers[begin:begin + self.many]
 
+    def column(self, number: int) -> list[float]:
+        """One column, from the first row to the last."""
+        return list(self.numbers[self.first + number::self.wide])
+
     def __iter__(self) -> Iterator[Any]:
         numbers, many = self.numbers, self.many
         for begin in range(self.first, len(numbers), self.wide):

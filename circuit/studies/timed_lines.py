@@ -85,9 +85,7 @@ def balance(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
 def _differences(trace: Trace, head: str, pot: str, clause: Clause, after: float
                  ) -> Iterator[tuple[float, float, float, float]]:
     """Share of what is allowed, Pa of difference, Pa allowed and absolute Pa at the input, at the end of each step."""
-    columns = trace.column(head), trace.column(pot)
-    for time, row in zip(trace.times, trace.pressures):
-        at, out = (float(row[column]) for column in columns)
+    for time, at, out in zip(trace.times, trace.at_steps(head), trace.at_steps(pot)):
         psi = (at - ATMOSPHERE) / PSI
         if time < after or psi < 5.0:
             continue

@@ -4,7 +4,6 @@ A scene is a simulation with the moments at which something is done. Where none 
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from math import isfinite
 from typing import Any, NamedTuple
 
 from circuit.declaring.traits import Trait
@@ -55,7 +54,9 @@ def scenes(circuit: Circuit) -> list[Scene]:
 
 def is_sound(trace: Trace) -> bool:
     """Whether there is something to play: more than one moment, and numbers at each."""
-    return len(trace.times) > 1 and all(isfinite(float(pressure)) for row in trace.pressures for pressure in row)
+    import numpy
+
+    return len(trace.times) > 1 and bool(numpy.isfinite(numpy.asarray(trace.pressures)).all())
 
 
 def park(circuit: Circuit, at: float) -> tuple[Action, ...]:
