@@ -30,6 +30,9 @@ _UPSIDE_DOWN = 0.6
 
 End = list[int]
 """Where a wire meets an item: the item's index, and how far down it."""
+Meeting = tuple[list[tuple[End, End, int]], list[tuple[int, int]]]
+"""Of the wires on two neighbours: the far ends of those with one end on either side, with what a crossing of them
+counts as; and the others."""
 
 
 @cache
@@ -95,6 +98,7 @@ class Ranks:
                 self.wires.append(sides)
                 self.couples.append(any(run.couples for run in points[0].wire.runs))
             self.channel += [range(first, len(self.wires))] * len(channel)
+        self._met: dict[tuple[int, int], Meeting] = {}
         self.single = [len(lefts) == 1 == len(rights) for lefts, rights in self.wires]
         self.turnable = [_Turnable(circuit, item, body, self.ends) for item in self.items for body in turnable(item)
                          if any(slot.wire is not None for slot in body.slots)]
@@ -131,11 +135,10 @@ class Ranks:
             found += self.target.axle_cost * sum(a > b for i, a in enumerate(numbers) for b in numbers[i + 1:])
         return found + sum(each.cost for each in self.turnable if each.flipped)
 
-    def around(self, k: int) -> int:
-        """Crossings of the wires on one item."""
-        own = sorted({wire for side in self.on[k] for wire in side})
-        pairs = {(min(a, b), max(a, b)) for a in own for b in self.channel[a] if a != b}
-        return sum(self.pair(a, b) for a, b in pairs)
+    def among(self, k: int) -> int:
+        """Crossings among the wires on each side of one item: what a turn of it changes, as others lie above or below
+        all of them."""
+        return sum(self.pair(a, b) for side in self.on[k] for a, b in combinations(side, 2))
 
     # --- changing --------------------------------------------------------------------------------------------------
 
@@ -143,14 +146,39 @@ class Ranks:
         """Let the items at a place of a column and below it change places; returns what that costs more."""
         column, rank = self.columns[c], self.rank
         upper, lower = column[place], column[place + 1]
-        pairs = [(a, b) for side in (0, 1) for a in self.on[upper][side] for b in self.on[lower][side] if a != b]
-        more = -float(sum(self.pair(a, b) for a, b in pairs))
+        far, others = self._met.get((upper, lower)) or self._meet(upper, lower)
+        more = 0.0
+        for (one, down), (other, other_down), weight in far:
+            over = (rank[one] - rank[other]) * _ROOM + down - other_down
+            if over:
+                more += weight if over < 0 else -weight
+        if others:
+            more -= sum(self.pair(a, b) for a, b in others)
         column[place], column[place + 1] = lower, upper
         rank[upper], rank[lower] = place + 1, place
-        more += sum(self.pair(a, b) for a, b in pairs)
+        if others:
+            more += sum(self.pair(a, b) for a, b in others)
         if self.axle[upper] and self.axle[lower]:
             more += self.target.axle_cost * (1 if self.axle[lower] > self.axle[upper] else -1)
         return more
+
+    def _meet(self, upper: int, lower: int) -> Meeting:
+        """The wires on two items that are neighbours, worked out once.
+
+        Two with one end on either side cross after an exchange if they did not before, or the other way about: only
+        their far ends are to be looked at.
+        """
+        far: list[tuple[End, End, int]] = []
+        others: list[tuple[int, int]] = []
+        for a, b in [(a, b) for side in (0, 1) for a in self.on[upper][side] for b in self.on[lower][side] if a != b]:
+            if self.single[a] and self.single[b]:
+                one, other = (next(end for (end,) in self.wires[wire] if end[0] != near)
+                              for wire, near in ((a, upper), (b, lower)))
+                far.append((one, other, _HEADS_CROSSED if self.couples[a] and self.couples[b] else 1))
+            else:
+                others.append((a, b))
+        found = self._met[upper, lower] = far, others
+        return found
 
     def move(self, k: int, by: int, done: list[tuple[int, int]]) -> float:
         """Move an item some places down, or up where negative, as far as its column goes; notes each exchange."""
@@ -252,9 +280,9 @@ def anneal(ranks: Ranks, steps: int, chance: Random, hot: float = _HOT) -> None:
         done: list[tuple[int, int]] = []
         if kind < 0.04 and ranks.turnable:
             each = ranks.turnable[int(draw() * len(ranks.turnable))]
-            more = -float(ranks.around(each.ends[0][0]))
+            more = -float(ranks.among(each.ends[0][0]))
             each.turn()
-            more += ranks.around(each.ends[0][0]) + (each.cost if each.flipped else -each.cost)
+            more += ranks.among(each.ends[0][0]) + (each.cost if each.flipped else -each.cost)
             if more <= 0 or draw() < exp(-more / heat):
                 now += more
             else:

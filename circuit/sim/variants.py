@@ -66,7 +66,10 @@ def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant],
         return Base(base, job_of(base, solver), by_owner(base.network), script)
 
     solver = engines.choose(options.engine)
-    problems, jobs = [], []
+    problems: list[Problem] = []
+    jobs: list[engines.Job] = []
+    places: list[int] = []
+    alike: dict[object, int] = {}
     for changed_circuit, variant in zip(circuits, variants):
         played = variant.script or script
         if id(played) not in bases:
@@ -80,12 +83,23 @@ def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant],
             except Otherwise:
                 base = base_of(changed_circuit, played)
                 problem = base.problem
-        problem = changed(problem, change_of(problem, variant, base.owned), extras)
+        change = change_of(problem, variant, base.owned)
+        problem = changed(problem, change, extras)
         problems.append(problem)
         first = len(problem.arrays.el_flow) - len(extras)
-        jobs.append(solver.varied(base.job, without_idle(problem.arrays, first), problem.start, problem.pressures))
+        place = alike.setdefault(object() if variant.settings else (id(base), _numbers(problem, change, first, extras)),
+                                 len(jobs))
+        places.append(place)
+        if place == len(jobs):
+            jobs.append(solver.varied(base.job, without_idle(problem.arrays, first), problem.start, problem.pressures))
     results = solver.integrate_many(jobs)
-    return [finish(problem, result, variant.name) for problem, result, variant in zip(problems, results, variants)]
+    return [finish(problem, results[place], variant.name) for problem, place, variant in zip(problems, places, variants)]
+
+
+def _numbers(problem: Problem, change: Change, first: int, extras: Mapping[Extra, int]) -> object:
+    """Equal for changes of the same numbers: variants that make them are played once."""
+    added = [problem.network.elements[first + extras[extra]]._replace(owner=("", "", "")) for extra in change.adds]
+    return (frozenset(change.modes.items()), frozenset(change.flows.items()), tuple(added), frozenset(change.held.items()))
 
 
 class Base(NamedTuple):

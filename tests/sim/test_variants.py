@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from circuit.model.places import NoSuchPlace
-from circuit.sim import Script, Variant, press, release, simulate, simulate_many, variants
+from circuit.sim import Script, Variant, engines, press, release, simulate, simulate_many, variants
 from tests.sim.designs import example, gauge
 
 PEDAL = {"teaching-board": "foot", "truck-6x4": "foot", "truck-europe": "foot"}
@@ -105,3 +105,17 @@ def test_all_ways_of_a_device_at_once():
     assert narrow.first_time("d1-left.service", gauge(40)) > whole.first_time("d1-left.service", gauge(40))
     with pytest.raises(NoSuchPlace):
         simulate_many(circuit, script("truck-6x4"), [Variant(conductances={"nothing": 0.3})], 1.0)
+
+
+def test_variants_that_change_the_same_numbers_are_played_once(monkeypatch):
+    """Two holes of one size in one space, and two failures that change nothing, each under its own name."""
+    counted = []
+    integrate_many = engines.Compiled.integrate_many
+    monkeypatch.setattr(engines.Compiled, "integrate_many",
+                        lambda engine, jobs: counted.append(len(jobs)) or integrate_many(engine, jobs))
+    circuit = example("teaching-board")
+    changes = [Variant("sound"), Variant("at the tank", leaks={"dry": 3e-3}), Variant("at its port", leaks={"dry.1": 3e-3}),
+                Variant("wider", leaks={"dry": 4e-3}), Variant("sound too")]
+    sound, tank, port, wider, too = simulate_many(circuit, script("teaching-board"), changes, 1.0)
+    assert counted == [3] and [each.label for each in (sound, tank, port, wider, too)] == [v.name for v in changes]
+    assert tank.last("dry") == port.last("dry") > wider.last("dry") and too.last("dry") == sound.last("dry") > tank.last("dry")
