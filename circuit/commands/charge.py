@@ -9,15 +9,11 @@ HELP = "time the filling of the reservoirs, the governor's round and the recover
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser)
+    asking.arguments(parser, "charge")
     asking.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit.report import figures, studies
-    from circuit.studies.charge import charge
+    from circuit.report.studies.charge import account
 
-    return asking.run(
-        options, lambda circuit: charge(circuit, tuple(options.rules)), studies.charge, "charge",
-        lambda found: (("from empty", found.trace),), lambda found: (("", figures.charge_chart(found)),),
-        lambda found: found.is_met)
+    return asking.run(options, lambda circuit: account(circuit, tuple(options.rules)))

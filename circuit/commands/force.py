@@ -9,14 +9,10 @@ HELP = "print push-rod force, brake torque and the force at the tyre against pre
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, traces=False)
+    asking.arguments(parser, "force", traces=False)
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit.report import figures, studies
-    from circuit.studies.force import forces
+    from circuit.report.studies.force import account
 
-    return asking.run(
-        options, forces, studies.forces, "force",
-        charts=lambda found: [("force", figures.force_chart(found))]
-        + ([("torque", figures.force_chart(found, True))] if any(each.torques for each in found.chambers) else []))
+    return asking.run(options, account)

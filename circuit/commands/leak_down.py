@@ -10,7 +10,7 @@ HELP = "play the stored air leaking away: warnings, knobs, springs as a time lin
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser)
+    asking.arguments(parser, "leak_down")
     parser.add_argument("--rate", default="3 psi/min", metavar="RATE",
                         help="how fast each leaking reservoir falls at first (3 psi/min)")
     parser.add_argument("--at", action="append", default=[], metavar="PLACE",
@@ -18,8 +18,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit.report import figures, studies
-    from circuit.studies.leak_down import leak_down
+    from circuit.report.studies.leak_down import account
     from circuit.units import UnitMistake, to_si
 
     try:
@@ -28,6 +27,4 @@ def run(options: argparse.Namespace) -> int:
         return complain(f"--rate {mistake}")
     if rate <= 0:
         return complain("--rate must be more than nothing")
-    return asking.run(
-        options, lambda circuit: leak_down(circuit, rate, tuple(options.at)), studies.leak_down, "leak-down",
-        lambda found: (("leaking down", found.trace),), lambda found: (("", figures.leak_chart(found)),))
+    return asking.run(options, lambda circuit: account(circuit, rate, tuple(options.at)))

@@ -9,15 +9,11 @@ HELP = "count the full applications that the stored air gives with the engine of
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser)
+    asking.arguments(parser, "reserve")
     asking.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit.report import figures, studies
-    from circuit.studies.reserve import reserve
+    from circuit.report.studies.reserve import account
 
-    return asking.run(
-        options, lambda circuit: reserve(circuit, tuple(options.rules)), studies.reserve, "reserve",
-        lambda found: (("applications", found.trace),), lambda found: (("", figures.reserve_chart(found)),),
-        lambda found: found.is_met)
+    return asking.run(options, lambda circuit: account(circuit, tuple(options.rules)))

@@ -9,17 +9,11 @@ HELP = "time application and release at every brake chamber, and what each part 
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser)
+    asking.arguments(parser, "respond")
     asking.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit.report import figures, studies
-    from circuit.studies.respond import respond
+    from circuit.report.studies.respond import account
 
-    return asking.run(
-        options, lambda circuit: respond(circuit, tuple(options.rules)), studies.response, "respond",
-        lambda found: zip(("application", "release"), found.traces),
-        lambda found: [("application", figures.response_chart(found))]
-        + ([("release", figures.response_chart(found, True))] if found.released else []),
-        lambda found: found.is_met)
+    return asking.run(options, lambda circuit: account(circuit, tuple(options.rules)))

@@ -10,8 +10,7 @@ HELP = "work out the water an hour that the compressor brings in, and where it f
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
-    parser.add_argument("--json", action="store_true", help="for other programs, in SI")
+    asking.arguments(parser, "water", traces=False, charts=False)
     parser.add_argument("--temperature", default="30 °C", metavar="T", help="of the surroundings (30 °C)")
     parser.add_argument("--humidity", default="60 %", metavar="SHARE", help="relative humidity (60 %%)")
     parser.add_argument("--duty", default="25 %", metavar="SHARE",
@@ -19,8 +18,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit.report import studies
-    from circuit.studies.water import water
+    from circuit.report.studies.water import account
     from circuit.units import UnitMistake, to_si
 
     try:
@@ -32,4 +30,4 @@ def run(options: argparse.Namespace) -> int:
         return complain("the temperature of the surroundings must be between -40 and 60 °C")
     if not (0 <= humidity <= 1 and 0 < duty <= 1):
         return complain("humidity and duty are shares up to 100 %")
-    return asking.run(options, lambda circuit: water(circuit, temperature, humidity, duty), studies.water, "water")
+    return asking.run(options, lambda circuit: account(circuit, temperature, humidity, duty))

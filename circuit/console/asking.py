@@ -1,4 +1,4 @@
-"""What the commands that ask a simulation share: their options, and where their words, data and charts go."""
+"""What the commands that ask a question share: their options, and where their words, data and charts go."""
 
 import argparse
 
@@ -6,19 +6,66 @@ from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-    from typing import Any
+    from collections.abc import Callable, Sequence
+
+    from circuit.model.circuit import Circuit
+    from circuit.report.account import Account
+    from circuit.report.chart import Chart
+
+FORMATS = ("text", "json", "csv")
+"""For people, for other programs, for a spreadsheet."""
 
 
-def arguments(parser: argparse.ArgumentParser, traces: bool = True) -> None:
-    """The options that every study has. traces: whether it has pressures over time to hand out."""
+def formats(parser: argparse.ArgumentParser, schema: "Callable[[], str] | None" = None, choices: "Sequence[str]" = FORMATS
+            ) -> None:
+    """`--format`, the same for every command that has more than words. schema: makes the JSON's."""
+    words = {"text": "for people", "json": "for other programs", "csv": "tables for a spreadsheet", "page": "a whole page"}
+    parser.add_argument("--format", choices=tuple(choices), default="text",
+                        help=", ".join(f"{name}: {words[name]}" for name in choices))
+    for old in ("json", "csv"):
+        parser.add_argument(f"--{old}", action=_Renamed, nargs="?", help=argparse.SUPPRESS)
+    if schema is not None:
+        parser.add_argument("--schema", action=_Schema, nargs=0, const=schema,
+                            help="print the JSON schema that --format json keeps to, and stop")
+
+
+class _Renamed(argparse.Action):
+    """An option that is spelled otherwise now."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        word = self.dest
+        traces = word == "csv" and any(action.dest == "pressures" for action in parser._actions)
+        parser.error(f"--{word} is spelled --format {word} now" + (
+            ", for the tables; every pressure over time goes to a file by --pressures X.csv" if traces else ""))
+
+
+class _Schema(argparse.Action):
+    """Prints a schema instead of doing anything else."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        print(self.const(), end="")
+        parser.exit(CLEAN)
+
+
+def arguments(parser: argparse.ArgumentParser, study: str, traces: bool = True, charts: bool = True) -> None:
+    """The options that every study has. study: its file in report/studies. traces: whether it has pressures over time."""
     parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
-    parser.add_argument("--json", action="store_true", help="for other programs, in SI")
+    formats(parser, lambda: _schema(study))
     if traces:
-        parser.add_argument("--csv", metavar="X.csv", help="write every pressure over time, in bar above atmosphere")
+        parser.add_argument("--pressures", metavar="X.csv", help="write every pressure over time, in bar above atmosphere")
         parser.add_argument("--balance", action="store_true", help="also say where the air went, and what is missing")
-    parser.add_argument("--plot", metavar="X.svg|png", help="write a chart")
-    parser.add_argument("--force", action="store_true", help="write over files that are there already")
+    if charts:
+        parser.add_argument("--plot", metavar="X.svg|png", help="write a chart")
+        parser.add_argument("--force", action="store_true", help="write over files that are there already")
+
+
+def _schema(study: str) -> str:
+    from importlib import import_module
+
+    from circuit.report.data import schema_text
+
+    module = import_module(f"circuit.report.studies.{study}")
+    return schema_text(module.KEY, module.RECORD)
 
 
 def sets(parser: argparse.ArgumentParser) -> None:
@@ -27,55 +74,48 @@ def sets(parser: argparse.ArgumentParser) -> None:
                         help="hold the figures to this set instead of the design's own; may be given several times")
 
 
-def run(options: argparse.Namespace, ask: "Callable[[Any], Any]", words: "Callable[[Any], str]", name: str,
-        traces: "Callable[[Any], Iterable[tuple[str, Any]]]" = lambda found: (),
-        charts: "Callable[[Any], Iterable[tuple[str, Any]]]" = lambda found: (),
-        met: "Callable[[Any], bool | None]" = lambda found: None) -> int:
-    """Loads the design, asks, prints, writes. charts: each with the word that goes behind the name of a second file.
-
-    met: whether what was found keeps its limits; None where there are none.
-    """
-    from circuit import pipeline
+def unknown_set(names: "Sequence[str]") -> str:
+    """What is wrong with the names of rule sets, or nothing."""
     from circuit.clauses import set_names
+
+    wrong = [name for name in names if name not in set_names()]
+    return f"no set of rules is called `{wrong[0]}`: known sets are {', '.join(set_names())}" if wrong else ""
+
+
+def run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> int:
+    """Loads the design, asks, prints, writes."""
+    from circuit import pipeline
     from circuit.mistake import Unreadable
-    from circuit.report import figures
+    from circuit.report.account import FORMATS
+    from circuit.report.traces import csv
     from circuit.sim import NoSuchPlace
     from circuit.studies.hands import CannotAsk
 
-    wrong = [each for each in getattr(options, "rules", ()) if each not in set_names()]
-    if wrong:
-        return complain(f"no set of rules is called `{wrong[0]}`: known sets are {', '.join(set_names())}")
-    target = getattr(options, "plot", None) or ""
-    if target and not target.lower().endswith((".svg", ".png")):
-        return complain(f"a chart is written as svg or png, not as {target}")
-    table = getattr(options, "csv", None)
-    if not all(is_free(path, options.force) for path in (target, table) if path):
+    if wrong := unknown_set(getattr(options, "rules", ())):
+        return complain(wrong)
+    chart, pressures = (getattr(options, name, None) or "" for name in ("plot", "pressures"))
+    if chart and not chart.lower().endswith((".svg", ".png")):
+        return complain(f"a chart is written as svg or png, not as {chart}")
+    if not all(is_free(path, options.force) for path in (chart, pressures) if path):
         return UNREADABLE
     try:
         circuit = pipeline.load(options.file)
         with Telling() as tell:
-            tell(f"{name}: simulating {circuit.vehicle.name}")
+            tell(f"{options.command}: working on {circuit.vehicle.name}")
             found = ask(circuit)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     except (CannotAsk, NoSuchPlace) as trouble:
         return complain(f"{options.file}: {trouble}")
-    if not getattr(options, "balance", False):
-        print(figures.document(name, circuit, found) if options.json else words(found), end="")
-    else:
-        from circuit.report.balance import as_data, balance
-
-        runs = list(traces(found))
-        print(figures.document(name, circuit, found, balance=as_data(runs)) if options.json else
-              words(found) + balance(runs), end="")
+    print(FORMATS[options.format](found, getattr(options, "balance", False)), end="")
     try:
-        if table:
-            _write(table, figures.csv(traces(found)).encode())
-        if target:
-            _draw(target, list(charts(found)))
+        if pressures:
+            _write(pressures, csv(found.traces).encode())
+        if chart:
+            _draw(chart, list(found.charts()))
     except (OSError, ValueError) as trouble:
         return complain(f"cannot be written: {trouble}")
-    return FINDINGS if met(found) is False else CLEAN
+    return FINDINGS if found.is_met is False else CLEAN
 
 
 def _write(path: str, content: bytes) -> None:
@@ -83,7 +123,7 @@ def _write(path: str, content: bytes) -> None:
         file.write(content)
 
 
-def _draw(target: str, charts: "list[tuple[str, Any]]") -> None:
+def _draw(target: str, charts: "list[tuple[str, Chart]]") -> None:
     """Writes the charts: the first under the name given, further ones with their own word before the ending."""
     from circuit.draw.export import png
     from circuit.report.chart import svg

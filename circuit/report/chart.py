@@ -5,6 +5,8 @@ from html import escape
 from typing import NamedTuple
 
 from circuit.draw.palette import FAINT, INK, PAPER, QUIET
+from circuit.model.trace import Trace
+from circuit.units import ATMOSPHERE
 
 WIDE, HIGH = 900, 480
 LEFT, RIGHT, TOP, BOTTOM = 64, 230, 58, 52
@@ -38,6 +40,22 @@ class Chart(NamedTuple):
     moments: tuple[tuple[float, str], ...] = ()
     x_ticks: tuple[tuple[float, str], ...] = ()
     room: int = RIGHT
+
+
+POINTS = 400
+
+
+def bar(pressure: float) -> float:
+    """Gauge bar of an absolute pressure."""
+    return (pressure - ATMOSPHERE) / 1e5
+
+
+def curve(trace: Trace, place: str | int, label: str, begin: float = 0.0, end: float | None = None,
+          per: float = 1.0) -> Curve:
+    """A place's gauge pressure in bar. per: s that one unit of the time axis stands for."""
+    last = trace.end if end is None else min(end, trace.end)
+    times = [begin + (last - begin) * number / POINTS for number in range(POINTS + 1)]
+    return Curve(label, [(time - begin) / per for time in times], [bar(p) for p in trace.curve(place, times)])
 
 
 def svg(chart: Chart) -> str:

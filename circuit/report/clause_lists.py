@@ -4,14 +4,17 @@ import textwrap
 
 from circuit import rules
 from circuit.clauses import ALWAYS, Clause, rule_set, set_names
-from circuit.judging.rule import Figure, Result
-from circuit.units import shown, told_apart
+from circuit.judging.rule import Result
+from circuit.report.plain import as_text
+from circuit.report.table import Table
+from circuit.report.words import compared
 from circuit.verdict.coverage import Covered, coverage, differences
 from circuit.verdict.judge import Verdict
 
-_WIDTH = 110
+_WIDTH, _COVERAGE = 110, 160
 _OUTCOMES = {Result.MET: "met", Result.TURNS: "met, turns", Result.NOT_MET: "not met",
              Result.UNDECIDED: "not decided", Result.UNDECIDABLE: "no file"}
+_COLUMNS = ("clause", "outcome", "found", "limit", "margin", "rule")
 _HEAD = "Sets of rules. A design names them with `rules SET`; `airwright standards SET` lists one."
 COMMON = "common practice, no source"
 _DECIDED = {"declared": "declaration"}
@@ -20,32 +23,17 @@ _DECIDED = {"declared": "declaration"}
 
 def clauses_table(judged: Verdict) -> list[str]:
     """The coverage table: clause, outcome of four, figure, limit, margin, rule."""
-    rows = [("clause", "outcome", "found", "limit", "margin", "rule")]
-    for row in coverage(judged):
-        if row.clause.key.startswith(f"{ALWAYS}/") and not row.rules:
-            continue
-        outcome = "waived" if row.waived else _OUTCOMES[row.outcome]
-        rows.append((_id(row.clause), outcome, *figures(row.figure), ", ".join(row.rules) or "-"))
-    widths = [max(len(row[column]) for row in rows) for column in range(5)]
-    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths)) + f"  {row[5]}" for row in rows]
-    doubtful = [_id(row.clause) for row in coverage(judged) if row.clause.basis not in ("read", COMMON)]
-    notes = textwrap.wrap(f"{len(doubtful)} of these clauses are known otherwise than by reading them, from a parallel "
-                          "text, a copy or memory: airwright explain CLAUSE tells how", _WIDTH) if doubtful else []
-    tally = {word: sum(row[1] == word for row in rows[1:]) for word in (*_OUTCOMES.values(), "waived")}
+    shown = [row for row in coverage(judged) if row.rules or not row.clause.key.startswith(f"{ALWAYS}/")]
+    outcomes = ["waived" if row.waived else _OUTCOMES[row.outcome] for row in shown]
+    rows = tuple((_id(row.clause), outcome, *(cell or "-" for cell in compared(row.figure)), ", ".join(row.rules) or "-")
+                 for row, outcome in zip(shown, outcomes))
+    doubtful = [row for row in shown if row.clause.basis not in ("read", COMMON)]
+    notes = [f"{len(doubtful)} of these clauses are known otherwise than by reading them, from a parallel text, a copy or "
+             "memory: airwright explain CLAUSE tells how"] if doubtful else []
+    tally = {word: outcomes.count(word) for word in (*_OUTCOMES.values(), "waived")}
     notes.append(", ".join(f"{number} {word}" for word, number in tally.items() if number)
                  + "; no file: it takes a physical test")
-    return [line.rstrip() for line in (lines[0], "-" * len(lines[0]), *lines[1:])] + notes
-
-
-def figures(figure: Figure | None) -> tuple[str, str, str]:
-    """Found, limit and margin; `-` where nothing was compared."""
-    if figure is None:
-        return "-", "-", "-"
-    dimension = "difference" if figure.dimension == "pressure" else figure.dimension
-    sign = "-" if figure.margin < 0 else ""
-    found, limit = told_apart(figure.found, figure.limit, figure.dimension)
-    margin = told_apart(abs(figure.margin), 0.0, dimension)[0] if figure.margin else shown(0.0, dimension)
-    return found, f"{'>=' if figure.at_least else '<='} {limit}", sign + margin
+    return as_text(Table("coverage", "Clauses", _COLUMNS, rows, tuple(notes), wide={"rule"}), _COVERAGE)
 
 
 def _id(clause: Clause) -> str:
@@ -71,7 +59,7 @@ def where_sets_differ(judged: Verdict) -> list[str]:
 def _answer(row: Covered) -> str:
     text = f"{row.clause.number}: {'waived' if row.waived else _OUTCOMES[row.outcome]}"
     if row.figure is not None:
-        found, limit, margin = figures(row.figure)
+        found, limit, margin = compared(row.figure)
         text += f"; {row.figure.what} {found}, {limit}, margin {margin}"
     elif row.says:
         missing = row.outcome in (Result.UNDECIDED, Result.UNDECIDABLE) and not row.rules

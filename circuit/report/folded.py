@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from circuit.report.table import Table, without_columns, without_empty
+from circuit.report.table import Table, in_minutes, without_columns, without_empty
 
 Cells = tuple[str, ...]
 
@@ -16,7 +16,7 @@ class Folded(NamedTuple):
 
 def folded(table: Table) -> Folded:
     """The rows in groups, in the order of the first row of each."""
-    table = _joined(table)
+    table = _joined(in_minutes(table))
     bands = [table.columns.index(name) for name in table.bands]
     shown = without_empty(without_columns(table, frozenset(table.bands)))
     groups: dict[Cells, list[Cells]] = {}

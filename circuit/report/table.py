@@ -1,9 +1,11 @@
-"""A table as data: what a page, a PDF and a CSV file show alike."""
+"""A table as data: what a terminal, a page, a PDF and a CSV file show alike."""
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Set
 from typing import NamedTuple
+
+from circuit.report.words import clock
 
 ASSUMED_FACE = "Contains assumed values: where the design is silent, a typical part was taken. Confirm before use."
 
@@ -22,9 +24,9 @@ class Table(NamedTuple):
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     notes: tuple[str, ...] = ()
-    blank: frozenset[str] = frozenset()
-    numbers: frozenset[str] = frozenset()
-    wide: frozenset[str] = frozenset()
+    blank: Set[str] = frozenset()
+    numbers: Set[str] = frozenset()
+    wide: Set[str] = frozenset()
     assumed: bool = False
     marks: tuple[tuple[str, ...], ...] = ()
     bands: tuple[str, ...] = ()
@@ -37,7 +39,7 @@ class Table(NamedTuple):
         return [row[place] for row in self.rows]
 
 
-def without_columns(table: Table, names: "frozenset[str] | set[str]") -> Table:
+def without_columns(table: Table, names: Set[str]) -> Table:
     """A table without some of its columns."""
     kept = [place for place, name in enumerate(table.columns) if name not in names]
     return table._replace(columns=tuple(table.columns[place] for place in kept),
@@ -48,6 +50,27 @@ def without_empty(table: Table) -> Table:
     """The table without columns that hold nothing and wait for nothing; a file for programs keeps them."""
     return without_columns(table, {name for place, name in enumerate(table.columns)
                                    if name not in table.blank and table.rows and not any(row[place] for row in table.rows)})
+
+
+def in_minutes(table: Table) -> Table:
+    """The table with times as people say them, where one of its seconds are minutes; a file keeps the seconds."""
+    timed = {name for name in table.numbers if name.endswith(" s")}
+    if not any(cell and float(cell) >= 120 for name in timed for cell in table.column(name)):
+        return table
+    rows = tuple(tuple(clock(float(cell)) if name in timed and cell else cell for name, cell in zip(table.columns, row))
+                 for row in table.rows)
+    return table._replace(columns=tuple(name[:-2] if name in timed else name for name in table.columns), rows=rows,
+                          numbers=table.numbers - timed)
+
+
+def as_one(tables: Iterable[Table]) -> str:
+    """Several tables as one CSV: a first column with each table's key, its heads again where a table begins."""
+    return "".join(as_csv(led_by("table", table.key, table)) for table in tables if table.rows)
+
+
+def led_by(name: str, cell: str, table: Table) -> Table:
+    """A table with one more column before the others, the same in every row."""
+    return table._replace(columns=(name, *table.columns), rows=tuple((cell, *row) for row in table.rows))
 
 
 def said_once(tables: Iterable[Table]) -> tuple[Table, ...]:

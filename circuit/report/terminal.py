@@ -9,9 +9,8 @@ from circuit.judging.prediction import Predicted
 from circuit.judging.leaning import RANGE
 from circuit.judging.rule import Answer, Figure, Judgement, Result
 from circuit.mistake import Mistake
-from circuit.report.words import CAUTION, count
+from circuit.report.words import CAUTION, compared, count
 from circuit.source import Span
-from circuit.units import shown, told_apart
 from circuit.verdict.judge import NOTHING, Verdict, consequence
 
 WIDTH = 110
@@ -181,17 +180,8 @@ def _leaning(assumed: tuple[Assumed, ...], indent: int) -> list[str]:
 
 def figure(value: Figure) -> str:
     """`found ..., limit ..., margin ...`"""
-    dimension = "difference" if value.dimension == "pressure" else value.dimension
-    margin = _margin(value, dimension)
-    found, limit = told_apart(value.found, value.limit, value.dimension)
-    word = "to spare" if value.margin >= 0 else "short" if value.at_least else "too much"
-    bound = "at least" if value.at_least else "at most"
-    return f"{value.what}: found {found}, limit {bound} {limit}, {margin} {word}"
-
-
-def _margin(value: Figure, dimension: str) -> str:
-    """What is to spare or missing, with as many digits as it takes not to be nothing."""
-    return told_apart(abs(value.margin), 0.0, dimension)[0] if value.margin else shown(0.0, dimension)
+    found, limit, margin = compared(value)
+    return f"{value.what}: found {found}, limit {limit}, {margin}{' to spare' if value.margin >= 0 else ''}"
 
 
 def cited(clause: Clause) -> str:
@@ -314,12 +304,10 @@ def _met(judgements: list[Judgement]) -> list[str]:
 
 
 def _with_limit(answer: Answer) -> str:
-    value = answer.figure
-    if value is None:
+    if answer.figure is None:
         return answer.says
-    bound = "at least" if value.at_least else "at most"
-    dimension = "difference" if value.dimension == "pressure" else value.dimension
-    return f"{answer.says}; {bound} {shown(value.limit, value.dimension)}, {shown(value.margin, dimension)} to spare"
+    _, limit, margin = compared(answer.figure)
+    return f"{answer.says}; {limit}, {margin} to spare"
 
 
 def _severities(judgements: list[Judgement]) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from functools import wraps
+from inspect import signature
 from typing import Any, Concatenate, ParamSpec, TypeVar
 
 from circuit import sim
@@ -16,10 +17,14 @@ Result = TypeVar("Result")
 
 def once(study: Callable[Concatenate[Circuit, Asked], Result]) -> Callable[Concatenate[Circuit, Asked], Result]:
     """A study that is worked out once for each circuit and each way of asking; what it raises is not kept."""
+    ways = signature(study)
 
     @wraps(study)
     def asked(circuit: Circuit, *more: Asked.args, **named: Asked.kwargs) -> Result:
-        return circuit.answers.once(_question(study, more, named), lambda: study(circuit, *more, **named))
+        asking = ways.bind(circuit, *more, **named)
+        asking.apply_defaults()
+        asked_for = list(asking.arguments.values())[1:]
+        return circuit.answers.once(_question(study, *asked_for), lambda: study(circuit, *more, **named))
 
     return asked  # type: ignore[return-value]
 

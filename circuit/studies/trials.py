@@ -85,6 +85,10 @@ class Tried(NamedTuple):
     span: Span | None = None
 
     @property
+    def ran(self) -> bool:
+        return self.trace is not None
+
+    @property
     def is_met(self) -> bool:
         return self.trace is not None and all(outcome.met is True for outcome in self.outcomes)
 

@@ -8,10 +8,8 @@ import sys
 from pathlib import Path
 
 from circuit.pipeline import load
-from circuit.report import studies
-from circuit.studies.charge import charge
-from circuit.studies.reserve import reserve
-from circuit.studies.respond import respond
+from circuit.report import account
+from circuit.report.studies import charge, reserve, respond
 from tests.designs import EXAMPLES, example_names
 
 HEAD = """Frozen: what this version predicts of design.air, by `airwright charge`, `respond` and `reserve`. Not measured; the
@@ -28,7 +26,7 @@ def path_of(name: str) -> Path:
 def predicted(name: str) -> str:
     """The three tables of an example."""
     circuit = load(str(EXAMPLES / name / "design.air"))
-    told = (studies.charge(charge(circuit)), studies.response(respond(circuit)), studies.reserve(reserve(circuit)))
+    told = (account.text(study.account(circuit)) for study in (charge, respond, reserve))
     rule = "\n" + "=" * 118 + "\n\n"
     parts = [each.partition("\n- ")[0].rstrip() + "\n" for each in told]
     return rule.join((HEAD, *parts)).replace(circuit.source.name, "design.air")

@@ -232,7 +232,7 @@ def test_a_still_page_has_no_scenes_and_is_smaller():
 
 def test_what_simulations_say_of_times_is_a_table():
     words = " ".join(read(text(PLAYED, playing=True)).words)
-    assert "Response prediction" in words and "full applications with the engine off" in words
+    assert "Response prediction" in words and "Full applications with the engine off" in words
     assert "Response prediction" not in " ".join(read(text(PLAYED)).words)
 
 
@@ -282,6 +282,6 @@ def test_what_a_simulation_decided_is_a_row_and_counts_in_the_verdict():
     clause = plain.judgements[0].clause
     late = Predicted(clause, Result.NOT_MET, "dry", "too late", Figure("time", 0.6, 0.45, "time", False))
     words = page(plain._replace(predicted=(late,)), playing=False)
-    assert "1 of them by simulation" in words and "too late; predicted by simulation" in words and "over by 0.15 s" in words
+    assert "1 of them by simulation" in words and "too late; predicted by simulation" in words and "0.15 s too much" in words
     label = str(len(plain.findings) + 1)
     assert data(words)["findings"][-1] == [label, ["dry"]] and words.count(f'data-finding="{label}"') == 2

@@ -152,7 +152,7 @@ def test_the_balance_is_printed_on_request():
     command = [sys.executable, "-m", "circuit", "run", str(EXAMPLES / "truck-6x4" / "design.air"), "--balance"]
     said = subprocess.run(command, cwd=ROOT, text=True, capture_output=True, timeout=60).stdout
     assert "Air balance, g: predicted" in said and "with the accuracy asked for" in said
-    data = json.loads(subprocess.run([*command, "--json"], cwd=ROOT, text=True, capture_output=True, timeout=60).stdout)
+    data = json.loads(subprocess.run([*command, "--format", "json"], cwd=ROOT, text=True, capture_output=True, timeout=60).stdout)
     assert [row["run"] for row in data["balance"]] == ["full-application", "primary-lost"]
     for row in data["balance"]:
         assert row["first"] - row["vented"] + row["made"] + row["fed"] == pytest.approx(row["last"], abs=1e-12)

@@ -143,14 +143,17 @@ tube low.2 -> right: size 3/8 in, length 1 m
 
 
 def test_a_place_that_is_never_reached_comes_first_and_is_said_so():
-    from circuit.report import figures, studies
+    from circuit.report import account
+    from circuit.report.studies import respond as told
 
     circuit = loaded(NEVER)
     found = respond(circuit)
     assert [timed.name for timed in found.applied] == ["right", "left"]
     assert found.applied[0].time == (None, None, None) and found.applied[0].is_met is False
-    text, told = studies.response(found), figures.document("respond", circuit, found)
-    row = next(row for row in text.split("\n") if row.strip().startswith("right "))
-    assert row.count("not reached") == 3 and "NOT MET" in row
-    assert "nan" not in text.lower().replace("governance", "") and "NaN" not in told
-    assert not figures.response_chart(found).title.count("nan")
+    answer = told.account(circuit)
+    text = account.text(answer)
+    row = next(row for row in text.split("\n") if row.startswith("right "))
+    assert "NOT MET, never reached" in row
+    assert dict(zip(answer.tables[0].columns, answer.tables[0].rows[0]))["time s"] == ""
+    assert "nan" not in text.lower().replace("governance", "") and "NaN" not in account.json(answer)
+    assert not any("nan" in chart.title for _, chart in answer.charts())

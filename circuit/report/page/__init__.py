@@ -15,11 +15,11 @@ from circuit.draw.marks import Mark
 from circuit.draw.pressure import BANDS, Reading
 from circuit.report.page import facts, markup, settled
 from circuit.report.page.instruments import instruments
-from circuit.report.sheets import volume_sheet
 from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.origin import fingerprint
-from circuit.report.sheets.papers import in_motion, pointed
-from circuit.report.table import Table
+from circuit.report.sheets.papers import applications, charging, response
+from circuit.report.studies import sizes, trials
+from circuit.report.table import Table, said_once
 from circuit.report.situations import unit_of
 from circuit.report.words import count
 from circuit.verdict.judge import Verdict
@@ -44,15 +44,15 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
     picture = svg(circuit, marks, reading=Reading(judged.evidence.driving.level, unit, live=True))
     moving: tuple[Table, ...] = ()
     shown: dict[str, Any] = {"scenes": [], "faults": None}
-    failing, held = "", None
+    failing, held = "", ""
     if playing:
         from circuit.faults.study import study
         from circuit.report.page import faulty, scenes
 
         say("simulating what the page plays")
         shown["scenes"] = [scenes.played(scene, spaces) for scene in scenes.scenes(circuit)]
-        moving = tuple(table for table in in_motion(judged) if table.rows)
-        held = scenes.trial_table(circuit)
+        moving = said_once(table for make in (response, charging, applications) for table in make(judged) if table.rows)
+        held = markup.tables(trials.account(circuit).tables) if circuit.trials else ""
         say("studying every single fault, and simulating each")
         studied = study(circuit)
         shown["faults"] = faulty.played(studied, spaces)
@@ -82,13 +82,11 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         verdict=markup.verdict(judged),
         rail=markup.rail(found),
         findings=markup.findings(found),
-        clauses=markup.clause_table(pointed(coverage(judged), moving)),
+        clauses=markup.clause_table(coverage(judged)),
         faults=markup.section("faults", "Single faults", failing),
         moving=markup.section("moving", "Response prediction", markup.tables(moving)),
-        trials=markup.section("trials", "Trials", markup.table(held) if held else ""),
-        chambers=markup.table(volume_sheet.chambers(judged)),
-        reservoirs=markup.table(volume_sheet.reservoirs(judged)),
-        ratios=markup.table(volume_sheet.ratios(judged)),
+        trials=markup.section("trials", "Trials", held),
+        volumes=markup.tables(sizes.account(judged).tables),
         assumed=markup.assumed(judged),
         assumed_count=count(len(circuit.assumed), "value"),
         cautions=markup.cautions(),

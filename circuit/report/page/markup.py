@@ -8,10 +8,10 @@ from circuit.draw.glyphs import escape
 from circuit.draw.pressure import BANDS, band_titles
 from circuit.judging.rule import Figure, Judgement, Result
 from circuit.report.sheets.cautions import CAUTIONS
-from circuit.report.sheets.clause_sheet import OUTCOMES, WAIVED, figures, parts_of, tally
+from circuit.report.sheets.clause_sheet import OUTCOMES, WAIVED, parts_of, tally
 from circuit.report.sheets.findings import labelled
-from circuit.report.table import Table, without_columns
-from circuit.report.words import count
+from circuit.report.table import Table, in_minutes, without_columns
+from circuit.report.words import compared, count
 from circuit.verdict.judge import Verdict, consequence
 
 CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "turns", "not-met", "undecided", "never", "waived")))
@@ -136,7 +136,7 @@ def _body(judgement: Judgement) -> str:
 def _figure(figure: Figure | None) -> str:
     if figure is None:
         return ""
-    found, limit, margin = figures(figure)
+    found, limit, margin = compared(figure)
     return f"<p><b>{text(figure.what)}</b> found {text(found)}, limit {text(limit)}, margin {text(margin)}</p>"
 
 
@@ -184,7 +184,7 @@ def table(rows: Table, name: str = "") -> str:
 
 def tables(several: tuple[Table, ...]) -> str:
     """Several tables, without the columns for a pen."""
-    return "".join(table(without_columns(each, each.blank)) for each in several)
+    return "".join(table(in_minutes(without_columns(each, each.blank))) for each in several)
 
 
 def section(key: str, title: str, inside: str) -> str:

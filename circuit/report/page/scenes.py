@@ -11,8 +11,7 @@ from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.report.page.instruments import states
 from circuit.report.page.pack import packed, parts_of, sampled, times_of
-from circuit.report.table import Table
-from circuit.report.studies import asked, found
+from circuit.report.studies.trials import asked, came
 from circuit.sim import Action, Script, pull, push, simulate, uncouple
 from circuit.studies import hands
 from circuit.studies.charge import charge
@@ -184,7 +183,7 @@ def played(scene: Scene, spaces: list[int]) -> dict[str, Any]:
 
 def _expected(run: Tried) -> list[list[Any]]:
     """Each expectation of a trial: whether it was met, where, what was asked, what came."""
-    return [[outcome.met, outcome.place, asked(outcome), found(outcome)] for outcome in run.outcomes]
+    return [[outcome.met, outcome.place, asked(outcome), came(outcome)] for outcome in run.outcomes]
 
 
 def _snapped(trace: Trace, end: float) -> Iterator[list[Any]]:
@@ -199,17 +198,3 @@ def _snapped(trace: Trace, end: float) -> Iterator[list[Any]]:
         else:
             words = f"{device.name}: {'' if event.value else 'no longer '}{event.variable}"
         yield [round(event.time, 2), words]
-
-
-def trial_table(circuit: Circuit) -> Table | None:
-    """What each trial of the design expects and what came of it; None for a design without one."""
-    rows = []
-    for run in run_trials(circuit):
-        if run.trace is None:
-            rows.append((run.trial.name, "not run", "", "", run.why))
-        rows += [(run.trial.name, {True: "met", False: "not met", None: "not decided"}[outcome.met], outcome.place,
-                  asked(outcome), found(outcome)) for outcome in run.outcomes]
-    if not rows:
-        return None
-    return Table("trials", "Trials of the design", ("trial", "outcome", "place", "asked", "predicted"), tuple(rows),
-                 wide=frozenset({"asked", "predicted"}))

@@ -1,8 +1,8 @@
 """Clause coverage: for every clause one of the four outcomes, with figure, limit and margin where there are such."""
 
-from circuit.judging.rule import Figure, Judgement, Result
+from circuit.judging.rule import Judgement, Result
 from circuit.report.table import Table
-from circuit.units import shown
+from circuit.report.words import compared
 from circuit.verdict.judge import Verdict
 
 OUTCOMES = tuple(result.value for result in Result)
@@ -20,7 +20,7 @@ def coverage(judged: Verdict) -> Table:
         for each in judged.predicted:
             if each.result is result is not Result.NOT_MET:
                 rows.append((result.value, each.clause.cited, each.clause.asks, each.thing,
-                             each.says + SIMULATED, *figures(each.figure), each.clause.basis))
+                             each.says + SIMULATED, *compared(each.figure), each.clause.basis))
                 marks.append((each.thing,) if each.thing in judged.circuit.by_name else ())
         for judgement in (one for each in judged.every for one in each.each()):
             if judgement.result is result:
@@ -61,23 +61,12 @@ def _row(judgement: Judgement) -> tuple[str, ...]:
     if answer.remark:
         says += f"; note: {answer.remark}"
     return (WAIVED if judgement.waiver else judgement.result.value, judgement.clause.cited, judgement.clause.asks,
-            answer.thing, says, *figures(answer.figure), judgement.clause.basis)
+            answer.thing, says, *compared(answer.figure), judgement.clause.basis)
 
 
 def seen(judgement: Judgement) -> str:
     """What a judgement says, and whether it was played."""
     return judgement.answer.says + (SIMULATED if judgement.by_simulation else "")
-
-
-def figures(figure: Figure | None) -> tuple[str, str, str]:
-    """Found, limit and margin in words."""
-    if figure is None:
-        return "", "", ""
-    dimension = "difference" if figure.dimension == "pressure" else figure.dimension
-    bound = "at least" if figure.at_least else "at most"
-    sign = "" if figure.margin >= 0 else "short by " if figure.at_least else "over by "
-    return (shown(figure.found, figure.dimension), f"{bound} {shown(figure.limit, figure.dimension)}",
-            f"{sign}{shown(abs(figure.margin), dimension)}")
 
 
 def parts_of(judged: Verdict, judgement: Judgement) -> tuple[str, ...]:

@@ -1,8 +1,9 @@
 """What is not met, numbered as on the schematic, with what comes of it and the remedy."""
 
 from circuit.judging.rule import Judgement
-from circuit.report.sheets.clause_sheet import figures, parts_of, seen
+from circuit.report.sheets.clause_sheet import parts_of, seen
 from circuit.report.table import Table
+from circuit.report.words import compared
 from circuit.verdict.judge import Verdict, consequence
 
 _COLUMNS = ("no.", "severity", "what is wrong", "at", "so", "mend", "found", "limit", "asked by", "mended by, date")
@@ -28,7 +29,7 @@ def findings(judged: Verdict) -> Table:
     rows, marks = [], []
     for label, judgement in labelled(judged):
         answer = judgement.answer
-        found, limit, _ = figures(answer.figure)
+        found, limit, _ = compared(answer.figure)
         mend = answer.remedy
         if judgement.waiver is not None:
             by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""

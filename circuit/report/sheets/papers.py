@@ -3,17 +3,15 @@
 from collections.abc import Callable
 from typing import NamedTuple
 
-from circuit.judging.rule import Result
+from circuit.report.account import tables_of
 from circuit.report.faults.fault_sheet import faults
-from circuit.report.sheets import motion, records, step_record, stored, volume_sheet
-from circuit.report.sheets.clause_sheet import SIMULATED, coverage
+from circuit.report.sheets import records, step_record
+from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.findings import findings
 from circuit.report.sheets.lists import assumptions, parts_list, settings_sheet, tube_schedule
+from circuit.report.studies import charge, leak_down, reserve, respond, sizes, trials
 from circuit.report.table import Table, said_once
 from circuit.verdict.judge import Verdict
-
-RESPONSE = "Response prediction"
-
 
 class Paper(NamedTuple):
     title: str
@@ -27,19 +25,19 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
     """
     circuit = judged.circuit
     makers: dict[str, Callable[[], tuple[Table, ...]]] = {
-        "Findings": lambda: (findings(judged), *_each(judged, findings)),
+        "Findings": lambda: (findings(judged), *_each(judged, lambda own: (findings(own),))),
         "Parts list": lambda: (parts_list(circuit),),
-        "Volume sheet": lambda: volume_sheet.sheet(judged),
+        "Volume sheet": lambda: sizes.account(judged).tables,
         "Tube schedule": lambda: (tube_schedule(circuit),),
         "Settings sheet": lambda: (settings_sheet(circuit),),
-        "Clause coverage": lambda: (_coverage(judged), *_each(judged, _coverage)),
+        "Clause coverage": lambda: (coverage(judged), *_each(judged, lambda own: (coverage(own),))),
         "Assumptions": lambda: (assumptions(circuit),),
         "Fault table": lambda: (faults(circuit),),
-        RESPONSE: lambda: (_response(judged), _ways(judged), *_each(judged, _response)),
+        "Response prediction": lambda: (*response(judged), *_each(judged, response)),
         "Charging and reserve": lambda: (
-            _build_up(judged), *_each(judged, _build_up), stored.duty(circuit, _sets(judged)), _applications(judged),
-            *_each(judged, _applications), _limits(judged), *_each(judged, _limits), stored.leaking(circuit)),
-        "Trials": lambda: (motion.trials(circuit),),
+            *charging(judged), *applications(judged), *_each(judged, charging), *_each(judged, applications),
+            *tables_of(lambda: leak_down.account(circuit), "leaking", "Leaking down")),
+        "Trials": lambda: trials.account(circuit).printed if circuit.trials else (),
         "Test record": lambda: (step_record.step_record(judged),),
         "Leak, stroke and balance records": lambda: (
             records.leak_record(judged), records.stroke_record(judged), records.balance_record(judged),
@@ -54,63 +52,26 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
     return tuple(found)
 
 
-def in_motion(judged: Verdict) -> tuple[Table, ...]:
-    """What simulations say: response, build-up, applications. What several take for granted is said at the first."""
-    return said_once((_response(judged), _build_up(judged), _applications(judged)))
+def response(judged: Verdict) -> tuple[Table, ...]:
+    """Application and release, and where the time goes."""
+    return tables_of(lambda: respond.account(judged.circuit, _sets(judged)), "response", "Application and release")
+
+
+def charging(judged: Verdict) -> tuple[Table, ...]:
+    """How the reservoirs fill."""
+    return tables_of(lambda: charge.account(judged.circuit, _sets(judged)), "build-up", "Charging")
+
+
+def applications(judged: Verdict) -> tuple[Table, ...]:
+    """What full applications leave."""
+    return tables_of(lambda: reserve.account(judged.circuit, _sets(judged)), "applications", "Reserve")
 
 
 def _sets(judged: Verdict) -> tuple[str, ...]:
     return tuple(each.name for each in judged.sets)
 
 
-def _response(judged: Verdict) -> Table:
-    return motion.response(judged.circuit, _sets(judged))
-
-
-def _ways(judged: Verdict) -> Table:
-    return motion.ways(judged.circuit, _sets(judged))
-
-
-def _build_up(judged: Verdict) -> Table:
-    return stored.build_up(judged.circuit, _sets(judged))
-
-
-def _applications(judged: Verdict) -> Table:
-    return stored.applications(judged.circuit, _sets(judged))
-
-
-def _limits(judged: Verdict) -> Table:
-    return stored.limits(judged.circuit, _sets(judged))
-
-
-def _coverage(judged: Verdict) -> Table:
-    return pointed(coverage(judged), in_motion(judged))
-
-
-def _each(judged: Verdict, make: Callable[[Verdict], Table]) -> tuple[Table, ...]:
-    """A table for each vehicle of a combination, where it has rows."""
-    own = ((name, make(verdict)) for name, verdict in judged.vehicles)
+def _each(judged: Verdict, make: Callable[[Verdict], tuple[Table, ...]]) -> tuple[Table, ...]:
+    """Tables of each vehicle of a combination, where they have rows."""
     return tuple(table._replace(key=f"{table.key}-{name}", title=f"{table.title}: {name}, by itself")
-                 for name, table in own if table.rows)
-
-
-def pointed(table: Table, moving: tuple[Table, ...]) -> Table:
-    """Clause coverage, where a clause that a drawing leaves open, or counts from volumes, points at the simulation."""
-    times: dict[str, set[str]] = {}
-    for each in moving:
-        if "asked by" in each.columns:
-            for cited, time in zip(each.column("asked by"), each.column("time s")):
-                if cited:
-                    times.setdefault(cited, set()).add(time)
-    outcome, clause, seen = (table.columns.index(name) for name in ("outcome", "clause", "what was seen"))
-    rows = []
-    for row in table.rows:
-        words = row[seen]
-        if row[clause] in times and row[outcome] == Result.UNDECIDED.value:
-            words = "not decided by the drawing; figures of a simulation are under " + RESPONSE.lower()
-        elif row[clause] in times and not words.endswith(SIMULATED):
-            given = times[row[clause]]
-            words += "; counted from volumes: " + (f"a simulation gives {min(given)} s" if len(given) == 1 else
-                                                   "a simulation's times are under charging and reserve")
-        rows.append((*row[:seen], words, *row[seen + 1:]))
-    return table._replace(rows=tuple(rows))
+                 for name, verdict in judged.vehicles for table in make(verdict) if table.rows)

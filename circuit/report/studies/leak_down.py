@@ -1,0 +1,54 @@
+"""Leaking down in words: what happens when, as the stored air goes."""
+
+from circuit.model.circuit import Circuit
+from circuit.report.account import Account
+from circuit.report.chart import Chart, curve
+from circuit.report.studies.words import pressure
+from circuit.report.table import Table
+from circuit.report.words import clock, sentence
+from circuit.studies.holding import all_holding
+from circuit.studies.leak_down import HOLES, USUAL, LeakDown, leak_down
+from circuit.units import shown
+
+_COLUMNS = ("after", "lowest reservoir", "highest reservoir", "what happens", "seen at")
+LOW_AIR = ("us-federal/S5.1.5", "us-federal/5.3-spring-brakes", "us-federal/393.43(a)", "us-federal/393.43(d)",
+           "un-r13/5.2.1.13.1", "un-r13/Annex 8 2.6")
+"""What a time line is worth looking at for; no limit of theirs is held here."""
+_FIRST = {True: "a warning comes before any knob pops out or a spring is fully on",
+          False: "NO WARNING comes before a knob pops out or a spring is fully on"}
+KEY, RECORD = "leak-down", LeakDown
+
+
+def account(circuit: Circuit, rate: float = USUAL, places: tuple[str, ...] = ()) -> Account:
+    found = leak_down(circuit, rate, places)
+    return Account(KEY, "Leaking down with the engine off", circuit, found, (_line(found),),
+                   all_holding(circuit, LOW_AIR), None, found.assumed, found.notes, (("leaking down", found.trace),),
+                   lambda: (("", _chart(found)),))
+
+
+def _line(found: LeakDown) -> Table:
+    rows = tuple((clock(moment.time), *(pressure(level) for level in moment.level), moment.what, "")
+                 for moment in found.moments)
+    holes = ", ".join(f"{name} {1e3 * size:.2f} mm" for name, size in found.holes)
+    notes = [] if rows else ["Nothing happens in the time watched."]
+    notes += [sentence(_FIRST[found.warned_first])] if found.warned_first is not None else []
+    notes += [f"Assumed: sharp holes ({holes}), each for a fall of {shown(found.rate, 'rate')} at {pressure(found.start)} if it "
+              "leaked by itself.",
+              f"With holes of {100 * HOLES:.0f} % more and less diameter each time is {(1 + HOLES)**-2:.1f} to "
+              f"{(1 - HOLES)**-2:.1f} times as long; what leaks where, and how fast, is not known before it is measured."]
+    return Table("leaking", "Leaking down with the engine off", _COLUMNS, rows, tuple(notes), {"seen at"},
+                 wide={"what happens"}, assumed=bool(found.assumed))
+
+
+def _chart(found: LeakDown) -> Chart:
+    trace, circuit = found.trace, found.circuit
+    tanks = circuit.reservoirs_for("supply", "service", "parking")
+    curves = [curve(trace, circuit.store(tank), tank.name, per=60.0) for tank in tanks[:6]]
+    shown_ones, moments = set(), []
+    for moment in found.moments:
+        what = moment.what.split(":")[0] if moment.what.startswith("springs ") else moment.what
+        if what not in shown_ones:
+            shown_ones.add(what)
+            moments.append((moment.time / 60.0, what))
+    return Chart(f"Leaking down: {circuit.vehicle.title}", "predicted; engine off, holes as stated in the table",
+                 "time, minutes", "pressure, bar above atmosphere", tuple(curves), (), tuple(moments))
