@@ -2,6 +2,7 @@
 
 import argparse
 
+from circuit.console.asking import formats, unknown_set
 from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, paint, show_mistakes
 
 GROUP = "hold"
@@ -10,7 +11,7 @@ HELP = "hold designs to the rules and say what was met, not met, not decided"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("files", nargs="+", metavar="FILE", help="a design, ending in .air")
-    parser.add_argument("--format", choices=("text", "json"), default="text", help="for people, or for other programs")
+    formats(parser, _schema)
     parser.add_argument("--rules", action="append", default=[], metavar="SET",
                         help="hold the designs to this set instead of their own; may be given several times")
     parser.add_argument("--clauses", action="store_true",
@@ -23,41 +24,57 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--assumed", action="store_true", help="list every typical value taken for one left out")
 
 
+def _schema() -> str:
+    from circuit.report.machine import SCHEMA
+
+    return SCHEMA.read_text(encoding="utf-8")
+
+
 def run(options: argparse.Namespace) -> int:
-    from circuit.clauses import set_names
     from circuit.mistake import Unreadable
 
-    wrong = [name for name in options.rules if name not in set_names()]
-    if wrong:
-        return complain(f"no set of rules is called `{wrong[0]}`: known sets are {', '.join(set_names())}")
-    status = CLEAN
-    entries = []
-    for place, name in enumerate(options.files):
+    if wrong := unknown_set(options.rules):
+        return complain(wrong)
+    status, told = CLEAN, []
+    for name in options.files:
         try:
             judged = _judged(name, options)
             status = max(status, FINDINGS if judged.fails(options.fail_on) else CLEAN)
-            if options.format == "json":
-                from circuit.report import machine
-
-                entries.append(machine.design(judged))
-            else:
-                from circuit.report import terminal
-
-                print(("\n" if place else "") + terminal.verdict(judged, paint(), options.assumed, options.short,
-                                                             options.clauses), end="")
+            told.append(_told(judged, options))
         except Unreadable as unreadable:
             status = UNREADABLE
             if options.format == "json":
                 from circuit.report import machine
 
-                entries.append(machine.unreadable(name, unreadable.mistakes))
+                told.append(machine.unreadable(name, unreadable.mistakes))
             else:
                 show_mistakes(unreadable)
+                continue
+        if options.format == "text":
+            print(("\n" if len(told) > 1 else "") + told[-1], end="")
     if options.format == "json":
         from circuit.report import machine
 
-        print(machine.document(entries), end="")
+        print(machine.document(told), end="")
+    elif options.format == "csv":
+        print("".join(told), end="")
     return status
+
+
+def _told(judged, options: argparse.Namespace):  # type: ignore[no-untyped-def]
+    """A design in the format that is asked for; of JSON an entry of the document."""
+    if options.format == "json":
+        from circuit.report import machine
+
+        return machine.design(judged)
+    if options.format == "csv":
+        from circuit.report.sheets.verdict import tables
+        from circuit.report.table import as_one
+
+        return as_one(tables(judged))
+    from circuit.report import terminal
+
+    return terminal.verdict(judged, paint(), options.assumed, options.short, options.clauses)
 
 
 def _judged(name: str, options: argparse.Namespace):  # type: ignore[no-untyped-def]

@@ -2,7 +2,8 @@
 
 import argparse
 
-from circuit.console.say import CLEAN, FINDINGS, paint, show_mistakes
+from circuit.console.asking import formats, unknown_set
+from circuit.console.say import CLEAN, FINDINGS, complain, paint, show_mistakes
 
 GROUP = "hold"
 HELP = "say what changed from one version of a design to another, and what is met no more"
@@ -11,22 +12,26 @@ HELP = "say what changed from one version of a design to another, and what is me
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("old", metavar="OLD", help="the design as it was")
     parser.add_argument("new", metavar="NEW", help="the design as it is; exit 1 when it has a finding more")
-    parser.add_argument("--format", choices=("text", "json"), default="text", help="for people, or for other programs")
+    formats(parser, _schema)
     parser.add_argument("--rules", action="append", default=[], metavar="SET",
                         help="hold both designs to this set instead of their own; may be given several times")
 
 
+def _schema() -> str:
+    from circuit.report.changes import SCHEMA
+
+    return SCHEMA.read_text(encoding="utf-8")
+
+
 def run(options: argparse.Namespace) -> int:
     from circuit import pipeline
-    from circuit.clauses import set_names
-    from circuit.console.say import complain
     from circuit.mistake import Unreadable
     from circuit.report import changes
     from circuit.report.compare import compare
+    from circuit.report.table import as_one
 
-    wrong = [name for name in options.rules if name not in set_names()]
-    if wrong:
-        return complain(f"no set of rules is called `{wrong[0]}`: known sets are {', '.join(set_names())}")
+    if wrong := unknown_set(options.rules):
+        return complain(wrong)
     verdicts, status = [], CLEAN
     for name in (options.old, options.new):
         try:
@@ -36,5 +41,7 @@ def run(options: argparse.Namespace) -> int:
     if status != CLEAN:
         return status
     found = compare(*verdicts)
-    print(changes.document(found) if options.format == "json" else changes.text(found, paint()), end="")
+    told = {"text": lambda: changes.text(found, paint()), "json": lambda: changes.document(found),
+            "csv": lambda: as_one(changes.tables(found))}
+    print(told[options.format](), end="")
     return FINDINGS if found.is_worse else CLEAN

@@ -2,6 +2,7 @@
 
 import argparse
 
+from circuit.console.asking import formats
 from circuit.console.say import CLEAN, complain, is_free, show_mistakes
 
 GROUP = "ask"
@@ -27,7 +28,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--simulate", action="store_true", help="simulated, and held against what the graph says")
     parser.add_argument("--situations", action="store_true",
                         help="simulated with the engine off and on, full and part pedal: the worst; with --fault: each")
-    parser.add_argument("--json", action="store_true", help="for programs: every fault with its figures")
+    formats(parser, choices=("text", "json"))
 
 
 def run(options: argparse.Namespace) -> int:
@@ -37,7 +38,8 @@ def run(options: argparse.Namespace) -> int:
     from circuit.report.faults.wanted import Misasked, Wanted, answered, refuse
     from circuit.studies.hands import CannotAsk
 
-    wanted = Wanted(**{name: value for name in Wanted._fields if (value := getattr(options, name)) is not None})
+    chosen = {name: value for name in Wanted._fields if (value := getattr(options, name, None)) is not None}
+    wanted = Wanted(**{**chosen, "json": options.format == "json"})
     try:
         refuse(wanted)
         given = answered(pipeline.load(options.file), wanted)

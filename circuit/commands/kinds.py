@@ -2,6 +2,7 @@
 
 import argparse
 
+from circuit.console.asking import formats
 from circuit.console.say import CLEAN
 
 GROUP = "write"
@@ -9,8 +10,13 @@ HELP = "list every kind of part and line by group"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--format", choices=("text", "json", "page"), default="text",
-                        help="for people, for other programs, or the whole reference page")
+    formats(parser, _schema, ("text", "json", "page"))
+
+
+def _schema() -> str:
+    from circuit.report.kinds import schema_text
+
+    return schema_text()
 
 
 def run(options: argparse.Namespace) -> int:

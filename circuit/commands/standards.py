@@ -2,6 +2,7 @@
 
 import argparse
 
+from circuit.console.asking import unknown_set
 from circuit.console.say import CLEAN, complain
 
 GROUP = "hold"
@@ -13,11 +14,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit.clauses import set_names
     from circuit.report.clause_lists import standards
 
-    wrong = [name for name in options.sets if name not in set_names()]
-    if wrong:
-        return complain(f"no set of rules is called `{wrong[0]}`: known sets are {', '.join(set_names())}")
+    if wrong := unknown_set(options.sets):
+        return complain(wrong)
     print(standards(tuple(options.sets)), end="")
     return CLEAN

@@ -2,14 +2,17 @@
 
 import json
 import textwrap
+from pathlib import Path
 from typing import Any
 
 from circuit import __version__
 from circuit.report.compare import Change, Comparison
 from circuit.report.outcomes import Outcome
+from circuit.report.table import Table
 from circuit.report.terminal import WIDTH, Paint
 from circuit.report.words import CAUTION, count
 
+SCHEMA = Path(__file__).resolve().parent / "compare.schema.json"
 _DESIGN = (
     ("Parts", ("added", "removed", "replaced", "renamed", "moved")),
     ("Lines led elsewhere", ("re-routed",)),
@@ -73,6 +76,15 @@ def _outcome(outcome: Outcome, paint: Paint) -> list[str]:
 def _folded(row: str) -> list[str]:
     return textwrap.wrap(row, WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False,
                          break_on_hyphens=False)
+
+
+def tables(found: Comparison) -> tuple[Table, ...]:
+    """What changed, and what came of it, of a combination's vehicles too."""
+    every = (found, *(own for _, own in found.vehicles))
+    return (Table("changes", "Changes", ("file", *Change._fields),
+                  tuple((one.new, *map(str, each)) for one in every for each in one.changes), numbers={"line"}),
+            Table("outcomes", "Outcomes", ("file", *Outcome._fields),
+                  tuple((one.new, *map(str, each)) for one in every for each in one.outcomes), numbers={"line"}))
 
 
 def document(found: Comparison) -> str:

@@ -1,41 +1,94 @@
 """The list of kinds: for people by group, for programs as JSON, and the reference page of all kinds."""
 
 import json
-from typing import Any
+from typing import NamedTuple
 
 from circuit import kinds
 from circuit.declaring.kind import OUTSIDE, Kind
 from circuit.declaring.traits import Group
+from circuit.report.data import DIALECT, data, of_type
 from circuit.report.explain import explain
 from circuit.tables import table
 
 
+class KindPort(NamedTuple):
+    number: str
+    role: str
+    words: tuple[str, ...]
+    holes: int
+
+
+class KindSetting(NamedTuple):
+    """typical: taken where a design leaves it out; usual: where a study asks for it; source: of either."""
+
+    name: str
+    dimension: str
+    says: str
+    required: bool
+    choices: tuple[str, ...]
+    typical: str | None
+    usual: str | None
+    source: str | None
+
+
+class KindPassage(NamedTuple):
+    from_: str
+    to: str
+    both_ways: bool
+    says: str
+
+
+class KindFailure(NamedTuple):
+    name: str
+    says: str
+
+
+class KindEntry(NamedTuple):
+    """A kind of part or line. rows: of the trade's device list that it covers."""
+
+    name: str
+    title: str
+    group: str
+    aliases: tuple[str, ...]
+    purpose: str
+    behaviour: str
+    ports: tuple[KindPort, ...]
+    settings: tuple[KindSetting, ...]
+    passages: tuple[KindPassage, ...]
+    failures: tuple[KindFailure, ...]
+    rows: tuple[int, ...]
+
+
 def as_json() -> str:
     """All kinds, and for each row of the trade's device list the kinds that cover it."""
-    listed = [_entry(kind) for kind in kinds.every()]
-    rows = {
-        str(row["row"]): {"title": row["title"], "kinds": [kind.name for kind in kinds.every() if row["row"] in kind.rows]}
-        for row in table("devices")["device"]
-    }
-    return json.dumps({"kinds": listed, "rows": rows}, indent=2, ensure_ascii=False) + "\n"
+    rows = {str(row["row"]): {"title": row["title"], "kinds": [kind.name for kind in kinds.every() if row["row"] in kind.rows]}
+            for row in table("devices")["device"]}
+    return json.dumps({"kinds": data([_entry(kind) for kind in kinds.every()]), "rows": rows}, indent=2,
+                      ensure_ascii=False) + "\n"
 
 
-def _entry(kind: Kind) -> dict[str, Any]:
-    return {
-        "name": kind.name, "title": kind.title, "group": kind.group.value, "aliases": list(kind.aliases),
-        "purpose": kind.purpose, "behaviour": kind.behaviour,
-        "ports": [{"number": p.number, "role": p.role.value, "words": list(p.words), "holes": p.holes} for p in kind.ports],
-        "settings": [
-            {"name": s.name, "dimension": s.dimension, "says": s.says, "required": s.required, "choices": list(s.choices),
-             **({"typical": s.typical.text, "source": s.typical.source} if s.typical else {}),
-             **({"usual": s.usual.text, "source": s.usual.source} if s.usual else {})}
-            for s in kind.settings
-        ],
-        "passages": [{"from": p.start, "to": "the open air" if p.end == OUTSIDE else p.end, "both_ways": p.both_ways,
-                      "says": p.says} for p in kind.passages],
-        "failures": [{"name": f.name, "says": f.says} for f in kind.failures],
-        "rows": list(kind.rows),
-    }
+def schema_text() -> str:
+    """The schema of that JSON."""
+    known: dict[str, object] = {}
+    listed = of_type(tuple[KindEntry, ...], known)
+    row = {"type": "object", "required": ["title", "kinds"], "additionalProperties": False,
+           "properties": {"title": {"type": "string"}, "kinds": {"type": "array", "items": {"type": "string"}}}}
+    return json.dumps({"$schema": DIALECT, "title": "airwright kinds --format json", "type": "object",
+                       "required": ["kinds", "rows"], "additionalProperties": False,
+                       "properties": {"kinds": listed, "rows": {"type": "object", "additionalProperties": row}},
+                       "$defs": known}, indent=2) + "\n"
+
+
+def _entry(kind: Kind) -> KindEntry:
+    return KindEntry(
+        kind.name, kind.title, kind.group.value, kind.aliases, kind.purpose, kind.behaviour,
+        tuple(KindPort(p.number, p.role.value, p.words, p.holes) for p in kind.ports),
+        tuple(KindSetting(s.name, s.dimension, s.says, s.required, s.choices, s.typical.text if s.typical else None,
+                          s.usual.text if s.usual else None, getattr(s.typical or s.usual, "source", None))
+              for s in kind.settings),
+        tuple(KindPassage(p.start, "the open air" if p.end == OUTSIDE else p.end, p.both_ways, p.says)
+              for p in kind.passages),
+        tuple(KindFailure(f.name, f.says) for f in kind.failures), kind.rows)
 
 
 def reference_page() -> str:

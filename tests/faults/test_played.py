@@ -113,7 +113,7 @@ def test_the_command_tells_one_fault_in_all_four_situations(capsys: pytest.Captu
         for pedal in ("FULL PEDAL", "PEDAL AT 4.0 BAR"):
             assert f"ENGINE {engine}, {pedal}" in told
     assert "pri-warning warns after" in told and "drive-1 and drive-2 0 %" in told
-    assert main(["faults", TRUCK, "--fault", "pri: burst", "--situations", "--json"]) == 0
+    assert main(["faults", TRUCK, "--fault", "pri: burst", "--situations", "--format", "json"]) == 0
     blocks = json.loads(capsys.readouterr().out)["situations"]
     assert [(b["engine"], b["pedal_bar"]) for b in blocks] == [("off", None), ("off", 3.0), ("on", None), ("on", 3.0)]
     assert all(axle["service"] < 0.05 for b in blocks for axle in b["faults"][0]["axles"] if axle["name"] != "front")

@@ -171,7 +171,7 @@ def test_the_command_tells_writes_and_never_overwrites(tmp_path, capsys: pytest.
 
 
 def test_the_command_gives_a_story_to_programs(capsys: pytest.CaptureFixture[str]):
-    assert main(["faults", TRUCK, "--fault", "pri: burst", "--json"]) == 0
+    assert main(["faults", TRUCK, "--fault", "pri: burst", "--format", "json"]) == 0
     data = json.loads(capsys.readouterr().out)
     sections = {section["title"]: section["rows"] for section in data["story"]}
     assert data["faults"][0]["fault"] == "pri: burst" and "Parked" in sections

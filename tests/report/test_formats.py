@@ -137,3 +137,33 @@ def test_a_study_without_an_answer_is_a_paper_that_says_why():
 
     (table,) = account.tables_of(never, "build-up", "Charging")
     assert table.rows == () and table.notes == ("Not predicted: nothing fills it.",)
+
+
+@pytest.mark.parametrize("words", [["check", design("teaching-board")], ["check", design("combination-semi")],
+                                   ["compare", design("teaching-board"), design("truck-6x4")], ["kinds"]], ids=" ".join)
+def test_other_json_keeps_to_its_schema_too(words, capsys):
+    _, schema_text, _ = run(capsys, words[0], "--schema")
+    jsonschema.Draft202012Validator.check_schema(json.loads(schema_text))
+    _, out, _ = run(capsys, *words, "--format", "json")
+    jsonschema.Draft202012Validator(json.loads(schema_text)).validate(json.loads(out))
+
+
+def test_findings_and_clauses_as_csv(capsys):
+    status, out, _ = run(capsys, "check", design("teaching-board"), design("truck-6x4"), "--format", "csv")
+    rows = rows_of(out)
+    found = [row for row in rows if row["table"] == "findings"]
+    assert status == 1 and [row["severity"] for row in found] == ["error"] and found[0]["file"].endswith("board/design.air")
+    assert {row["file"] for row in rows if row["table"] == "clauses"} == {design("teaching-board"), design("truck-6x4")}
+
+
+def test_changes_as_csv(capsys):
+    status, out, _ = run(capsys, "compare", design("truck-6x4"), design("teaching-board"), "--format", "csv")
+    rows = rows_of(out)
+    assert status == 1 and {row["table"] for row in rows} == {"changes", "outcomes"}
+    assert any(row["what"] == "new" and row["rule"] == "circuits-not-separate" for row in rows if row["table"] == "outcomes")
+
+
+@pytest.mark.parametrize("words", [["faults", design("truck-6x4")], ["check", design("truck-6x4")], ["kinds"]], ids=" ".join)
+def test_no_command_knows_the_old_spelling(words, capsys):
+    status, out, err = run(capsys, *words, "--json")
+    assert (status, out) == (2, "") and "--json is spelled --format json now" in err
