@@ -41,8 +41,8 @@ class Account(NamedTuple):
 
     @property
     def printed(self) -> tuple[Table, ...]:
-        """The tables with what is noted of the whole study below the first, as papers have them."""
-        first, *rest = self.tables
+        """The tables as papers have them: what is noted of the whole study below the first, and a row for each field."""
+        first, *rest = (table._replace(joined="") if table.blank else table for table in self.tables)
         return (first._replace(notes=(*first.notes, *map(sentence, dict.fromkeys(self.notes)))), *rest)
 
 

@@ -16,6 +16,7 @@ from circuit.draw.pressure import BANDS, Reading
 from circuit.report.page import facts, markup, settled
 from circuit.report.page.instruments import instruments
 from circuit.report.sheets.clause_sheet import coverage
+from circuit.report.sheets.lists import assumptions
 from circuit.report.sheets.origin import fingerprint
 from circuit.report.sheets.papers import applications, charging, response
 from circuit.report.studies import sizes, trials
@@ -87,7 +88,7 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         moving=markup.section("moving", "Response prediction", markup.tables(moving)),
         trials=markup.section("trials", "Trials", held),
         volumes=markup.tables(sizes.account(judged).tables),
-        assumed=markup.assumed(judged),
+        assumed=markup.tables((assumptions(circuit),)),
         assumed_count=count(len(circuit.assumed), "value"),
         cautions=markup.cautions(),
         legend=markup.legend(unit),

@@ -10,7 +10,7 @@ from circuit.judging.rule import Figure, Judgement, Result
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.clause_sheet import OUTCOMES, WAIVED, parts_of, tally
 from circuit.report.sheets.findings import labelled
-from circuit.report.table import Table, in_minutes, without_columns
+from circuit.report.table import Table, in_minutes, without_columns, without_empty
 from circuit.report.words import compared, count
 from circuit.verdict.judge import Verdict, consequence
 
@@ -158,20 +158,18 @@ def clause_table(rows: Table) -> str:
             + table(rows, "clauses"))
 
 
-def table(rows: Table, name: str = "") -> str:
-    """A table with a caption, heads for columns and rows, notes below."""
-    heads = "".join(f'<th scope="col"{_class(rows, column)}>{text(column)}</th>' for column in rows.columns)
-    body = []
-    for place, row in enumerate(rows.rows):
+def table(rows: Table, name: str = "", banded: bool = False) -> str:
+    """A table with a caption, heads for columns and rows, notes below. banded: what rows share is said once above them."""
+    shown = without_columns(rows, set(rows.bands)) if banded else rows
+    heads = "".join(f'<th scope="col"{_class(rows, column)}>{text(column)}</th>' for column in shown.columns)
+    body, before = [], ""
+    for place, (row, whole) in enumerate(zip(shown.rows, rows.rows)):
         marks = rows.marks[place] if place < len(rows.marks) else ()
-        cells = []
-        for number, (column, cell) in enumerate(zip(rows.columns, row)):
-            words = text(cell)
-            if cell in CLASS_OF and column == "outcome":
-                words = f'<span class="sign" aria-hidden="true">{SIGN_OF[cell]}</span> {words}'
-            elif cell in marks:
-                words = f'<button type="button" class="part" data-part="{text(cell)}">{words}</button>'
-            cells.append(f'<th scope="row">{words}</th>' if number == 0 else f"<td{_class(rows, column)}>{words}</td>")
+        band = " \u00b7 ".join(cell for column, cell in zip(rows.columns, whole) if cell and column in rows.bands)
+        if banded and band != before:
+            body.append(f'<tr class="band"><th scope="rowgroup" colspan="{len(shown.columns)}">{text(band)}</th></tr>')
+            before = band
+        cells = [_cell(shown, column, cell, marks, number == 0) for number, (column, cell) in enumerate(zip(shown.columns, row))]
         outcome = f' class="{CLASS_OF[row[0]]}"' if row[0] in CLASS_OF else ""
         parts = f' data-parts="{text(chr(10).join(marks))}"' if marks else ""
         body.append(f"<tr{outcome}{parts}>{''.join(cells)}</tr>")
@@ -182,9 +180,19 @@ def table(rows: Table, name: str = "") -> str:
             f"</div>{notes}")
 
 
+def _cell(rows: Table, column: str, cell: str, marks: tuple[str, ...], first: bool) -> str:
+    words = text(cell)
+    if cell in CLASS_OF and column == "outcome":
+        words = f'<span class="sign" aria-hidden="true">{SIGN_OF[cell]}</span> {words}'
+    elif cell in marks:
+        words = f'<button type="button" class="part" data-part="{text(cell)}">{words}</button>'
+    return f'<th scope="row">{words}</th>' if first else f"<td{_class(rows, column)}>{words}</td>"
+
+
 def tables(several: tuple[Table, ...]) -> str:
-    """Several tables, without the columns for a pen."""
-    return "".join(table(in_minutes(without_columns(each, each.blank))) for each in several)
+    """Several tables, without the columns for a pen and those that hold nothing."""
+    return "".join(table(in_minutes(without_empty(without_columns(each, each.blank))), banded=bool(each.bands))
+                   for each in several)
 
 
 def section(key: str, title: str, inside: str) -> str:
@@ -197,19 +205,6 @@ def section(key: str, title: str, inside: str) -> str:
 
 def _class(rows: Table, column: str) -> str:
     return ' class="number"' if column in rows.numbers else ' class="wide"' if column in rows.wide else ""
-
-
-def assumed(judged: Verdict) -> str:
-    """Every typical value that was taken for one left out."""
-    rows = "".join(
-        f'<tr data-parts="{text(device.name)}"><th scope="row"><button type="button" class="part" '
-        f'data-part="{text(device.name)}">{text(device.name)}</button></th><td>{text(name)}</td><td>{text(given.text)}</td>'
-        f"<td>{text(given.source)}</td></tr>" for device, name, given in judged.circuit.assumed)
-    if not rows:
-        return "<p>No value was assumed.</p>"
-    return ('<div class="scroll" tabindex="0" role="region" aria-label="Assumed values"><table><caption>Assumed values'
-            '</caption><thead><tr><th scope="col">part</th><th scope="col">setting</th><th scope="col">taken as</th>'
-            f'<th scope="col">source</th></tr></thead><tbody>{rows}</tbody></table></div>')
 
 
 def fault_table(rows: list[tuple[str, str, str, list[tuple[int, str]]]]) -> str:
