@@ -96,8 +96,8 @@ NEW_ZEALAND = {
     "5-1 emergency brake": {"wheel_share": pytest.approx(1 / 3, abs=1e-4)},  # NZ VIRM trailers 5-1
 }
 EN_286_2 = {
-    "scope, volume": {"most_l": 150},  # EN 286-2:1992 and FprEN 286-2:2023, scope
-    "scope, pressure": {"most_bar": 30},
+    "scope, volume": {"volume_l": 150},  # EN 286-2:1992 and FprEN 286-2:2023, scope
+    "scope, pressure": {"pressure_bar": 30},
     "scope, energy": {"least_bar_l": 50, "most_bar_l": 1500},
 }
 PRACTICE = {"governor-gap": {"least_gap_psi": 10, "most_gap_psi": 35}, "protection-valve-near": {"line_m": 1.5}}

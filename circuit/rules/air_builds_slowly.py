@@ -41,7 +41,7 @@ from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.judging.limits import pressure, time
+from circuit.judging.limits import has, pressure, time
 from circuit.judging.rule import AT_BEST, Answer, Figure, Rule, met, not_met, undecided
 from circuit.judging.storage import compressor_fill, cut_out, draws, normal_pressure
 from circuit.judging.volumes import shares
@@ -95,21 +95,21 @@ def _asked(evidence: Evidence, limits: Mapping[str, float], low: float, high: fl
     """What a clause asks: absolute pressure at the start and at the end, time limit, volume, and what to add."""
     circuit = evidence.circuit
     whole = sum(float(tank.settings["volume"]) for tank in circuit.reservoirs if tank.settings["role"] not in _BESIDE)
-    if "to_psi" in limits:
+    if has(limits, "to"):
         factor, says = _for_larger_reservoirs(evidence, limits)
         if factor is not None:
-            yield (pressure(limits, "from_psi"), pressure(limits, "to_psi"), factor * time(limits, "within_s"), whole,
+            yield (pressure(limits, "from"), pressure(limits, "to"), factor * time(limits, "within"), whole,
                    says)
     elif "share_of_cut_out" in limits:
-        yield (ATMOSPHERE, ATMOSPHERE + limits["share_of_cut_out"] * gauge(high), time(limits, "within_min"), whole, "")
+        yield (ATMOSPHERE, ATMOSPHERE + limits["share_of_cut_out"] * gauge(high), time(limits, "within"), whole, "")
     elif "applications" in limits:
         used = [(draw.volume, draw.after(high, int(limits["applications"]))[-1].left) for draw in draws(evidence)]
         if used:
             start = high - sum(volume * (high - left) for volume, left in used) / whole
-            ways = [(start, high, time(limits, "within_s"), whole, "")]
+            ways = [(start, high, time(limits, "within"), whole, "")]
             warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
-            if "from_warning_min" in limits and warnings:
-                ways.append((max(warnings), high, time(limits, "from_warning_min"), whole,
+            if has(limits, "from_warning") and warnings:
+                ways.append((max(warnings), high, time(limits, "from_warning"), whole,
                              " from the end of the warning"))
             yield min(ways, key=lambda way: compressor_fill(evidence, whole, way[0], high) / way[2])
     else:
@@ -150,12 +150,12 @@ def _from_nothing(evidence: Evidence, limits: Mapping[str, float], low: float, w
     if circuit.tows and load is not None:
         # p V = 20 R with p in bar, V in litres and R in tonnes
         litres = limits["trailer_bar_l_t"] * load / 1e3 / (gauge(low) / 1e5)
-        trailers.append((litres * 1e-3, "towing_", " with a trailer"))
+        trailers.append((litres * 1e-3, "_towing", " with a trailer"))
     for vessel, towing, says in trailers:
-        if f"share_{towing}min" in limits:
+        if has(limits, f"share{towing}"):
             partly = ATMOSPHERE + limits["share"] * gauge(low)
-            yield ATMOSPHERE, partly, time(limits, f"share_{towing}min"), whole + vessel, says
-        yield ATMOSPHERE, low, time(limits, f"whole_{towing}min"), whole + vessel, says
+            yield ATMOSPHERE, partly, time(limits, f"share{towing}"), whole + vessel, says
+        yield ATMOSPHERE, low, time(limits, f"whole{towing}"), whole + vessel, says
 
 
 RULE = Rule("air-builds-slowly", "the compressor brings the air back in time", "error", check, AT_BEST)

@@ -43,7 +43,7 @@ from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.judging.limits import pressure
+from circuit.judging.limits import has, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.model.circuit import Device
 from circuit.units import ATMOSPHERE, shown
@@ -71,16 +71,16 @@ def _judge(evidence: Evidence, head: Device, governors: tuple[Device, ...],
     low = _at_cut_in(evidence, governors)
     space = evidence.circuit.store(head)
     figures = []
-    if "supply_kpa" in limits:
+    if has(limits, "supply"):
         if head.settings["line"] != "supply":
             return
         when = "at cut-in, brakes released"
         found = low.driving.level.get(space, ATMOSPHERE)
-        figures.append((when, Figure(head.name, found, pressure(limits, "supply_kpa"), "pressure")))
+        figures.append((when, Figure(head.name, found, pressure(limits, "supply"), "pressure")))
     else:
         for when, air in (("at cut-in", low.braking), ("at cut-out", evidence.braking)):
             found = air.level.get(space, ATMOSPHERE)
-            least, most = pressure(limits, "least_kpa"), pressure(limits, "most_kpa")
+            least, most = pressure(limits, "least"), pressure(limits, "most")
             figures.append((f"{when}, full application", Figure(head.name, found, least, "pressure")))
             figures.append((f"{when}, full application", Figure(head.name, found, most, "pressure", at_least=False)))
     when, worst = min(figures, key=lambda each: each[1].margin)

@@ -26,8 +26,9 @@ from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
+from circuit.judging.limits import difference
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
-from circuit.units import shown, to_si
+from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -35,8 +36,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         gap = governor.settings["cut-out"] - governor.settings["cut-in"]
         if gap <= 0:
             continue
-        least = to_si(f"{limits['least_gap_psi']} psi", "difference")
-        most = to_si(f"{limits['most_gap_psi']} psi", "difference")
+        least = difference(limits, "least_gap")
+        most = difference(limits, "most_gap")
         if gap < least:
             yield not_met(governor.name, governor.span,
                         f"{governor.name} has only {shown(gap, 'difference')} between cut-in and cut-out",

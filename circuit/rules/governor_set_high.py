@@ -25,19 +25,19 @@ from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.judging.limits import pressure
+from circuit.judging.limits import as_written, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
-    most = pressure(limits, "cut_out_psi")
+    most = pressure(limits, "cut_out")
     for governor in evidence.circuit.having(Trait.GOVERNS):
         figure = Figure("governor cut-out", governor.settings["cut-out"], most, "pressure", at_least=False)
         says = f"{governor.name} cuts out at {shown(figure.found, 'pressure')}"
         if figure.margin < -1.0:
             yield not_met(governor.name, governor.span, f"{says}, above {shown(most, 'pressure')}",
-                        f"set the cut-out to {limits['cut_out_psi']:g} psi or less, or keep the maker's word for it",
+                        f"set the cut-out to {as_written(limits, 'cut_out')} or less, or keep the maker's word for it",
                         figure=figure)
         else:
             yield met(governor.name, governor.span, says, figure)

@@ -26,8 +26,9 @@ from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
+from circuit.judging.limits import as_written, has, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
-from circuit.units import shown, to_si
+from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -39,14 +40,15 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         f"{governor.name} cuts out at {shown(cut_out, 'pressure')}, not above its cut-in of "
                         f"{shown(cut_in, 'pressure')}", "set the cut-out about 20 to 25 psi above the cut-in")
             continue
-        if "cut_in_psi" in limits:
-            least = limits["cut_in_bus_psi" if circuit.vehicle.vehicle_class == "bus" else "cut_in_psi"]
-            limit = to_si(f"{least} psi", "pressure")
+        if has(limits, "cut_in"):
+            bus = circuit.vehicle.vehicle_class == "bus" and has(limits, "cut_in_bus")
+            word = "cut_in_bus" if bus else "cut_in"
+            limit = pressure(limits, word)
             figure = Figure("governor cut-in", cut_in, limit, "pressure")
             if figure.margin < -1.0:
                 yield not_met(governor.name, governor.span,
                             f"{governor.name} cuts in at {shown(cut_in, 'pressure')}, below {shown(limit, 'pressure')}",
-                            f"set the cut-in to {least:g} psi or more", figure=figure)
+                            f"set the cut-in to {as_written(limits, word)} or more", figure=figure)
             else:
                 yield met(governor.name, governor.span,
                           f"{governor.name} cuts in at {shown(cut_in, 'pressure')}", figure)

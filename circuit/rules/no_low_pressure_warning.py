@@ -41,7 +41,7 @@ from collections.abc import Iterator, Mapping
 from circuit.declaring.traits import Trait
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
-from circuit.judging.limits import pressure
+from circuit.judging.limits import has, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.judging.storage import MODEL, draws
 from circuit.model.circuit import Device
@@ -50,8 +50,7 @@ from circuit.units import shown
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
-    known = next((name for name in ("warning_psi", "warning_kpa") if name in limits), None)
-    least = pressure(limits, known) if known else None
+    least = pressure(limits, "warning") if has(limits, "warning") else None
     if not evidence.stores:
         yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no reservoir that feeds a brake is written",
                         "the service reservoirs and what they feed")

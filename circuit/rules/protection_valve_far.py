@@ -30,6 +30,7 @@ from math import inf
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
+from circuit.judging.limits import length
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.units import shown
@@ -47,7 +48,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             continue
         metres, tank = min(((_metres(evidence, entry, circuit.store(tank)), tank) for tank in tanks),
                            key=lambda each: each[0])
-        figure = Figure(f"line between {tank.name} and {valve.name}", metres, limits["line_m"], "length",
+        figure = Figure(f"line between {tank.name} and {valve.name}", metres, length(limits, "line"), "length",
                         at_least=False)
         if figure.margin < 0:
             yield not_met(valve.name, valve.span,

@@ -32,22 +32,22 @@ from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.judging.limits import pressure
+from circuit.judging.limits import has, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
-    if "keeps_kpa" in limits:
-        what, least = "what is asked", pressure(limits, "keeps_kpa")
+    if has(limits, "keeps"):
+        what, least = "what is asked", pressure(limits, "keeps")
     else:
         warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
         if not warnings:
             return
         what, least = "the warning", max(warnings)
     for valve in circuit.having(Trait.KEEPS_BACK):
-        if "keeps_kpa" in limits and valve.has(Trait.TAKES_SUPPLY_LINE):
+        if has(limits, "keeps") and valve.has(Trait.TAKES_SUPPLY_LINE):
             continue
         shuts = valve.settings["shuts-at"]
         figure = Figure(f"closing pressure above {what}", shuts, least, "pressure")

@@ -51,7 +51,7 @@ from math import inf
 
 from circuit.gas.drawdown import Application, plain_share
 from circuit.judging.evidence import Evidence
-from circuit.judging.limits import pressure, volume
+from circuit.judging.limits import has, pressure, volume
 from circuit.judging.rule import AT_WORST, Answer, Figure, Rule, met, not_met, undecided
 from circuit.judging.storage import MODEL, Draw, cut_out, draws, normal_pressure
 from circuit.units import ATMOSPHERE, gauge, shown
@@ -59,7 +59,7 @@ from circuit.units import ATMOSPHERE, gauge, shown
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     vehicle = evidence.circuit.vehicle
-    vessel = volume(limits, "vessel_l") if "vessel_l" in limits else 0.0
+    vessel = volume(limits, "vessel") if has(limits, "vessel") else 0.0
     found = draws(evidence, vessel)
     if not found:
         what = "feeds a control head" if vessel else "feeds a brake"
@@ -78,15 +78,15 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
 
 
 def _start(evidence: Evidence, limits: Mapping[str, float]) -> float | None:
-    if "start_kpa" in limits:
-        return pressure(limits, "start_kpa")
+    if has(limits, "start"):
+        return pressure(limits, "start")
     full = "share_of_cut_out" in limits or "share_of_start" in limits
     return cut_out(evidence) if full else normal_pressure(evidence)
 
 
 def _judge(draw: Draw, start: float, limits: Mapping[str, float], secondary: float | None) -> Answer:
     times = int(limits["applications"])
-    demand = pressure(limits, "demand_kpa") if "demand_kpa" in limits else inf
+    demand = pressure(limits, "demand") if has(limits, "demand") else inf
     series = draw.after(start, times + 1, demand)
     kept, given = series[times - 1].left, series[times - 1].given
     says = (f"{draw.name}: {_count(times)} from {shown(start, 'pressure')} leave{'s' if times == 1 else ''} "

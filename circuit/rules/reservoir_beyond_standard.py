@@ -25,7 +25,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.judging.evidence import Evidence
-from circuit.judging.limits import pressure, volume
+from circuit.judging.limits import has, pressure, volume
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.model.circuit import Device
 from circuit.units import ATMOSPHERE, gauge, shown, value_in
@@ -54,11 +54,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
 def _held(tank: Device, limits: Mapping[str, float]) -> tuple[Figure, str]:
     """What is compared, and in words. A product of pressure and volume is compared as the pressure for that volume."""
     holds, rated = float(tank.settings["volume"]), float(tank.settings["rated"])
-    if "most_l" in limits:
-        return (Figure("volume of a reservoir", holds, volume(limits, "most_l"), "volume", at_least=False),
+    if has(limits, "volume"):
+        return (Figure("volume of a reservoir", holds, volume(limits, "volume"), "volume", at_least=False),
                 f"{tank.name} holds {shown(holds, 'volume')}")
-    if "most_bar" in limits:
-        return (Figure("working pressure on the plate", rated, pressure(limits, "most_bar"), "pressure", at_least=False),
+    if has(limits, "pressure"):
+        return (Figure("working pressure on the plate", rated, pressure(limits, "pressure"), "pressure", at_least=False),
                 f"{tank.name} is rated {shown(rated, 'pressure')}")
     most = limits["most_bar_l"] * BAR_L / holds + ATMOSPHERE
     return (Figure(f"working pressure for {value_in(holds, 'L', 'volume'):g} L", rated, most, "pressure", at_least=False),

@@ -39,7 +39,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     vehicle = circuit.vehicle
     if not circuit.reservoirs:
         yield undecided(vehicle.name, vehicle.span, "no reservoir is written", "the reservoirs")
-    least, highest = pressure(limits, "least_psi"), cut_out(evidence)
+    least, highest = pressure(limits, "least"), cut_out(evidence)
     if "times_cut_out" in limits and highest is not None:
         least = max(least, ATMOSPHERE + limits["times_cut_out"] * gauge(highest))
     silent = [tank for tank in circuit.reservoirs if tank.settings["tested-to"] is None]

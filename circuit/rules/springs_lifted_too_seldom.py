@@ -50,7 +50,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     if not evidence.springs:
         return
     first = evidence.springs[0]
-    start = pressure(limits, "trailer_start_kpa") if circuit.is_towed else cut_out(evidence)
+    start = pressure(limits, "trailer_start") if circuit.is_towed else cut_out(evidence)
     found = spring_draws(evidence)
     if start is None or not found:
         yield undecided(first.name, first.span.outermost, "what lifts the springs without feed is not seen",

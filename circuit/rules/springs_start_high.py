@@ -71,7 +71,7 @@ def _most(evidence: Evidence, limits: Mapping[str, float]) -> tuple[float | None
         if normal is None:
             return None, "a governor with its cut-in"
         return ATMOSPHERE + limits["share"] * gauge(normal), f"{limits['share']:.0%} of {shown(normal, 'pressure')}"
-    start, times = pressure(limits, "start_kpa"), int(limits["applications"])
+    start, times = pressure(limits, "start"), int(limits["applications"])
     left = [draw.after(start, times)[-1].left for draw in draws(evidence)]
     if not left:
         return None, "a service reservoir and the brakes it fills"

@@ -40,9 +40,10 @@ from math import inf
 from circuit.declaring.traits import Trait
 from circuit.judging.causes import listed, take
 from circuit.judging.evidence import Evidence
+from circuit.judging.limits import as_written, has, pressure
 from circuit.judging.rule import Answer, Figure, Mend, Rule, met, not_met
 from circuit.model.circuit import Device
-from circuit.units import shown, to_si
+from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -50,12 +51,12 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     switches = circuit.having(Trait.LIGHTS_STOP_LAMP)
     if not evidence.service_reservoirs:
         return
-    latest = to_si(f"{limits['lamp_psi']} psi", "pressure") if "lamp_psi" in limits else inf
+    latest = pressure(limits, "lamp") if has(limits, "lamp") else inf
     late = [s for s in switches if s.settings["on-above"] > latest + 1.0]
     for switch in late:
         yield not_met(switch.name, switch.span,
                     f"{switch.name} lights above {shown(switch.settings['on-above'], 'pressure')}, later than "
-                    f"{shown(latest, 'pressure')}", f"set it to {limits['lamp_psi']:g} psi or less",
+                    f"{shown(latest, 'pressure')}", f"set it to {as_written(limits, 'lamp')} or less",
                     figure=Figure("stop-lamp pressure", switch.settings["on-above"], latest, "pressure",
                                   at_least=False))
     steady = [s for s in switches if evidence.driving.is_charged(circuit.store(s))]

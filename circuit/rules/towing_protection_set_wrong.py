@@ -38,13 +38,14 @@ from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
+from circuit.judging.limits import as_written, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
-from circuit.units import shown, to_si
+from circuit.units import shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
-    least, most = (to_si(f"{limits[word]} psi", "pressure") for word in ("least_psi", "most_psi"))
+    least, most = pressure(limits, "least"), pressure(limits, "most")
     leading = evidence.braking.commanding(circuit.store(head) for head in evidence.rear_heads)
     for valve in circuit.having(Trait.PROTECTS_TOWING):
         names = dict.fromkeys(passage.keeps for passage in valve.kind.passages
@@ -58,7 +59,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                 yield not_met(valve.name, given.span or valve.span,
                             f"{valve.name} acts at {shown(setting, 'pressure')}, "
                             f"{'below' if figure is low else 'above'} {shown(figure.limit, 'pressure')}",
-                            f"set {name} between {limits['least_psi']:g} and {limits['most_psi']:g} psi", figure=figure,
+                            f"set {name} between {as_written(limits, 'least')} and {as_written(limits, 'most')}", figure=figure,
                             also=((valve.span, valve.kind.title.lower()),))
             else:
                 yield met(valve.name, valve.span, f"{valve.name} acts at {shown(setting, 'pressure')}", figure)
