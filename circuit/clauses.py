@@ -4,7 +4,7 @@ A clause names the questions it asks, how each is to be found out (`procedure`) 
 What answers a question is found by its name, and knows no clause.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any, NamedTuple
 
@@ -82,12 +82,14 @@ VAGUE = ("M3", "M-")
 
 
 class RuleSet(NamedTuple):
-    """A set by the name designs give it. caution: what every reader of a report must know of its text, or ""."""
+    """A set by the name designs give it. caution: what every reader of a report must know of its text, or "". procedures:
+    by name, for clauses that share one and for studies."""
 
     name: str
     title: str
     clauses: tuple[Clause, ...]
     caution: str = ""
+    procedures: Mapping[str, dict[str, Any]] = {}
 
     def asking(self, question: str) -> tuple[Clause, ...]:
         """The clauses that ask a question, in their order."""
@@ -109,6 +111,7 @@ def rule_set(name: str) -> RuleSet:
     data = table(f"clauses/{name}")
     head = data["set"]
     groups = head.get("groups", {})
+    procedures = data.get("procedures", {})
     clauses = tuple(
         Clause(
             key=f"{name}/{row['id']}",
@@ -120,7 +123,7 @@ def rule_set(name: str) -> RuleSet:
             basis=row.get("basis", head.get("basis", "")),
             source=row.get("source", head.get("source", "")),
             questions=tuple(row.get("questions", ())) or (row["question"],),
-            procedure=row.get("procedure", {}),
+            procedure=procedures[how] if isinstance(how := row.get("procedure", {}), str) else how,
             limit=row.get("limit", {}),
             needs=row.get("needs", ""),
             grade=row.get("grade", ""),
@@ -130,12 +133,20 @@ def rule_set(name: str) -> RuleSet:
         )
         for row in data["clause"]
     )
-    return RuleSet(name, head["title"], clauses, head.get("caution", ""))
+    return RuleSet(name, head["title"], clauses, head.get("caution", ""), procedures)
 
 
 def asking(question: str, names: Iterable[str] | None = None) -> tuple[Clause, ...]:
     """The clauses of some sets, or of all, that ask a question, set after set."""
     return tuple(one for name in (set_names() if names is None else names) for one in rule_set(name).asking(question))
+
+
+def procedure(name: str, names: Iterable[str]) -> dict[str, Any]:
+    """How the first of some sets that says so does something, else how good practice does. Raises KeyError."""
+    for each in (*names, ALWAYS):
+        if name in rule_set(each).procedures:
+            return rule_set(each).procedures[name]
+    raise KeyError(name)
 
 
 def clause(key: str) -> Clause:

@@ -6,36 +6,48 @@ from collections import Counter
 import pytest
 
 from circuit.clauses import ALWAYS, GRADES, VAGUE, Clause, clause, rule_set, set_names
+from circuit.judging.limits import UNITS
 from circuit.model.circuit import CLASSES, COMBINATION, POWERED, TOWED
 from circuit.report.explain import explain
 from circuit.tables import stroke_limits, table
 
 EVERY = [one for name in set_names() for one in rule_set(name).clauses]
 
+APPLICATION = {"start_psi": 100, "to_psi": 60, "vessel_in3": 50, "rig_l_s_bar": 6.3}
+RELEASE = {"start_least_psi": 110, "from_psi": 95, "to_psi": 5, "vessel_in3": 50, "rig_l_s_bar": 6.3}
+"""49 CFR 571.121 S5.3.3 and S5.3.4; the rig's valve is fitted to a curve from memory."""
+SIMULATOR = {"start_kpa": 650, "from_kpa": 65, "share": 0.75, "application_s": 0.2, "simulator_l": 30, "rig_l_s_bar": 1.94,
+             "rig_pipe_cm3": 385}
+TOWING = {"start": "cut-in", "share": 0.75, "application_s": 0.2, "pipe_length_m": 2.5, "pipe_bore_mm": 13,
+          "without_pipe": ["tractor"], "supply_vessel_cm3": 385, "coupling_shares": [0.10, 0.75]}
+"""(EU) 2015/68 Annex III 2.4 to 2.6 and 4; the orifice of the simulator is fitted to its calibration."""
 US_121 = {
     "S5.1.1": {"from_psi": 85, "to_psi": 100, "within_s": 25, "ratio": 12},
     "S5.1.1.1": {"cut_in_psi": 100, "cut_in_bus_psi": 85},
     "S5.1.2.1": {"ratio": 12},
+    "S5.1.2.3": {"keeps_psi": 60},  # the level of S5.1.5, our reading
     "S5.1.2.2": {"least_psi": 500, "times_cut_out": 5},
     "S5.1.5": {"warning_psi": 60},
     "S5.1.7": {"lamp_psi": 6},
     "S5.2.1.1": {"ratio": 8},
     "S5.2.1.2": {"least_psi": 500},
-    "S5.3.3": {"from_psi": 100, "to_psi": 60, "powered_s": 0.45, "towing_trailer_s": 0.50, "dolly_s": 0.55,
-               "trailer_s": 0.60},
-    "S5.3.3.1(b)": {"vessel_in3": 50, "powered_s": 0.35, "towing_trailer_s": 0.50, "dolly_s": 0.55},
-    "S5.3.4": {"from_psi": 95, "to_psi": 5, "powered_s": 0.55, "towing_trailer_s": 1.00, "dolly_s": 1.10,
-               "trailer_s": 1.20},
-    "S5.3.4.1(b)": {"vessel_in3": 50, "powered_s": 0.75, "towing_trailer_s": 1.00, "dolly_s": 1.10},
-    "S5.3.5": {"low_psi": 1, "middle_psi": 2, "high_share": 0.05, "orifice_in": 0.0180},
-    "S5.6.5": {"trailer_psi": 70},
-    "S5.6.6": {"from_psi": 100, "wait_s": 30},
+    "S5.3.3": APPLICATION | {"powered_s": 0.45, "towing_trailer_s": 0.50, "dolly_s": 0.55, "trailer_s": 0.60},
+    "S5.3.3.1(b)": APPLICATION | {"powered_s": 0.35, "towing_trailer_s": 0.50, "dolly_s": 0.55, "or_fastest_chamber": True},
+    "S5.3.4": RELEASE | {"powered_s": 0.55, "towing_trailer_s": 1.00, "dolly_s": 1.10, "trailer_s": 1.20},
+    "S5.3.4.1(b)": RELEASE | {"powered_s": 0.75, "towing_trailer_s": 1.00, "dolly_s": 1.10},
+    "S5.3.5": {"low_psi": 1, "low_up_to_psi": 20, "middle_psi": 2, "middle_up_to_psi": 40, "high_share": 0.05,
+               "start_psi": 100, "empties_from_psi": 95, "vessel_in3": 50, "hole_in": 0.0180},
+    "S5.6.3.3": {"start_psi": 100, "vessel_in3": 50, "within_s": 3},
+    "S5.6.5": {"start_psi": 100, "trailer_psi": 70, "looked_s": 3, "vessel_in3": 50},
+    "S5.6.6": {"start_psi": 100, "wait_s": 30, "looked_s": 3, "vessel_in3": 50},
+    "S5.7.2": {"start_psi": 100},
     "S5.8.2": {"supply_psi": 70, "rig_psi": 100, "rig_in3": 1000},
-    "S5.8.3": {"supply_psi": 70},
+    "S5.8.3": {"supply_psi": 70, "rig_psi": 100},
 }
 """49 CFR 571.121, state through 87 FR 34808 (8 Jun 2022)."""
 US_OTHER = {
     "393.43(a)": {"least_psi": 20, "most_psi": 45},  # 49 CFR 393.43
+    "393.43(d)": {"start_psi": 100, "stays_min": 15},
     "393.47(e)": {"applied_from_psi": 80, "applied_to_psi": 90, "share_of_stroke": 0.8},  # 49 CFR 393.47(e), (e)(2)
     "393.50(b)": {"applications": 1, "share_of_start": 0.70},  # 49 CFR 393.50
     "570.57-reserve": {"applications": 1, "share_of_start": 0.80},  # 49 CFR 570.57: a drop of 20 % at most
@@ -48,29 +60,30 @@ US_OTHER = {
     "5.3-spring-brakes": {"least_psi": 20, "most_psi": 45},
 }
 EU = {
-    "Annex I 2.2.2.13": {"falls_kpa_s": 100, "by_kpa": 200},
+    "Annex I 2.2.2.13": {"start_kpa": 650, "falls_kpa_s": 100, "by_kpa": 200},
     "Annex I 2.2.2.14": {"keeps_kpa": 0.8 * 650},
-    "Annex III 4.5.1": {"from_kpa": 65, "share": 0.75, "within_s": 0.4},
+    "Annex III 4.5.1": SIMULATOR | {"within_s": 0.4},
     "Annex IV A 1.3.1": {"applications": 8, "share_of_first": 0.5, "start_kpa": 850, "demand_kpa": 750},
     "Annex V 2.5": {"releases": 3, "trailer_start_kpa": 750},
     "Annex V 2.7": {"applications": 4, "start_kpa": 700},
-    "Annex V 2.12.1": {"reserve_kpa": 280},
+    "Annex V 2.12.1": {"start_kpa": 650, "reserve_kpa": 280},
 }
 """(EU) 2015/68, consolidated text of 15 Jun 2025."""
 R13 = {
     "5.2.1.5.2": {"applications": 4},  # (EU) 2015/68 Annex I 2.2.1.4.2
     "5.2.1.13.1": {"applications": 4},  # UN Regulation No. 13 5.2.1.13.1
-    "5.2.1.18.4.1": {"supply_kpa": 150, "within_s": 2},  # (EU) 2015/68 Annex I 2.2.1.17.2.1
+    "5.2.1.18.3": {"brakes_itself_kpa": 150},
+    "5.2.1.18.4.1": {"application_s": 0.2, "pipe_bore_mm": 13, "pipe_length_m": 2.5, "supply_kpa": 150,
+                     "within_s": 2},  # (EU) 2015/68 Annex I 2.2.1.17.2.1
     "5.2.1.18.4.2": {"falls_kpa_s": 100, "by_kpa": 200},  # 2.2.1.17.2.2
-    "5.2.2.12 (supply line)": {"falls_kpa_s": 100, "by_kpa": 200},  # 2.2.2.13
+    "5.2.2.12 (supply line)": {"start_kpa": 650, "falls_kpa_s": 100, "by_kpa": 200},  # 2.2.2.13
     "5.2.2.14.1": {"keeps_kpa": 0.8 * 650},  # 2.2.2.14
     "5.2.2.16.1": {"applications": 4},  # Annex XII 5.2.4.1
     "Annex 10 3.1.3.1": {"least_kpa": 650, "most_kpa": 850},  # Annex II Appendix 1 3.1.3.1
     "Annex 10 3.1.3.4": {"supply_kpa": 700},  # 3.1.3.4
-    "Annex 6 2.4": {"application_s": 0.2, "share": 0.75, "within_s": 0.6},  # Annex III 2.4
-    "Annex 6 2.6": {"pipe_m": 2.5, "pipe_mm": 13, "supply_cm3": 385, "first_share": 0.10, "first_s": 0.2,
-                    "second_share": 0.75, "second_s": 0.4},  # Annex III 2.5, 2.6
-    "Annex 6 3.5": {"from_kpa": 65, "share": 0.75, "within_s": 0.4, "simulator_l": 30, "simulator_kpa": 650},  # 4.2
+    "Annex 6 2.4": TOWING | {"within_s": 0.6},  # Annex III 2.4
+    "Annex 6 2.6": TOWING | {"within_s": [0.2, 0.4]},  # Annex III 2.5, 2.6
+    "Annex 6 3.5": SIMULATOR | {"within_s": 0.4},  # 4.2
     "Annex 7 A 1.2.1": {"applications": 8},  # Annex IV A 1.2.1
     "Annex 7 A 1.2.2.3": {"applications": 8, "share_of_first": 0.5, "vessel_l": 0.5},  # 1.2.2.3
     "Annex 7 A 1.3.1": {"applications": 8, "share_of_first": 0.5, "start_kpa": 850, "demand_kpa": 750},  # 1.3
@@ -80,7 +93,8 @@ R13 = {
     "Annex 8 2.4": {"releases": 3, "trailer_start_kpa": 750},  # Annex V 2.5
     "Annex 8 2.5 (M, N)": {"share": 0.8},  # 2.6
     "Annex 8 2.5 (O)": {"applications": 4, "start_kpa": 700},  # 2.7
-    "Annex 8 2.8": {"reserve_kpa": 280},  # 2.12
+    "Annex 8 2.7": {"brakes_itself_kpa": 150},
+    "Annex 8 2.8": {"start_kpa": 650, "reserve_kpa": 280},  # 2.12
     "Annex 9 2": {"locks_kpa": 400, "releases": 3, "start_kpa": 650},  # UN Regulation No. 13 Annex 9
 }
 AUSTRALIA = {
@@ -116,7 +130,7 @@ def test_there_are_sets():
 
 @pytest.mark.parametrize("key", [one.key for one in EVERY if one.values])
 def test_values_are_those_of_the_document(key: str):
-    assert dict(clause(key).values) == PUBLISHED[key]
+    assert {name: value for name, value in clause(key).values.items() if name != "rig_note"} == PUBLISHED[key]
 
 
 def test_no_published_value_lost_its_clause():
@@ -149,12 +163,16 @@ def test_groups_stand_for_classes():
     assert clause("un-r13/5.2.1.7").vehicles == POWERED and clause("un-r13/5.2.2.3").vehicles == TOWED
 
 
+WORDS = {"start", "without_pipe", "coupling_shares", "or_fastest_chamber", "rig_note"}
+"""What a procedure says without a unit."""
+
+
 def test_values_name_their_unit():
-    unit = re.compile(r"_(psi|kpa|kpa_s|psi_min|s|min|in|in3|l|m|mm|cm3|bar|bar_l|bar_l_t|first|share|start|stroke|cut_out)$")
+    unit = re.compile(rf"_({'|'.join(UNITS)}|bar_l|bar_l_t|first|share|start|stroke|cut_out)$")
     bare = {"ratio", "ratio_trailer", "applications", "releases", "share", "share_of_first", "times_cut_out"}
     for one in EVERY:
         for name in one.values:
-            assert name in bare or unit.search(name), f"{one.key} {name}"
+            assert name in bare or name in WORDS or unit.search(name), f"{one.key} {name}"
 
 
 def memories() -> list[Clause]:

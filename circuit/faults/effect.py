@@ -128,3 +128,8 @@ class Effect(NamedTuple):
     def signal(self) -> float:
         """Pa by which the pedal still changes the pressure at a head to a towed vehicle, at that where it does most."""
         return max((abs(head.braking - head.driving) for head in self.heads), default=0.0)
+
+
+def in_line(effect: Effect, line: str, braking: bool = False) -> float:
+    """Absolute Pa that a line to what is towed has at most, driving or with the pedal down."""
+    return max((head.braking if braking else head.driving for head in effect.heads if head.line == line), default=ATMOSPHERE)

@@ -9,8 +9,9 @@ from collections.abc import Iterable
 from circuit.declaring.kind import OUTSIDE, Failure
 from circuit.declaring.traits import Trait
 from circuit.faults.effect import Effect
-from circuit.faults.single import LEAK, Fault
+from circuit.faults.single import LEAK, Fault, single
 from circuit.faults.study import Study
+from circuit.judging.evidence import Evidence
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 
 
@@ -42,6 +43,12 @@ def opens_service(circuit: Circuit, fault: Fault, system: frozenset[int]) -> boo
     (device, failure), = parts_of(circuit, fault)
     whole = device.is_line or device.kind.traits & {Trait.STORES_AIR, Trait.SERVICE_ACTUATOR, Trait.JOINS}
     return bool(whole and {circuit.space_of(device, start) for start, _ in failure.opens} & system)
+
+
+def single_service_leaks(circuit: Circuit) -> tuple[Fault, ...]:
+    """Every fault that opens a line, a reservoir, a diaphragm or a fitting of the service brakes to the air."""
+    system = Evidence(circuit).service_system
+    return tuple(fault for fault in single(circuit) if opens_service(circuit, fault, system))
 
 
 def service_leaks(study: Study) -> tuple[Effect, ...]:

@@ -60,6 +60,17 @@ def as_written(limits: Limits, name: str) -> str:
     return f"{value:g} {unit}"
 
 
+def in_words(limits: Mapping[str, object]) -> list[str]:
+    """Every figure in words: `start 100 psi`, `share 0.75`."""
+    found = []
+    for name, value in limits.items():
+        unit = next((unit for unit in sorted(UNITS, key=len, reverse=True) if name.endswith(f"_{unit}")), "")
+        about = name.removesuffix(f"_{unit}" if unit else "").replace("_", " ")
+        values = " and ".join(map(str, value)) if isinstance(value, list) else "" if value is True else str(value)
+        found.append(f"{about} {values} {UNITS[unit]}".rstrip() if unit else f"{about} {values}".rstrip())
+    return found
+
+
 def _si(limits: Limits, name: str, dimension: str) -> float:
     value, unit = _found(limits, name)
     return to_si(f"{value} {unit}", dimension)

@@ -5,9 +5,9 @@ import textwrap
 from typing import NamedTuple
 
 from circuit import rules
-from circuit.verdict.lesson import lesson_of
 from circuit.plant.answer import AnswerKey
 from circuit.report.words import count
+from circuit.verdict.lesson import lesson_of
 
 _ROW = re.compile(r"^\s*(\d+)\b(?![.\-/]\w)|\b(?:line|row)s?\s+(\d+)|\.air:(\d+)", re.IGNORECASE)
 _WORD = re.compile(r"[\w.<>/-]*\w")

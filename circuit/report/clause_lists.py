@@ -2,12 +2,12 @@
 
 import textwrap
 
-from circuit import rules
 from circuit.clauses import ALWAYS, Clause, rule_set, set_names
 from circuit.judging.rule import Result
 from circuit.report.plain import as_text
 from circuit.report.table import Table
 from circuit.report.words import compared
+from circuit.verdict.answering import answered_by
 from circuit.verdict.coverage import Covered, coverage, differences
 from circuit.verdict.judge import Verdict
 
@@ -79,8 +79,7 @@ def standards(names: tuple[str, ...] = ()) -> str:
         lines += [f"{name}: {one.title}", ""]
         for clause in one.clauses:
             decided = _DECIDED.get(clause.decided, clause.decided)
-            by = ", ".join(question for question in clause.questions if rules.find(question))
-            by = by or ("no rule" if clause.decided == "drawing" else "")
+            by = ", ".join(answered_by(clause)) or ("no rule" if clause.decided == "drawing" else "")
             head = f"{clause.number}  ({decided}{', by ' + by if by else ''}; {clause.known}"
             head += "; advisory)" if clause.advisory else ")"
             lines += textwrap.wrap(head, _WIDTH, initial_indent="  ", subsequent_indent="      ",

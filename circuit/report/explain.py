@@ -4,15 +4,18 @@ import inspect
 import textwrap
 from importlib import import_module
 
-from circuit import kinds, rules
+from circuit import kinds, questions, rules
 from circuit.clauses import Clause, asking, rule_set, set_names
 from circuit.declaring.kind import OUTSIDE, Kind, Setting
 from circuit.declaring.traits import Group, Role, Trait
-from circuit.verdict.lesson import lesson_of
+from circuit.judging.limits import in_words
+from circuit.judging.question import Question
 from circuit.judging.rule import SEVERITIES, Rule
 from circuit.near import did_you_mean
 from circuit.report.words import SHOP
 from circuit.tables import table
+from circuit.verdict.answering import answered_by, unanswered
+from circuit.verdict.lesson import lesson_of
 
 _WIDTH = 100
 
@@ -22,9 +25,9 @@ class Unknown(LookupError):
 
 
 def explain(topic: str) -> str:
-    """The page of a rule, a kind, a clause (`SET/NUMBER`) or a list.
+    """The page of a rule, a question, a kind, a clause (`SET/NUMBER`) or a list.
 
-    The lists are `rules`, `kinds`, `clauses` and `severities`.
+    The lists are `rules`, `questions`, `kinds`, `clauses` and `severities`.
 
     Raises Unknown for anything else.
     """
@@ -36,6 +39,8 @@ def explain(topic: str) -> str:
         return _clauses()
     if topic == "severities":
         return _severities()
+    if topic == "questions":
+        return _questions()
     rule = rules.find(topic)
     if rule is not None:
         return _rule(rule)
@@ -45,9 +50,12 @@ def explain(topic: str) -> str:
     found = _find_clause(topic)
     if found is not None:
         return _clause(found)
-    known = [*(r.name for r in rules.every()), *kinds.names(),
+    question = questions.find(topic)
+    if question is not None:
+        return _question(question)
+    known = [*(r.name for r in rules.every()), *kinds.names(), *questions.names(),
              *(c.key for n in set_names() for c in rule_set(n).clauses)]
-    offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, kinds, clauses or severities"
+    offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, questions, kinds, clauses or severities"
     raise Unknown(f"nothing is called `{topic}`: {offer}")
 
 
@@ -84,6 +92,26 @@ def _rule(rule: Rule) -> str:
     lines += _block("Who asks for it")
     for one in asking(rule.name):
         lines += _cited(one)
+    return "\n".join(lines) + "\n"
+
+
+def _question(question: Question) -> str:
+    told = inspect.cleandoc(import_module(f"circuit.questions.{question.name.replace('-', '_')}").__doc__ or "")
+    lines = [f"{question.name}  (asked of a simulation)", *_para(f"{question.title[0].upper()}{question.title[1:]}."), ""]
+    for part in told.split("\n\n"):
+        lines += _para(" ".join(part.split()), 2)
+    lines += _block("Who asks for it")
+    for one in asking(question.name):
+        lines += _cited(one)
+    return "\n".join(lines) + "\n"
+
+
+def _questions() -> str:
+    lines = ["Questions that clauses ask of a simulation, or of the study of single faults."]
+    for name in questions.names():
+        if (found := questions.find(name)) is not None:
+            lines += textwrap.wrap(f"{name}: {found.title}", _WIDTH, initial_indent="  ", subsequent_indent="      ",
+                                   break_on_hyphens=False)
     return "\n".join(lines) + "\n"
 
 
@@ -217,10 +245,12 @@ def _clauses() -> str:
 
 def _clause(found: Clause) -> str:
     lines = _cited(found)
-    asked = [question for question in found.questions if rules.find(question)]
+    asked = answered_by(found)
     decided = {"drawing": "from the drawing", "simulation": "from pressures over time", "declared": "only if declared",
                "physical test": "by no file: it takes a physical test"}[found.decided]
     lines.append(f"  decided {decided}" + (f", by {', '.join(asked)}" if asked else ""))
+    for name in unanswered(found):
+        lines += _para(f"nothing here answers its question, {name}", 2)
     if found.needs:
         lines += _para(f"it takes {found.needs}", 2)
     if found.unused:
@@ -236,7 +266,7 @@ def _clause(found: Clause) -> str:
         others = [key for key in topic["clauses"] if not key.startswith(f"{own}/")]
         if found.key in topic["clauses"] and others:
             lines += _para(f"other sets answer the same question ({topic['title']}): {', '.join(others)}", 2)
-    if found.values:
-        limits = (f"{name.replace('_', ' ')} {value}" for name, value in found.values.items())
-        lines.append("  limits: " + ", ".join(limits))
+    for word, figures in (("how", found.procedure), ("limits", found.limit)):
+        if figures:
+            lines += _para(f"{word}: {', '.join(in_words(figures))}", 2)
     return "\n".join(lines) + "\n"

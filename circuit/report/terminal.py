@@ -5,8 +5,8 @@ from collections.abc import Iterable
 
 from circuit.clauses import Clause
 from circuit.judging.assumed import Assumed
-from circuit.judging.prediction import Predicted
 from circuit.judging.leaning import RANGE
+from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Answer, Figure, Judgement, Result
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION, compared, count

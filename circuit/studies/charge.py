@@ -1,25 +1,27 @@
 """How fast the reservoirs fill, how long the compressor works for it, and how soon they are full again.
 
-The compressors turn at the speed their size is stated at. From 85 to 100 psi the auxiliaries are shut off, as the test
-has it; from empty they are connected and fill too, which is stricter. A towed vehicle by itself is filled by a supply
-line that is held at a pressure.
+The compressors turn at the speed their size is stated at. From one pressure to another the auxiliaries are shut off, as
+the test has it; from empty they are connected and fill too, which is stricter. A towed vehicle by itself is filled by a
+supply line that is held at a pressure.
 """
 
-from collections.abc import Iterator
-from typing import NamedTuple
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
 
-from circuit.clauses import Clause
+from circuit.clauses import Clause, procedure
 from circuit.declaring.traits import Trait
-from circuit.judging.evidence import Evidence
 from circuit.judging.assumed import Assumed
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import as_written, has, pressure
+from circuit.judging.limits import time as time_of
 from circuit.judging.rule import Figure
 from circuit.judging.volumes import shares
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.model.trace import Trace
 from circuit.sim import Engine, Options, Rig, Script, Variant
 from circuit.studies.band import Band, assumed_of
-from circuit.studies.hands import PSI, CannotAsk, fed_heads, pedals, tail_heads
-from circuit.studies.holding import EUROPE, US, Held, asked, holding, method
+from circuit.studies.hands import CannotAsk, fed_heads, pedals, tail_heads
+from circuit.studies.holding import Held, asked, sets_asking, sets_of
 from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty
 from circuit.studies.once import once, simulate, simulate_many
 from circuit.studies.rounds import Cycle, Recovery, applications, back, cycle
@@ -27,14 +29,13 @@ from circuit.units import ATMOSPHERE
 
 SCATTER = 0.1
 """How far a compressor's delivery is taken to scatter; our choice."""
-LINE = {US: (ATMOSPHERE + 125 * PSI, ATMOSPHERE + 100 * PSI), EUROPE: (ATMOSPHERE + 850e3, ATMOSPHERE + 650e3)}
-"""Absolute Pa at which a towing vehicle's supply line is held, and that a trailer's reservoirs count as full with: a
-governor's usual cut-out and cut-in (model CDL manual 5.3), and the ends of the band of UN R13 Annex 10 3.1.3.1."""
-_BUILD = (ATMOSPHERE + 85 * PSI, ATMOSPHERE + 100 * PSI)
+QUESTION = "air-builds-slowly"
+"""What clauses ask it. By what they name they ask for the time from one pressure to another, from empty, back to the cut-out,
+with auxiliaries, or to a share of the cut-out."""
 
 
 class Filled(NamedTuple):
-    """A reservoir. share, whole: s from empty until it has 65 % and all of the rated pressure; None if never. ends:
+    """A reservoir. share, whole: s from empty until it has a share and all of the rated pressure; None if never. ends:
     absolute Pa that it comes to."""
 
     name: str
@@ -45,18 +46,21 @@ class Filled(NamedTuple):
 
 
 class Charge(NamedTuple):
-    """build: s from 85 to 100 psi in every supply and service reservoir, with its band; none on a towed vehicle.
-    limit: s, or None. line: absolute Pa of the supply line that fills a towed vehicle, else None. rated: absolute Pa
-    that `whole` stands for. filled: slowest first. limits: s for the slowest brake reservoir at 65 % and 100 %, or
-    None. pushed: what the driver pushed in on the way. held: further limits with their figures. vessel: m3 of what
-    stood for a trailer in some of them, 0 without."""
+    """build: s from one pressure to another in every supply and service reservoir, with its band; none on a towed
+    vehicle. between: these two, in words. limit: s, or None. line: absolute Pa of the supply line that fills a towed
+    vehicle, else None. rated: absolute Pa that `whole` stands for; part: the share of it that `share` stands for. filled:
+    slowest first. limits: s for the slowest brake reservoir at the share and at 100 %, or None. pushed: what the driver
+    pushed in on the way. held: further limits with their figures. vessel: m3 of what stood for a trailer in some of them,
+    0 without."""
 
     circuit: Circuit
     build: Band | None
+    between: str
     limit: float | None
     clause: Clause | None
     line: float | None
     rated: float
+    part: float
     filled: tuple[Filled, ...]
     limits: tuple[float | None, float | None]
     filling_clause: Clause | None
@@ -71,7 +75,7 @@ class Charge(NamedTuple):
 
     @property
     def margin(self) -> float | None:
-        """s to spare from 85 to 100 psi."""
+        """s to spare from one pressure to the other."""
         if self.limit is None or self.build is None or self.build.value is None:
             return None
         return self.limit - self.build.value
@@ -93,9 +97,15 @@ class Charge(NamedTuple):
         return _slowest(self.filled)
 
 
-@once
 def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options()) -> Charge:
-    """Filling from empty, from 85 to 100 psi, and again after applications. Raises CannotAsk where nothing fills it."""
+    """Filling from empty, from one pressure to another, and again after applications. Raises CannotAsk where nothing fills it.
+    """
+    made = bool(circuit.having(Trait.COMPRESSES))
+    return _charge(circuit, sets_asking(circuit, QUESTION, sets) if made else sets_of(circuit, sets), options)
+
+
+@once
+def _charge(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Charge:
     if not circuit.reservoirs:
         raise CannotAsk("there is no reservoir here to be filled")
     makers = circuit.having(Trait.COMPRESSES)
@@ -106,14 +116,15 @@ def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opti
         raise CannotAsk("there is no governor here, so nothing says when the reservoirs are full")
     rated = min(governor.settings["cut-in"] for governor in governors)
     trace, pushed = from_empty(circuit, rated, options, lambda trace: _is_full(circuit, trace, rated))
-    asking = holding(circuit, f"{US}/S5.1.1", sets)
-    filling = holding(circuit, f"{EUROPE}/Annex 7 A 2.4", sets)
+    asking, how = build_up(circuit, sets)
+    filling = next((one for one in asked(circuit, QUESTION, sets) if _fills(one)), None)
+    part = _part(filling)
     worked = bool(pedals(circuit)) and bool(circuit.reservoirs_for("service"))
     recoveries = tuple(applications(circuit, count, options) for count in (1, 5)) if worked else ()
     notes = [f"compressors at the speed their displacement is stated at: {_speeds(makers)}",
-             "auxiliaries shut off from 85 to 100 psi, connected from empty"]
-    build, filled = _build(circuit, options), _filled(circuit, trace, rated)
-    held = [*_building(circuit, build, sets), *_shares(circuit, trace, sets),
+             f"auxiliaries shut off from {between(how)}, connected from empty"]
+    build, filled = _build(circuit, how, options), _filled(circuit, trace, rated, part)
+    held = [*_building(circuit, asking, sets, options), *_shares(circuit, trace, sets),
             *_back(circuit, sets, options), *_with_auxiliaries(circuit, filled, sets)]
     vessel = 0.0
     if filling is not None and circuit.tows:
@@ -122,7 +133,7 @@ def charge(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opti
             held += _with_trailer(circuit, vessel, rated, filling, options)
         else:
             notes.append("with a trailer it takes longer, and has longer: write `trailer-load` on the vehicle")
-    return Charge(circuit, build, _limit(circuit, asking), asking, None, rated, filled,
+    return Charge(circuit, build, between(how), _limit(circuit, asking), asking, None, rated, part, filled,
                   _filling_limits(filling), filling, pushed, tuple(held), vessel, cycle(circuit, options), recoveries,
                   trace, assumed_of(circuit, {d.name for d in (*makers, *governors, *circuit.having(Trait.DRIES))}),
                   (*notes, *trace.notes))
@@ -133,7 +144,8 @@ def _from_line(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Cha
     heads = fed_heads(circuit, "supply")
     if not heads:
         raise CannotAsk("there is no compressor here, and no supply head that a towing vehicle feeds")
-    line, rated = LINE[method(circuit, sets)]
+    how = procedure("filling-by-supply-line", sets_of(circuit, sets))
+    line, rated, part = pressure(how, "held"), pressure(how, "full"), _part(None)
     script, until = Script(pressures={head.name: line for head in heads}), 300.0
     while True:
         trace = simulate(circuit, script, until, start="empty", options=options)
@@ -141,8 +153,9 @@ def _from_line(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Cha
         if until >= LONGEST or all(trace.last(space) >= rated for space in fed):
             break
         until = min(2 * until, LONGEST)
-    return Charge(circuit, None, None, None, line, rated, _filled(circuit, trace, rated), (None, None), None, (), (),
-                  0.0, None, (), trace, assumed_of(circuit, {d.name for d in circuit.having(Trait.TAKES_SUPPLY_LINE)}),
+    return Charge(circuit, None, "", None, None, line, rated, part, _filled(circuit, trace, rated, part), (None, None), None,
+                  (), (), 0.0, None, (), trace,
+                  assumed_of(circuit, {d.name for d in circuit.having(Trait.TAKES_SUPPLY_LINE)}),
                   ("the supply line is held at its pressure through the head; a compressor is slower: see the towing "
                    "vehicle, or the combination", *trace.notes))
 
@@ -158,8 +171,31 @@ def _brake(circuit: Circuit) -> tuple[Device, ...]:
     return circuit.reservoirs_for("supply", "service")
 
 
-def _filled(circuit: Circuit, trace: Trace, rated: float) -> tuple[Filled, ...]:
-    level = ATMOSPHERE + 0.65 * (rated - ATMOSPHERE)
+def build_up(circuit: Circuit, sets: tuple[str, ...]) -> tuple[Clause | None, Mapping[str, Any]]:
+    """The first clause of a time from one pressure to another, if one asks, and between which it is taken."""
+    asking = next((one for one in asked(circuit, QUESTION, sets) if has(one.procedure, "to")), None)
+    return asking, asking.procedure if asking else procedure("build-up", ())
+
+
+def _fills(clause: Clause) -> bool:
+    """Whether a clause asks for a time from empty to the declared pressure, alone."""
+    return has(clause.limit, "share") and has(clause.limit, "whole")
+
+
+def _part(filling: Clause | None) -> float:
+    """The share of the rated pressure that is looked at on the way."""
+    return float((filling.procedure if filling else procedure("filling-from-empty", ()))["share"])
+
+
+def between(how: Mapping[str, Any]) -> str:
+    """Two pressures as a clause writes them: `85 to 100 psi`."""
+    start, end = as_written(how, "from"), as_written(how, "to")
+    (low, unit), (_, other) = start.split(" "), end.split(" ")
+    return f"{low if unit == other else start} to {end}"
+
+
+def _filled(circuit: Circuit, trace: Trace, rated: float, part: float) -> tuple[Filled, ...]:
+    level = ATMOSPHERE + part * (rated - ATMOSPHERE)
     found = [Filled(tank.name, tank.settings["role"], trace.first_time(space := circuit.store(tank), level),
                     trace.first_time(space, rated), trace.last(space)) for tank in circuit.reservoirs]
     return tuple(sorted(found, key=lambda each: -(each.whole if each.whole is not None else float("inf"))))
@@ -190,10 +226,10 @@ def _beyond(circuit: Circuit, space: int, barred: int) -> set[int]:
     return seen - {barred, SPACE_OUTSIDE}
 
 
-def _build(circuit: Circuit, options: Options) -> Band:
-    """s until every supply and service reservoir has 100 psi, all of them starting at 85 and auxiliaries shut off."""
+def _build(circuit: Circuit, how: Mapping[str, Any], options: Options) -> Band:
+    """s until every supply and service reservoir has the higher pressure, all starting at the lower, auxiliaries shut off."""
     circuit = without_auxiliaries(circuit)
-    low, high = _BUILD
+    low, high = pressure(how, "from"), pressure(how, "to")
     ends = [Variant(f"{100 * factor:.0f} % delivery", delivery=factor) for factor in (1.0, 1 - SCATTER, 1 + SCATTER)]
     until = 60.0
     while True:
@@ -207,66 +243,72 @@ def _build(circuit: Circuit, options: Options) -> Band:
 
 
 def _limit(circuit: Circuit, asking: Clause | None) -> float | None:
-    """25 s times actual over required volume of supply and service reservoirs, as the clause says."""
-    whole = next((share for share in shares(Evidence(circuit)) if share.rule_total), None)
-    if asking is None or whole is None or not whole.chamber_volume:
+    """The clause's time, where it says so times actual over required volume of supply and service reservoirs."""
+    if asking is None:
         return None
-    ratio, within = asking.values.get("ratio", 12), asking.values.get("within_s", 25)
-    return float(within * whole.tank_volume / (ratio * whole.chamber_volume))
+    within = time_of(asking.limit, "within")
+    if "ratio" not in asking.limit:
+        return within
+    whole = next((share for share in shares(Evidence(circuit)) if share.rule_total), None)
+    if whole is None or not whole.chamber_volume:
+        return None
+    return float(within * whole.tank_volume / (asking.limit["ratio"] * whole.chamber_volume))
 
 
 def _filling_limits(asking: Clause | None, towing: str = "") -> tuple[float | None, float | None]:
-    """s for 65 % and all of the pressure. towing: `towing_` for the run with a trailer."""
+    """s for the share and all of the pressure. towing: `_towing` for the run with a trailer."""
     if asking is None:
         return None, None
-    return 60.0 * asking.values[f"share_{towing}min"], 60.0 * asking.values[f"whole_{towing}min"]
+    return time_of(asking.limit, f"share{towing}"), time_of(asking.limit, f"whole{towing}")
 
 
-def _building(circuit: Circuit, build: Band, sets: tuple[str, ...]) -> Iterator[Held]:
-    """Other clauses of 85 to 100 psi than the one whose time grows with the reservoirs."""
-    for one in asked(circuit, "air-builds-slowly", sets):
-        if (one.values.get("from_psi"), one.values.get("to_psi")) == (85, 100) and "ratio" not in one.values:
-            yield Held(one, "85 to 100 psi", _time(build.value, one.values["within_s"]), build.value is not None)
+def _building(circuit: Circuit, asking: Clause | None, sets: tuple[str, ...], options: Options) -> Iterator[Held]:
+    """Other clauses of a time from one pressure to another than the first."""
+    for one in asked(circuit, QUESTION, sets):
+        limit = _limit(circuit, one) if has(one.procedure, "to") and one is not asking else None
+        if limit is not None:
+            time = _build(circuit, one.procedure, options).value
+            yield Held(one, between(one.procedure), _time(time, limit), time is not None)
 
 
 def _shares(circuit: Circuit, trace: Trace, sets: tuple[str, ...]) -> Iterator[Held]:
     """Clauses of a share of the cut-out, from empty."""
     high = min((g.settings["cut-out"] for g in circuit.having(Trait.GOVERNS)), default=ATMOSPHERE)
-    for one in asked(circuit, "air-builds-slowly", sets):
-        if "share_of_cut_out" in one.values and "within_min" in one.values:
+    for one in asked(circuit, QUESTION, sets):
+        if "share_of_cut_out" in one.values and has(one.limit, "within"):
             level = ATMOSPHERE + one.values["share_of_cut_out"] * (high - ATMOSPHERE)
             times = [trace.first_time(circuit.store(tank), level) for tank in _brake(circuit)]
             last = None if not times or None in times else max(time for time in times if time is not None)
             yield Held(one, f"every brake reservoir at {100 * one.values['share_of_cut_out']:.0f} % of the cut-out",
-                       _time(last, 60.0 * one.values["within_min"]), last is not None)
+                       _time(last, time_of(one.limit, "within")), last is not None)
 
 
 def _back(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Iterator[Held]:
     """Clauses of the time back to the cut-out: after some applications or, where that is met sooner, from the end of
     the warning."""
     warnings = [switch.settings["on-below"] for switch in circuit.having(Trait.WARNS_LOW)]
-    for one in asked(circuit, "air-builds-slowly", sets):
+    for one in asked(circuit, QUESTION, sets):
         count, ways = int(one.values.get("applications", 0)), []
-        if count and "within_s" in one.values and pedals(circuit):
+        if count and has(one.limit, "within") and pedals(circuit):
             ways.append((f"at the cut-out again, after {count} full application{'s' if count > 1 else ''}",
-                         back(circuit, options, count), float(one.values["within_s"])))
-        if ways and "from_warning_min" in one.values and warnings:
+                         back(circuit, options, count), time_of(one.limit, "within")))
+        if ways and has(one.limit, "from_warning") and warnings:
             ways.append(("at the cut-out, from the end of the warning", back(circuit, options, start=max(warnings)),
-                         60.0 * one.values["from_warning_min"]))
+                         time_of(one.limit, "from_warning")))
         if ways:
             says, time, limit = min(ways, key=lambda way: (way[1] if way[1] is not None else LONGEST) / way[2])
             yield Held(one, says, _time(time, limit), time is not None)
 
 
 def _with_auxiliaries(circuit: Circuit, filled: tuple[Filled, ...], sets: tuple[str, ...]) -> Iterator[Held]:
-    """UN R13 Annex 7 A 2.5: the run from empty has the auxiliaries connected."""
-    asking = holding(circuit, f"{EUROPE}/Annex 7 A 2.5", sets)
+    """A clause of auxiliary reservoirs that hold much: the run from empty has them connected."""
+    asking = next((one for one in asked(circuit, QUESTION, sets) if "auxiliary_share" in one.procedure), None)
     volumes = {role: sum(float(tank.settings["volume"]) for tank in circuit.reservoirs_for(role))
                for role in ("auxiliary", "supply", "service", "parking")}
     beside, slowest = volumes.pop("auxiliary"), _slowest(filled)
     if asking is not None and slowest is not None and beside > asking.values["auxiliary_share"] * sum(volumes.values()):
         yield Held(asking, f"{slowest.name}, auxiliaries connected",
-                   _time(slowest.whole, 60.0 * asking.values["whole_min"]), slowest.whole is not None)
+                   _time(slowest.whole, time_of(asking.limit, "whole")), slowest.whole is not None)
 
 
 def _vessel(circuit: Circuit, asking: Clause, rated: float) -> float:
@@ -280,10 +322,10 @@ def _vessel(circuit: Circuit, asking: Clause, rated: float) -> float:
 def _with_trailer(circuit: Circuit, vessel: float, rated: float, asking: Clause, options: Options) -> Iterator[Held]:
     rigs = (Rig(tail_heads(circuit, "supply")[0].name, vessel, name="vessel for the trailer", pressure=ATMOSPHERE),)
     trace, _ = from_empty(circuit, rated, options, lambda trace: _is_full(circuit, trace, rated), rigs)
-    slowest = _slowest(_filled(circuit, trace, rated))
+    slowest = _slowest(_filled(circuit, trace, rated, _part(asking)))
     if slowest is not None:
-        limits = _filling_limits(asking, "towing_")
-        for word, time, limit in zip(("65 %", "100 %"), (slowest.share, slowest.whole), limits):
+        limits = _filling_limits(asking, "_towing")
+        for word, time, limit in zip((f"{100 * _part(asking):.0f} %", "100 %"), (slowest.share, slowest.whole), limits):
             assert limit is not None
             yield Held(asking, f"{word} in {slowest.name}, a trailer filled too", _time(time, limit), time is not None)
 

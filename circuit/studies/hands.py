@@ -14,8 +14,6 @@ FOOT = 0.1
 RIG_VALVE = 6.3e-8
 """m3/(s Pa) of a test rig's control valve: it fills 50 in3 from nothing to 60 psi in 0.06 s and empties it from 95 to 5
 psi in 0.20 s. The curves that 571.121 asks of a rig, about 0.06 and 0.22 s, are from memory."""
-SMALL_POT = 50 * 0.0254**3
-"""m3 of the pot on the control line's output coupling of a vehicle that tows; 571.121 S5.3.3, S5.3.4."""
 
 
 class CannotAsk(ValueError):

@@ -1,16 +1,14 @@
-"""Which clause of a design's rule sets holds a study's figure, and the limit for the class of vehicle."""
+"""Which clauses of a design's rule sets hold a study's figure."""
 
-from collections.abc import Iterable
 from typing import NamedTuple
 
-from circuit.clauses import Clause, asking, clause
+from circuit.clauses import ALWAYS, Clause, asking, rule_set
+from circuit.judging.assumed import Assumed
 from circuit.judging.prediction import Predicted
-from circuit.judging.rule import Figure, Result
-from circuit.model.circuit import Circuit
-
-US, EUROPE = "us-federal", "un-r13"
-_TIMES_AS = {US: US, EUROPE: EUROPE, "eu-2015-68": EUROPE}
-"""How a set times brakes and starts them, by its name; sets of other standards speak of no response."""
+from circuit.judging.question import by
+from circuit.judging.rule import Figure
+from circuit.model.circuit import POWERED, Circuit
+from circuit.units import shown
 
 
 class Held(NamedTuple):
@@ -32,55 +30,43 @@ def sets_of(circuit: Circuit, named: tuple[str, ...] = ()) -> tuple[str, ...]:
     return named or circuit.rule_sets
 
 
-def method(circuit: Circuit, named: tuple[str, ...] = ()) -> str:
-    """How brakes are timed: as UN R13 does where it or its parallel for farm trailers is asked for first, else as
-    571.121 does."""
-    return next((_TIMES_AS[name] for name in sets_of(circuit, named) if name in _TIMES_AS), US)
-
-
-def holding(circuit: Circuit, key: str, named: tuple[str, ...] = ()) -> Clause | None:
-    """The clause of a key where its set is asked for and it holds for this vehicle and may be judged by; else None."""
-    if key.split("/", 1)[0] not in sets_of(circuit, named):
-        return None
-    try:
-        found = clause(key)
-    except KeyError:
-        return None
-    held = found.holds(circuit.vehicle.vehicle_class, circuit.tows) and not found.is_too_vague
-    return found if held else None
-
-
-def first_holding(circuit: Circuit, keys: tuple[str, ...], named: tuple[str, ...] = ()) -> Clause | None:
-    """The first clause of several keys that holds: sets that ask the same."""
-    return next((found for key in keys if (found := holding(circuit, key, named)) is not None), None)
-
-
-def all_holding(circuit: Circuit, keys: Iterable[str], named: tuple[str, ...] = ()) -> tuple[Clause, ...]:
-    """Every clause of some keys that holds."""
-    return tuple(found for key in keys if (found := holding(circuit, key, named)) is not None)
-
-
-def asked(circuit: Circuit, question: str, named: tuple[str, ...] = ()) -> tuple[Clause, ...]:
-    """Every clause that asks a question of this vehicle and may be judged by, set after set."""
-    return tuple(one for one in asking(question, sets_of(circuit, named))
+def asked_at_all(circuit: Circuit, sets: tuple[str, ...]) -> tuple[Clause, ...]:
+    """Every clause of some sets that holds for this vehicle and may be judged by, set after set."""
+    return tuple(one for name in sets for one in rule_set(name).clauses
                  if one.holds(circuit.vehicle.vehicle_class, circuit.tows) and not one.is_too_vague)
 
 
-def seconds(circuit: Circuit, found: Clause | None) -> float | None:
-    """The time that a clause with a limit for each class of vehicle allows this one, s."""
-    if found is None:
-        return None
-    vehicle = circuit.vehicle
-    words: tuple[str, ...]
-    if not circuit.is_towed:
-        words = ("powered_s",)
-    elif vehicle.vehicle_class == "dolly":
-        words = ("dolly_s", "trailer_s")
-    else:
-        words = ("towing_trailer_s",) if vehicle.tows else ("trailer_s",)
-    return next((float(found.values[word]) for word in words if word in found.values), None)
+def asked(circuit: Circuit, question: str, named: tuple[str, ...] = ()) -> tuple[Clause, ...]:
+    """Those of them that ask a question; of the named sets, or of the design's own."""
+    return tuple(one for one in asked_at_all(circuit, sets_of(circuit, named)) if question in one.questions)
 
 
-def fell_short(found: Clause) -> Predicted:
-    """What is said of a clause when a run that decides it did not reach its end with the accuracy asked for."""
-    return Predicted(found, Result.UNDECIDED, "", "a simulation of it that reaches its end: this one fell short", None)
+def asked_any(circuit: Circuit, questions: tuple[str, ...]) -> tuple[Clause, ...]:
+    """The clauses of the design's own sets that ask one of some questions."""
+    return tuple(dict((one.key, one) for question in questions for one in asked(circuit, question)).values())
+
+
+def sets_asking(circuit: Circuit, question: str, named: tuple[str, ...]) -> tuple[str, ...]:
+    """Of the named sets, or the design's own, those that ask a question of this vehicle, so that what others are chosen
+    beside them makes no further run; good practice where none does."""
+    if circuit.is_combination:
+        return sets_of(circuit, named)
+    return tuple(dict.fromkeys(one.set_name for one in asked(circuit, question, named))) or (ALWAYS,)
+
+
+def way_of(circuit: Circuit, question: str, named: tuple[str, ...] = ()) -> Clause | None:
+    """The first clause that asks a question, whose procedure a study plays. No clause holds for a combination, which is
+    played as its powered vehicle is asked to be."""
+    found = asked(circuit, question, named)
+    if not found and circuit.is_combination:
+        found = tuple(one for one in asking(question, sets_of(circuit, named))
+                      if set(one.vehicles) & set(POWERED) and not one.is_too_vague)
+    return next(iter(found), None)
+
+
+def predicted(held: Held, circuit: Circuit, assumed: tuple[Assumed, ...]) -> Predicted:
+    """A study's figure as the answer to its clause."""
+    figure = held.figure if held.reached else None
+    says = shown(held.figure.found, held.figure.dimension) if held.reached else "is never reached"
+    return by(held.clause, -1.0 if figure is None else figure.margin, circuit.vehicle.name,
+              f"{held.where}: {held.figure.what} {says}", figure, assumed)

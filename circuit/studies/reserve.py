@@ -8,9 +8,11 @@ and valves take their share, so it may leave less.
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from circuit.clauses import Clause
 from circuit.declaring.traits import Trait
-from circuit.judging.evidence import Evidence
 from circuit.judging.assumed import Assumed
+from circuit.judging.evidence import Evidence
+from circuit.judging.limits import has, pressure
 from circuit.judging.rule import Figure
 from circuit.judging.volumes import Share, shares
 from circuit.model.air import full_pressure
@@ -19,22 +21,21 @@ from circuit.model.trace import Trace
 from circuit.sim import Options, Variant, stop_feeding
 from circuit.studies.band import SPRINGS, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
-from circuit.studies.holding import EUROPE, Held, asked, method
+from circuit.studies.holding import Held, asked, sets_asking, way_of
 from circuit.studies.once import once, simulate_many
-from circuit.units import ATMOSPHERE
+from circuit.units import ATMOSPHERE, gauge
 
 APPLICATIONS = 16
-"""How many are made: twice the eight that UN R13 counts."""
+"""How many are made; our choice, twice the most that a set we know counts."""
+QUESTION = "reserve-too-small"
+"""What clauses ask it."""
 COUNTED = 8
-"""The number after which UN R13 looks."""
+"""The number after which one looks where no clause says; our choice."""
 TRAVEL = 0.25
 """How far the travel of the push rods is taken to scatter; our choice, between freshly adjusted and due."""
 BY_ITSELF = "brakes by itself"
 HALF_TURN = 3.0
 """s that the brakes are held, and s that they are let go, so that all comes to rest; our choice."""
-EUROPE_STORED = ATMOSPHERE + 850e3
-EUROPE_DEMAND = ATMOSPHERE + 750e3
-"""Stored and control pressure of a trailer's test; UN R13 Annex 7 A 1.3.2."""
 
 
 class StoreLeft(NamedTuple):
@@ -109,14 +110,29 @@ class Reserve(NamedTuple):
         return min((each.after for each in self.happened if each.what.endswith(BY_ITSELF)), default=None)
 
 
-@once
 def reserve(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options()) -> Reserve:
     """Full applications with the engine off. Raises CannotAsk where no service reservoir feeds a chamber."""
-    evidence = Evidence(circuit)
-    own = [share for share in shares(evidence) if share.rule_total is None]
+    return _reserve(circuit, sets_asking(circuit, QUESTION, sets), options)
+
+
+@once
+def _reserve(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Reserve:
+    start, demand, note = _test(circuit, way_of(circuit, QUESTION, sets))
+    traces, stores = _played(circuit, start, demand, options)
+    trace = traces[0]
+    notes = (note,) if note else ()
+    return Reserve(circuit, start, demand, stores, tuple(_held(circuit, sets, options)), _happened(circuit, trace),
+                   trace, assumed_of(circuit, {chamber.name for chamber in Evidence(circuit).chambers}, SPRINGS),
+                   (*notes, "a supply reservoir gives its air too, which the counts by volumes leave out", *trace.notes))
+
+
+@once
+def _played(circuit: Circuit, start: float, demand: float | None, options: Options
+            ) -> tuple[list[Trace], tuple[StoreLeft, ...]]:
+    """The runs from absolute Pa in the reservoirs, with absolute Pa asked for each time, and what is left in each store."""
+    own = [share for share in shares(Evidence(circuit)) if share.rule_total is None]
     if not own:
         raise CannotAsk("no service reservoir here feeds a brake chamber")
-    start, demand, notes = _test(circuit, sets)
     actions = [stop_feeding(head.name, 0.0) for head in fed_heads(circuit, "supply")]
     for number in range(APPLICATIONS):
         at = 2 * HALF_TURN * number
@@ -124,21 +140,26 @@ def reserve(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Opt
     script = standing(circuit, start, *actions)
     ends = [Variant("as assumed"), _travelling(circuit, 1 + TRAVEL), _travelling(circuit, 1 - TRAVEL)]
     traces = simulate_many(circuit, script, ends, 2 * HALF_TURN * APPLICATIONS, options=options)
-    trace = traces[0]
-    stores = tuple(_store(circuit, traces, share) for share in own)
-    return Reserve(circuit, start, demand, stores, tuple(_held(circuit, stores, sets)), _happened(circuit, trace),
-                   trace, assumed_of(circuit, {chamber.name for chamber in evidence.chambers}, SPRINGS),
-                   (*notes, "a supply reservoir gives its air too, which the counts by volumes leave out",
-                    *trace.notes))
+    return traces, tuple(_store(circuit, traces, share) for share in own)
 
 
-def _test(circuit: Circuit, sets: tuple[str, ...]) -> tuple[float, float | None, tuple[str, ...]]:
-    if method(circuit, sets) == EUROPE:
-        if circuit.is_towed:
-            return EUROPE_STORED, EUROPE_DEMAND, ("supply line stopped, 8.5 bar stored, 7.5 bar asked for",)
-        cut_in = min((g.settings["cut-in"] for g in circuit.having(Trait.GOVERNS)), default=full_pressure(circuit))
-        return cut_in, None, ("from the governor's cut-in; the standard takes a pressure that the maker declares",)
-    return full_pressure(circuit), None, ()
+def _test(circuit: Circuit, clause: Clause | None) -> tuple[float, float | None, str]:
+    """Absolute Pa stored at the start and asked for each time, None for all the pedal gives; and what to say of it."""
+    if clause is not None and has(clause.procedure, "start"):
+        start = pressure(clause.procedure, "start")
+        demand = pressure(clause.procedure, "demand") if has(clause.procedure, "demand") else None
+        asks = f", {gauge(demand) / 1e5:g} bar asked for" if demand is not None else ""
+        stopped = "supply line stopped, " if circuit.is_towed else ""
+        return start, demand, f"{stopped}{gauge(start) / 1e5:g} bar stored{asks}"
+    if clause is None or _of_full(clause) is not None:
+        return full_pressure(circuit), None, ""
+    cut_in = min((g.settings["cut-in"] for g in circuit.having(Trait.GOVERNS)), default=full_pressure(circuit))
+    return cut_in, None, "from the governor's cut-in; the standard takes a pressure that the maker declares"
+
+
+def _of_full(clause: Clause) -> float | None:
+    """The share of full pressure that a clause asks to be left, if that is what it asks."""
+    return next((clause.limit[word] for word in ("share_of_start", "share_of_cut_out") if word in clause.limit), None)
 
 
 def _travelling(circuit: Circuit, factor: float) -> Variant:
@@ -150,20 +171,23 @@ def _travelling(circuit: Circuit, factor: float) -> Variant:
     return Variant(f"{100 * factor:.0f} % travel", settings=travel)
 
 
-def _held(circuit: Circuit, stores: tuple[StoreLeft, ...], sets: tuple[str, ...]) -> Iterator[Held]:
-    """What clauses of stored air ask, at the store that has the least; with a further vessel they are left out."""
-    for one in asked(circuit, "reserve-too-small", sets):
-        number, asks = int(one.values["applications"]), circuit.vehicle.declared.get("secondary-at")
-        share = next((one.values[word] for word in ("share_of_start", "share_of_cut_out") if word in one.values), None)
-        if number >= APPLICATIONS or "vessel_l" in one.values:
+def _held(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Iterator[Held]:
+    """What clauses of stored air ask, each from its own start, at the store that has the least; with a further vessel they
+    are left out."""
+    for one in asked(circuit, QUESTION, sets):
+        number, asks = int(one.procedure["applications"]), circuit.vehicle.declared.get("secondary-at")
+        if number >= APPLICATIONS or has(one.procedure, "vessel"):
             continue
+        start, demand, _ = _test(circuit, one)
+        _, stores = _played(circuit, start, demand, options)
+        share = _of_full(one)
         if share is not None:
             store = min(stores, key=lambda each: each.share_left(number))
             yield Held(one, store.name, Figure(f"left after {number}", store.share_left(number), share, "fraction"))
-        elif "share_of_first" in one.values:
+        elif "share_of_first" in one.limit:
             store = min(stores, key=lambda each: each.share_given(number))
             yield Held(one, store.name, Figure(f"application {number} over the first", store.share_given(number),
-                                               one.values["share_of_first"], "fraction"))
+                                               one.limit["share_of_first"], "fraction"))
         elif asks is not None:
             store = min(stores, key=lambda each: each.given[number])
             yield Held(one, store.name,

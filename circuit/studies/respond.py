@@ -1,56 +1,36 @@
 """How fast the service brakes come on and let go, at every chamber, and what each part of the way costs.
 
-As 571.121 S5.3.3 and S5.3.4 time it (100 psi in the reservoirs to 60 psi in the chamber; 95 psi in the chamber to 5),
-or as UN R13 Annex 6 does (from cut-in to 75 % of the final pressure, pedal down in 0.2 s). A towed vehicle is fed by
-the test rig of that standard.
+As the clause asks that is met first in the chosen sets, or as good practice does where none asks. A towed vehicle is fed by
+the test rig of that clause.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from circuit.clauses import Clause
+from circuit.clauses import ALWAYS, Clause, procedure
 from circuit.declaring.traits import Trait
 from circuit.judging.assumed import Assumed
-from circuit.model.air import full_pressure
+from circuit.judging.limits import has
+from circuit.judging.limits import time as time_of
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Options, Rig, Script
-from circuit.studies.band import QUICK, SPRINGS, Band, assumed_of, thrice
-from circuit.studies.hands import (
-    FOOT,
-    PSI,
-    SMALL_POT,
-    CannotAsk,
-    apply,
-    fed_heads,
-    let_go,
-    pedals,
-    standing,
-    tail_heads,
-)
-from circuit.studies.holding import EUROPE, US, Held, first_holding, holding, method, seconds
-from circuit.studies.once import once, simulate, simulate_many
-from circuit.studies.pathway import Change, Pathway, pathway, with_feeds
-from circuit.studies.timed_lines import difference
-from circuit.units import ATMOSPHERE
+from circuit.sim import Options
+from circuit.studies.application import EXPONENT, Played, Reached, fed, played, procedure_of
+from circuit.studies.band import SPRINGS, Band, assumed_of
+from circuit.studies.control_line import difference
+from circuit.studies.hands import CannotAsk
+from circuit.studies.holding import Held, asked, sets_of, way_of
+from circuit.studies.once import once
+from circuit.studies.pathway import Pathway
 
-HOLDS = 4.0
-"""s that the brakes are held on, and watched after they are let go."""
-EUROPE_FOOT = 0.2
-SIMULATOR_VALVE = 1.94e-8
-"""m3/(s Pa) of the orifice of UN R13's simulator: 650 kPa behind it bring 385 cm3 and its own 385 cm3 of pipe from 65
-to 490 kPa in 0.20 s, as Annex 6 sets it."""
-SIMULATOR_PIPE = 385e-6
-"""m3 of the simulator's pipe, and of the vessel on a towing vehicle's supply head; UN R13 Annex 6."""
-PIPE_BORE, PIPE_LENGTH, PIPE_END = 0.013, 2.5, 1e-6
-"""m, m and m3: the pipe on a towing vehicle's control head, and what measures at its end; UN R13 Annex 6."""
-SIMULATOR_PRESSURE = ATMOSPHERE + 650e3
-SIMULATOR_STARTS = ATMOSPHERE + 65e3
+APPLICATION, RELEASE, BALANCE = "application-time", "release-time", "control-line-difference"
+"""The questions that are asked of it; those at the coupling have one more word."""
+AT_COUPLING = "-at-coupling"
 
 
 class Timed(NamedTuple):
-    """One place. name: of the chamber, or of the head with its pot. time: s with its band. reached: absolute Pa at the
-    end. limit: s, or None. path: how the signal came."""
+    """One place. name: of the chamber, or of the head with what is fitted to it. time: s with its band. reached: absolute Pa
+    at the end. limit: s, or None. path: how the signal came."""
 
     name: str
     time: Band
@@ -81,10 +61,10 @@ class Timed(NamedTuple):
 
 
 class Response(NamedTuple):
-    """applied, released: worst first. method: `us-federal` or `un-r13`. start: absolute Pa in the reservoirs. target:
-    absolute Pa that counts as applied, None where it is `share` of the final pressure. lets_go_from: absolute Pa of the
-    lowest chamber when it is let go. foot: s of the pedal's travel. balance: what the control line loses on its way to
-    a vehicle behind. traces: of the middle runs."""
+    """applied, released: worst first. method: the set whose procedure is played. start: absolute Pa in the reservoirs.
+    target: absolute Pa that counts as applied, None where it is `share` of the final pressure. lets_go_from: absolute Pa of
+    the lowest chamber when it is let go. lets_go_to: absolute Pa that counts as released. foot: s of the pedal's travel.
+    balance: what the control line loses on its way to a vehicle behind. traces: of the middle runs."""
 
     circuit: Circuit
     method: str
@@ -93,6 +73,7 @@ class Response(NamedTuple):
     share: float
     foot: float
     lets_go_from: float | None
+    lets_go_to: float | None
     applied: tuple[Timed, ...]
     released: tuple[Timed, ...]
     balance: Held | None
@@ -110,185 +91,94 @@ class Response(NamedTuple):
 
 
 @once
-def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = Options(exponent=QUICK)) -> Response:
+def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = EXPONENT) -> Response:
     """Application and release of every service chamber. Raises CannotAsk where there is nothing to apply."""
+    first = way_of(circuit, APPLICATION, sets)
+    method = ALWAYS if first is None else first.set_name
+    on = _played(circuit, APPLICATION, method, options)
+    off = _played(circuit, RELEASE, method, options)
+    assert on is not None
+    on = fed(circuit, on.how, options)
+    applied = _held(circuit, APPLICATION, method, sets, on)
+    released = () if off is None else _held(circuit, RELEASE, method, sets, off)
+    traces = (on.runs[0],) if off is None else (on.runs[0], off.runs[0])
+    told = _on_the_way((*worth_a_way(applied), *worth_a_way(released)))
+    return Response(circuit, method, on.start, on.how.level, on.how.share, on.how.travel,
+                    None if off is None else off.lowest, None if off is None else off.how.level, applied, released,
+                    _balance(circuit, sets), traces, assumed_of(circuit, told, SPRINGS), (*on.notes, *traces[0].notes),
+                    all(run.complete for run in (*on.runs, *traces)))
+
+
+def _played(circuit: Circuit, question: str, method: str, options: Options) -> Played | None:
+    """As a set asks, or as good practice does by itself; None where the set does not ask."""
+    asking = way_of(circuit, question, (method,))
+    if asking is None and method != ALWAYS:
+        return None
+    return _answered(circuit, asking.procedure if asking else procedure(question, ()), options)
+
+
+def _answered(circuit: Circuit, how: "dict[str, object]", options: Options = EXPONENT) -> Played:
     if not circuit.having(Trait.SERVICE_ACTUATOR):
         raise CannotAsk("there is no brake chamber here")
-    how = _Europe(circuit, sets) if method(circuit, sets) == EUROPE else _States(circuit, sets)
-    on = how.application(options)
-    applied = _fed(circuit, how, how.times(on, rising=True), on[0], options)
-    released: tuple[Timed, ...] = ()
-    traces = [on[0]]
-    lets_go_from = None
-    if isinstance(how, _States):
-        off = how.release(options)
-        lets_go_from = min(off[0].pressure(circuit.service_space(chamber), HOLDS)
-                           for chamber in circuit.having(Trait.SERVICE_ACTUATOR))
-        released = how.times(off, rising=False)
-        traces.append(off[0])
-    told = (*worth_a_way(applied), *worth_a_way(released))
-    worst = {name for timed in told for name in (timed.name, *(leg.name for leg in timed.path.legs))}
-    return Response(circuit, how.name, how.start, how.target, how.share, how.foot, lets_go_from, applied, released,
-                    _balance(circuit, sets), tuple(traces), assumed_of(circuit, worst, SPRINGS),
-                    (*how.notes, *traces[0].notes), all(trace.complete for trace in (*on, *traces)))
+    return played(circuit, procedure_of(circuit, how), options)
 
 
-def _fed(circuit: Circuit, how: "_States | _Europe", applied: tuple[Timed, ...], run: Trace, options: Options
-         ) -> tuple[Timed, ...]:
-    """The places with what the feeds of the valves on their ways cost."""
-    change = Change(circuit, run, 0.0, HOLDS, 0.0, True)
-    paths = with_feeds(change, [timed.path for timed in applied],
-                       lambda variants: simulate_many(circuit, how.pressing(), variants, HOLDS, options=options))
-    return tuple(timed._replace(path=path) for timed, path in zip(applied, paths))
+def _held(circuit: Circuit, question: str, method: str, sets: tuple[str, ...], found: Played) -> tuple[Timed, ...]:
+    """Every place with the first clause of the chosen sets that asks for the same procedure."""
+    chambers, heads = ([one for one in asked(circuit, name, sets) if procedure_of(circuit, one.procedure) == found.how]
+                       for name in (question, question + AT_COUPLING))
+    fastest = _fastest(found)
+    return worst_first(held_to(circuit, each, next(iter(heads if each.coupling is not None else chambers), None), fastest)
+                       for each in found.reached)
+
+
+def timed(circuit: Circuit, clause: Clause, at_coupling: bool) -> tuple[tuple[Timed, ...], bool, tuple[Assumed, ...]]:
+    """The chambers, or the heads to a vehicle behind, under a clause that asks how soon they are on or off, worst first; and
+    whether every run reached its end, and what was assumed on the way to the worst. Raises CannotAsk."""
+    found = _answered(circuit, clause.procedure)
+    rows = worst_first(held_to(circuit, each, clause, _fastest(found)) for each in found.reached
+                       if (each.coupling is not None) == at_coupling)
+    return rows, found.complete, assumed_of(circuit, _on_the_way(worth_a_way(rows)), SPRINGS)
+
+
+def _on_the_way(rows: Iterable[Timed]) -> set[str]:
+    """The parts by which the signal came to some places, and these."""
+    return {name for each in rows for name in (each.name, *(leg.name for leg in each.path.legs))}
+
+
+def held_to(circuit: Circuit, found: Reached, clause: Clause | None, fastest: float | None) -> Timed:
+    """A place held to what a clause allows it. fastest: s of the quickest chamber, which a coupling may take as long as
+    where the clause says so."""
+    limit = None if clause is None else allowed(circuit, clause, found.coupling or 0)
+    if limit is not None and fastest is not None and clause is not None and clause.limit.get("or_fastest_chamber"):
+        limit = max(limit, fastest)
+    return Timed(found.name, found.time, found.pressure, limit, clause, found.path)
+
+
+def allowed(circuit: Circuit, clause: Clause, part: int = 0) -> float | None:
+    """s that a clause allows this class of vehicle. part: which of several limits, one for each share."""
+    vehicle, limits = circuit.vehicle, clause.limit
+    words: tuple[str, ...] = ("powered",)
+    if circuit.is_towed:
+        words = (("dolly", "trailer") if vehicle.vehicle_class == "dolly" else
+                 ("towing_trailer",) if vehicle.tows else ("trailer",))
+    word = next((word for word in (*words, "within") if has(limits, word)), None)
+    if word is None:
+        return None
+    if isinstance(limits.get("within_s"), list):
+        return float(limits["within_s"][part])
+    return time_of(limits, word)
+
+
+def _fastest(found: Played) -> float | None:
+    return min((each.time.value for each in found.reached if each.coupling is None and each.time.value is not None),
+               default=None)
 
 
 def _balance(circuit: Circuit, sets: tuple[str, ...]) -> Held | None:
-    asking = holding(circuit, f"{US}/S5.3.5", sets)
+    asking = next(iter(asked(circuit, BALANCE, sets_of(circuit, sets))), None)
     worst = None if asking is None else difference(circuit, asking)
     return None if asking is None or worst is None else Held(asking, worst.place, worst.figure, worst.complete)
-
-
-class _States:
-    """571.121 S5.3.3 and S5.3.4."""
-
-    name, share, foot = "us-federal", 0.0, FOOT
-    start = ATMOSPHERE + 100 * PSI
-    target: float | None = ATMOSPHERE + 60 * PSI
-    empty = ATMOSPHERE + 5 * PSI
-    high = ATMOSPHERE + 95 * PSI
-
-    def __init__(self, circuit: Circuit, sets: tuple[str, ...]):
-        self.circuit, self.sets = circuit, sets
-        self.rigs = tuple(Rig(head.name, SMALL_POT, name=f"pot on {head.name}")
-                          for head in tail_heads(circuit, "control"))
-        self.notes = ["the standard does not say how fast the foot is: it takes "
-                      f"{self.foot:g} s over the pedal's whole travel" if pedals(circuit) else
-                      "the rig's valve is set to fill 50 in3 to 60 psi in about 0.06 s; the rig's curve was not read"]
-
-    def pressing(self) -> Script:
-        actions = apply(self.circuit, 0.0, None, self.foot, rig=self.start)
-        return standing(self.circuit, self.start, *actions, rigs=self.rigs)
-
-    def application(self, options: Options) -> tuple[Trace, Trace, Trace]:
-        return thrice(self.circuit, self.pressing(), HOLDS, options=options)
-
-    def release(self, options: Options) -> tuple[Trace, Trace, Trace]:
-        """Held so that the lowest chamber has 95 psi, then let go; the pedal stands alike in all three runs."""
-        demand = self.high
-        for _ in range(2):
-            trial = simulate(self.circuit, self._held(demand), HOLDS, options=options)
-            spaces = [self.circuit.service_space(c) for c in self.circuit.having(Trait.SERVICE_ACTUATOR)]
-            lowest = min(trial.last(space) for space in spaces)
-            demand = min(demand + self.high - lowest, self._stored())
-        return thrice(self.circuit, self._held(demand), 2 * HOLDS, options=options)
-
-    def _stored(self) -> float:
-        return max(full_pressure(self.circuit), ATMOSPHERE + 110 * PSI)
-
-    def _held(self, demand: float) -> Script:
-        circuit = self.circuit
-        actions = (*apply(circuit, 0.0, demand, self.foot), *let_go(circuit, HOLDS, self.foot))
-        return standing(circuit, self._stored(), *actions, rigs=self.rigs)
-
-    def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
-        circuit, trace = self.circuit, runs[0]
-        found: list[Timed] = []
-        began, settled = (0.0, HOLDS) if rising else (HOLDS, 2 * HOLDS)
-        places: list[tuple[str, int | str, str]] = [
-            (c.name, circuit.service_space(c), "S5.3.3" if rising else "S5.3.4")
-            for c in circuit.having(Trait.SERVICE_ACTUATOR)]
-        places += [(rig.name, rig.name, "S5.3.3.1(b)" if rising else "S5.3.4.1(b)") for rig in self.rigs]
-        change = Change(circuit, trace, began, settled, began, rising)
-        for name, place, key in places:
-            level = self.target if rising else self.empty
-            assert level is not None
-            reached = [run.first_time(place, level, rising, began) for run in runs]
-            times = [time if time is None else time - began for time in reached]
-            fastest = min((each.time.value for each in found if each.time.value is not None), default=None)
-            found.append(self._timed(name, times, trace.pressure(place, HOLDS), key,
-                                     pathway(change, place, level),
-                                     fastest))
-        return worst_first(found)
-
-    def _timed(self, name: str, times: list[float | None], reached: float, key: str, path: Pathway,
-               fastest: float | None) -> Timed:
-        """fastest: s of the quickest chamber, which the pot on a control line may take as long as."""
-        asking = holding(self.circuit, f"us-federal/{key}", self.sets)
-        limit = seconds(self.circuit, asking)
-        if key == "S5.3.3.1(b)" and limit is not None and fastest is not None:
-            limit = max(limit, fastest)
-        return Timed(name, Band(*times), reached, limit, asking, path)
-
-
-class _Europe:
-    """UN R13 Annex 6: 75 % of the final pressure, from cut-in, pedal down in 0.2 s; a trailer from 65 kPa on."""
-
-    name, share, foot = EUROPE, 0.75, EUROPE_FOOT
-    target: float | None = None
-
-    def __init__(self, circuit: Circuit, sets: tuple[str, ...]):
-        self.circuit, self.sets = circuit, sets
-        governors = [g.settings["cut-in"] for g in circuit.having(Trait.GOVERNS)]
-        self.start = SIMULATOR_PRESSURE if circuit.is_towed else min(governors, default=0.9 * full_pressure(circuit))
-        self.notes = ["the simulator's reservoir is taken as large: Annex 6 has 30 L, which fall by some hundredths"
-                      ] if circuit.is_towed else []
-        if circuit.is_towed:
-            self.rigs = tuple(Rig(head.name, SIMULATOR_PIPE, name=f"pipe on {head.name}")
-                              for head in fed_heads(circuit, "control"))
-        else:
-            own = circuit.vehicle.vehicle_class == "tractor"
-            pipe = (0.0, 0.0) if own else (PIPE_BORE, PIPE_LENGTH)
-            self.rigs = tuple(Rig(head.name, PIPE_END, *pipe, name=f"pipe on {head.name}")
-                              for head in tail_heads(circuit, "control"))
-            self.rigs += tuple(Rig(head.name, SIMULATOR_PIPE, name=f"vessel on {head.name}")
-                               for head in tail_heads(circuit, "supply"))
-
-    def pressing(self) -> Script:
-        actions = apply(self.circuit, 0.0, None, self.foot, valve=SIMULATOR_VALVE, rig=SIMULATOR_PRESSURE)
-        return standing(self.circuit, self.start, *actions, rigs=self.rigs)
-
-    def application(self, options: Options) -> tuple[Trace, Trace, Trace]:
-        return thrice(self.circuit, self.pressing(), HOLDS, options=options)
-
-    def times(self, runs: tuple[Trace, Trace, Trace], rising: bool) -> tuple[Timed, ...]:
-        circuit = self.circuit
-        found = []
-        keys = (f"{EUROPE}/Annex 6 3.5", "eu-2015-68/Annex III 4.5.1") if circuit.is_towed else (
-            f"{EUROPE}/Annex 6 2.4",)
-        asking = first_holding(circuit, keys, self.sets)
-        limit = None if asking is None else float(asking.values["within_s"])
-        began = [self._clock(run) for run in runs]
-        for chamber in circuit.having(Trait.SERVICE_ACTUATOR):
-            space = circuit.service_space(chamber)
-            times = [self._reaches(run, space, self.share, since) for run, since in zip(runs, began)]
-            path = self._way(runs[0], space, self.share, began[0])
-            found.append(Timed(chamber.name, Band(*times), runs[0].last(space), limit, asking, path))
-        if not circuit.is_towed:
-            heads = holding(circuit, f"{EUROPE}/Annex 6 2.6", self.sets)
-            for head in tail_heads(circuit, "control"):
-                for share, word in ((0.10, "first_s"), (0.75, "second_s")):
-                    end = f"pipe on {head.name}"
-                    times = [self._reaches(run, end, share, 0.0) for run in runs]
-                    found.append(Timed(f"{end}, {share * 100:.0f} %", Band(*times), runs[0].last(end),
-                                       float(heads.values[word]) if heads else None, heads,
-                                       self._way(runs[0], end, share, 0.0)))
-        return worst_first(found)
-
-    def _clock(self, run: Trace) -> float:
-        """When the clock starts: at once, or on a trailer when its control line has 65 kPa."""
-        if not self.circuit.is_towed or not self.rigs:
-            return 0.0
-        return run.first_time(self.rigs[0].name, SIMULATOR_STARTS) or 0.0
-
-    def _reaches(self, run: Trace, place: int | str, share: float, since: float) -> float | None:
-        final = run.last(place)
-        if final < ATMOSPHERE + 0.3e5:
-            return None
-        when = run.first_time(place, _part(final, share))
-        return None if when is None else when - since
-
-    def _way(self, run: Trace, place: int | str, share: float, since: float) -> Pathway:
-        return pathway(Change(self.circuit, run, 0.0, HOLDS, since, True), place, _part(run.last(place), share))
 
 
 def worth_a_way(rows: Sequence[Timed]) -> tuple[Timed, ...]:
@@ -296,12 +186,7 @@ def worth_a_way(rows: Sequence[Timed]) -> tuple[Timed, ...]:
     return tuple(timed for number, timed in enumerate(rows) if number == 0 or timed.is_met is False)
 
 
-def _part(final: float, share: float) -> float:
-    """Absolute Pa at a share of a final pressure above the open air."""
-    return ATMOSPHERE + share * (final - ATMOSPHERE)
-
-
-def worst_first(found: list[Timed]) -> tuple[Timed, ...]:
+def worst_first(found: Iterable[Timed]) -> tuple[Timed, ...]:
     """The one that never gets there first, then by what is left to its limit, then the slowest."""
     return tuple(sorted(found, key=lambda t: (t.time.value is not None, t.margin if t.margin is not None else 0.0,
                                               -(t.time.value or 0.0))))

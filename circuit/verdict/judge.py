@@ -8,20 +8,28 @@ from circuit.clauses import ALWAYS, Clause, RuleSet, asking, rule_set
 from circuit.judging.evidence import Evidence
 from circuit.judging.leaning import Leaning, leanings
 from circuit.judging.leaning import key as leaning_key
-from circuit.verdict.lesson import lesson_of
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import (
-    AT_BEST, AT_WORST, SEVERITIES, SIMULATE, Answer, Judgement, Result, Rule, not_met,
+    AT_BEST,
+    AT_WORST,
+    SEVERITIES,
+    SIMULATE,
+    Answer,
+    Judgement,
+    Result,
+    Rule,
+    not_met,
 )
 from circuit.model.circuit import Circuit, Waiver
 from circuit.units import shown, told_apart
 from circuit.verdict import simulated
 from circuit.verdict.grouping import grouped
+from circuit.verdict.lesson import lesson_of
 
 WAIVER = "waiver-without-finding"
 VAGUE = "its text: it is remembered too vaguely to be judged by"
 NOTHING = "what it is about: nothing of the kind is written in the design"
-UNREAD = "a rule that reads it"
+UNREAD = "anything here that answers its question"
 
 
 class Open(NamedTuple):

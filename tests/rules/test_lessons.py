@@ -5,9 +5,9 @@ import pytest
 
 from circuit import rules
 from circuit.clauses import GRADES, asking, rule_set, set_names
-from circuit.verdict.lesson import lesson, lesson_of
 from circuit.judging.rule import Rule
 from circuit.verdict.judge import consequence, judge
+from circuit.verdict.lesson import lesson, lesson_of
 from tests.designs import completed, loaded
 
 RULES = rules.every()

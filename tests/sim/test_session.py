@@ -4,8 +4,23 @@ import numpy as np
 import pytest
 
 from circuit.model.places import NoSuchPlace
-from circuit.sim import Engine, Options, Script, Session, press, pull, push, release, simulate, simulate_many
-from circuit.sim import Variant, leak, open_up, shut, start_engine
+from circuit.sim import (
+    Engine,
+    Options,
+    Script,
+    Session,
+    Variant,
+    leak,
+    open_up,
+    press,
+    pull,
+    push,
+    release,
+    shut,
+    simulate,
+    simulate_many,
+    start_engine,
+)
 from tests.sim.designs import example, gauge
 
 FULL = Script(pressures={"reservoirs": gauge(100)})

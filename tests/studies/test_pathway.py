@@ -10,7 +10,8 @@ from circuit.pipeline import load_source
 from circuit.report.studies.respond import account
 from circuit.source import Source
 from circuit.studies.hands import CannotAsk
-from circuit.studies.respond import HOLDS, respond, worth_a_way
+from circuit.studies.application import HOLDS
+from circuit.studies.respond import respond, worth_a_way
 from tests.designs import EXAMPLES, example_names, loaded
 from tests.studies.examples import ATMOSPHERE, PSI, example
 from tests.studies.test_respond import NEVER

@@ -4,6 +4,7 @@ from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
 from circuit.report.sheets.cautions import BALANCE, SPRINGS, STROKE, WORK
 from circuit.report.table import Table
+from circuit.studies.charge import between, build_up
 from circuit.units import shown, value_in
 from circuit.verdict.judge import Verdict
 
@@ -17,7 +18,8 @@ def leak_record(judged: Verdict) -> Table:
     rows = [(f"drop in 1 minute, {how}", f"full, {full}, engine off", *_allowed(judged, value))
             for how, value in (("brakes released", "released_psi_min"), ("pedal held down", "applied_psi_min"))]
     if judged.circuit.having(Trait.COMPRESSES):
-        rows.append(("time from 85 to 100 psi", "engine at its rated speed", "under charging, with the prediction", ""))
+        _, how = build_up(judged.circuit, tuple(each.name for each in judged.sets))
+        rows.append((f"time from {between(how)}", "engine at its rated speed", "under charging, with the prediction", ""))
     if any(name.endswith("pops-out-at") for device in judged.circuit.devices for name in device.given):
         rows.append(("park control comes out by itself at", f"air let out slowly{SPRINGS}", "as set: see the test record", ""))
     if judged.circuit.having(Trait.COUPLES_VEHICLES):

@@ -14,7 +14,6 @@ from circuit.studies.holding import Held
 from circuit.studies.knobs import NOTHING, named
 
 _ASKED = ("what", "time s", "quickest s", "slowest s", "limit s", "to spare s", "outcome", "asked by", "measured s")
-_FROM_EMPTY = ("reservoir", "role", "65 % s", "100 % s", "comes to", "measured s")
 _DUTY = ("what", "predicted", "measured")
 KEY, RECORD = "charge", Charge
 
@@ -29,15 +28,16 @@ def account(circuit: Circuit, sets: tuple[str, ...] = ()) -> Account:
 
 
 def _asked(found: Charge) -> Table:
-    """Every time that a clause limits, and 85 to 100 psi."""
+    """Every time that a clause limits, and that from one pressure to another."""
     rows: list[tuple[str, ...]] = []
     if found.build is not None:
-        rows.append(("85 to 100 psi in every supply and service reservoir", *spread(found.build), seconds(found.limit),
+        rows.append((f"{found.between} in every supply and service reservoir", *spread(found.build), seconds(found.limit),
                      seconds(found.margin, found.limit), _kept(found), found.clause.cited if found.clause else "", ""))
-    for share, limit in zip(("65 %", "100 %"), found.limits):
-        if limit is not None and (slowest := found.slowest) and found.filling_clause is not None:
-            rows.append(_limited(f"{share} in {slowest.name}, the slowest brake reservoir, from empty",
-                                 slowest.share if share == "65 %" else slowest.whole, limit, found.filling_clause.cited))
+    if (slowest := found.slowest) and found.filling_clause is not None:
+        for share, time, limit in zip((_part(found), "100 %"), (slowest.share, slowest.whole), found.limits):
+            if limit is not None:
+                rows.append(_limited(f"{share} in {slowest.name}, the slowest brake reservoir, from empty", time, limit,
+                                     found.filling_clause.cited))
     rows += [_of(each) for each in found.held]
     notes = (f"Quickest and slowest: compressors that deliver {SCATTER * 100:.0f} % more and less.",) if found.build else ()
     return Table("build-up", "Times to fill", _ASKED, tuple(rows), notes if rows else (), {"measured s"}, {*_ASKED[1:6]},
@@ -66,12 +66,19 @@ def _from_empty(found: Charge) -> Table:
     fed = "the governor's cut-in" if found.line is None else f"fed by a supply line held at {pressure(found.line)}"
     share = SPREAD if found.line else SCATTER
     who = "valves and lines let" if found.line else "compressors deliver"
-    notes = [f"To 65 % and all of {pressure(found.rated)}, {fed}. Each about {1 / (1 + share):.2f} to {1 / (1 - share):.2f} "
+    part = _part(found)
+    notes = [f"To {part} and all of {pressure(found.rated)}, {fed}. Each about {1 / (1 + share):.2f} to {1 / (1 - share):.2f} "
              f"times as long, as {who} {100 * share:.0f} % more and less{' through' if found.line else ''}."]
     notes += [f"At {clock(each.time)}, with that pressure in every brake reservoir that has filled, the driver pushes in "
               f"{named(found.circuit, each)}: out until then." for each in found.pushed]
-    return Table("filling", "From empty", _FROM_EMPTY, rows, tuple(notes), {"measured s"}, {"65 % s", "100 % s"},
+    columns = ("reservoir", "role", f"{part} s", "100 % s", "comes to", "measured s")
+    return Table("filling", "From empty", columns, rows, tuple(notes), {"measured s"}, {f"{part} s", "100 % s"},
                  assumed=bool(found.assumed))
+
+
+def _part(found: Charge) -> str:
+    """The share of the pressure that is looked at on the way."""
+    return f"{100 * found.part:.0f} %"
 
 
 def _ends(tank: Filled) -> str:
@@ -111,11 +118,11 @@ def _chart(found: Charge) -> Chart:
     trace = found.trace
     ends = max([tank.whole for tank in found.filled if tank.whole] or [trace.end]) * 1.25
     moments = [(each.time, f"in: {named(found.circuit, each)}") for each in found.pushed]
-    moments += [(limit, f"limit for {share}") for limit, share in zip(found.limits, ("65 %", "100 %")) if limit]
+    moments += [(limit, f"limit for {share}") for limit, share in zip(found.limits, (_part(found), "100 %")) if limit]
     under = ("compressors at their stated speed" if found.line is None else f"supply line held at {bar(found.line):.1f} bar")
     full = "governor's cut-in" if found.line is None else "100 %"
     return Chart(f"Charging from empty: {found.circuit.vehicle.title}", f"predicted; {under}", "time, s",
                  "pressure, bar above atmosphere",
                  tuple(curve(trace, found.circuit.store(found.circuit.by_name[tank.name]), tank.name, 0.0, ends)
                        for tank in found.filled),
-                 ((bar(found.rated), full), (0.65 * bar(found.rated), "65 %")), tuple(moments))
+                 ((bar(found.rated), full), (found.part * bar(found.rated), _part(found))), tuple(moments))

@@ -10,7 +10,8 @@ from circuit.report.studies.words import FLOW_BAND, clauses_of, limits, names, o
 from circuit.report.table import Table
 from circuit.report.words import listed
 from circuit.studies.pathway import NEARLY, TELLS, Feed
-from circuit.studies.respond import HOLDS, Response, Timed, respond, worst_first, worth_a_way
+from circuit.studies.application import HOLDS
+from circuit.studies.respond import Response, Timed, respond, worst_first, worth_a_way
 
 _TIMES = ("done", "how", "place", "time s", "quickest s", "slowest s", "limit s", "margin s", "outcome", "asked by",
           "measured s")
@@ -34,8 +35,9 @@ def _done(found: Response) -> Iterator[tuple[str, str, tuple[Timed, ...]]]:
     target = f"to {pressure(found.target)}" if found.target is not None else f"to {found.share * 100:.0f} % of the final pressure"
     hand = "fed by the test rig" if found.circuit.is_towed else f"pedal down in {found.foot:g} s"
     yield "apply", f"{target}, from {pressure(found.start)} in the reservoirs, {hand}", found.applied
-    if found.lets_go_from is not None:
-        yield "release", f"to 5 psi, from {pressure(found.lets_go_from)} in the lowest chamber", found.released
+    if found.lets_go_from is not None and found.lets_go_to is not None:
+        how = f"to {pressure(found.lets_go_to)}, from {pressure(found.lets_go_from)} in the lowest chamber"
+        yield "release", how, found.released
 
 
 def _times(found: Response) -> Table:
@@ -120,7 +122,7 @@ def _chart(found: Response, release: bool) -> Chart:
             places.append((place, timed.name.split(",")[0]))
     levels = [(bar(found.target), f"{bar(found.target) / 0.0689476:.0f} psi")] if found.target and not release else []
     if release:
-        levels = [(5 * 0.0689476, "5 psi")]
+        levels = [(bar(found.lets_go_to), f"{bar(found.lets_go_to) / 0.0689476:.0f} psi")] if found.lets_go_to else []
     marked = tuple(dict.fromkeys((timed.limit, f"limit {timed.limit:.2f} s") for timed in rows if timed.limit))
     end = begin + max(2.5 * slowest, *(1.1 * limit for limit, _ in marked), 0.1)
     verb = "Release" if release else "Application"

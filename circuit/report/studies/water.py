@@ -5,11 +5,11 @@ from circuit.report.account import Account
 from circuit.report.studies.words import pressure
 from circuit.report.table import Table
 from circuit.studies.charge import SCATTER
-from circuit.studies.holding import all_holding
+from circuit.studies.holding import asked_any
 from circuit.studies.water import Water, water
 
-DRAINS = ("us-federal/S5.1.2.4", "us-federal/S5.2.1.3", "us-federal/393.50(d)")
-"""What a sum of water is worth looking at for; no limit of theirs is held here."""
+DRAINS = ("reservoir-without-drain",)
+"""The question that a sum of water is worth looking at for; no limit of the clauses that ask it is held here."""
 _COLUMNS = ("water", "an hour g", "at least g", "at most g")
 KEY, RECORD = "water", Water
 
@@ -17,7 +17,7 @@ KEY, RECORD = "water", Water
 def account(circuit: Circuit, *asked: float) -> Account:
     """asked: temperature, humidity and duty as of `water`."""
     found = water(circuit, *asked)
-    return Account(KEY, "Water", circuit, found, (_table(found),), all_holding(circuit, DRAINS), notes=found.notes)
+    return Account(KEY, "Water", circuit, found, (_table(found),), asked_any(circuit, DRAINS), notes=found.notes)
 
 
 def _table(found: Water) -> Table:

@@ -1,4 +1,4 @@
-"""Clauses of braking by degrees, decided from simulations."""
+"""Whether the brakes follow the pedal up in steps and let go, with each single leak."""
 
 from collections.abc import Iterator
 from math import inf
@@ -6,21 +6,21 @@ from typing import NamedTuple
 
 from circuit.clauses import Clause
 from circuit.declaring.traits import Trait
-from circuit.faults.single import Fault, single
-from circuit.faults.sorts import opens_service
-from circuit.judging.evidence import Evidence
+from circuit.faults.single import Fault
+from circuit.faults.sorts import single_service_leaks
+from circuit.judging.limits import pressure
 from circuit.judging.prediction import Predicted
+from circuit.judging.question import Question, fell_short
 from circuit.judging.rule import Figure, Result
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Action, Options, Variant, simulate_many
+from circuit.sim import Action, Options, Variant
 from circuit.studies.band import QUICK
 from circuit.studies.effort import SOME, effort
 from circuit.studies.hands import FOOT, PSI, apply, let_go, pedals, standing
-from circuit.studies.holding import fell_short
+from circuit.studies.once import simulate_many
 from circuit.units import ATMOSPHERE
 
-STORED = ATMOSPHERE + 100 * PSI
 STEPS = (ATMOSPHERE + 30 * PSI, ATMOSPHERE + 60 * PSI, None)
 """Absolute Pa asked of the pedal, one after the other; None is all of it. Our choice."""
 HOLD = 2.0
@@ -35,24 +35,17 @@ LOOKS = 20
 """How often in each step the push is looked at; our choice."""
 
 
-def service_leaks(circuit: Circuit) -> tuple[Fault, ...]:
-    """Every fault that opens a line, a reservoir, a diaphragm or a fitting of the service brakes to the air."""
-    system = Evidence(circuit).service_system
-    return tuple(fault for fault in single(circuit) if opens_service(circuit, fault, system))
-
-
-def by_degrees(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
-    """571.121 S5.7.2: with each single leak the brakes follow the pedal up in steps and let go."""
+def answer(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     if not pedals(circuit) or not circuit.having(Trait.SERVICE_ACTUATOR):
         return
     actions: list[Action] = []
     for number, demand in enumerate(STEPS):
         actions += apply(circuit, number * HOLD, demand, FOOT)
     actions += let_go(circuit, len(STEPS) * HOLD, FOOT)
-    leaks = service_leaks(circuit)
+    leaks = single_service_leaks(circuit)
     variants = [Variant("whole"), *(Variant(fault.name, fault.parts) for fault in leaks)]
-    whole, *traces = simulate_many(circuit, standing(circuit, STORED, *actions), variants, (len(STEPS) + 2) * HOLD,
-                                   options=Options(exponent=QUICK))
+    script = standing(circuit, pressure(clause.procedure, "start"), *actions)
+    whole, *traces = simulate_many(circuit, script, variants, (len(STEPS) + 2) * HOLD, options=Options(exponent=QUICK))
     if not leaks:
         return
     if not all(trace.complete for trace in (whole, *traces)):
@@ -131,3 +124,6 @@ def _peaks(circuit: Circuit, trace: Trace) -> tuple[float, ...]:
     """N at the most in each step."""
     return tuple(max(effort(circuit, trace, HOLD * (number + (look + 1) / LOOKS) - 1e-3) for look in range(LOOKS))
                  for number in range(len(STEPS)))
+
+
+QUESTION = Question("braking-by-degrees-with-a-leak", "whether the brakes follow the pedal by degrees, with a leak", answer)

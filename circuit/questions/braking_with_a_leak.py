@@ -1,0 +1,12 @@
+"""The brakes that are left with each leak of the service brakes."""
+
+from circuit.clauses import Clause
+from circuit.faults.asking import Asked, Found, brakes_left, of_faults
+from circuit.faults.sorts import service_leaks
+
+
+def answer(asked: Asked, clause: Clause) -> Found | None:
+    return brakes_left(service_leaks(asked.study))
+
+
+QUESTION = of_faults("braking-with-a-leak", "the brakes that are left, with a leak", answer)

@@ -1,0 +1,24 @@
+"""What the control line loses between its input and its output, pressure rising and falling."""
+
+from collections.abc import Iterator
+
+from circuit.clauses import Clause
+from circuit.judging.prediction import Predicted
+from circuit.judging.question import Question, by, fell_short
+from circuit.model.circuit import Circuit
+from circuit.studies.control_line import difference
+from circuit.studies.hands import tail_heads
+
+
+def answer(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
+    worst = difference(circuit, clause)
+    if worst is None:
+        return
+    if not worst.complete:
+        yield fell_short(clause)
+        return
+    yield by(clause, worst.figure.margin, tail_heads(circuit, "control")[0].name,
+             "control line at its input against its output, pressure rising and falling", worst.figure)
+
+
+QUESTION = Question("control-line-difference", "what the control line loses on its way to the vehicle behind", answer)

@@ -1,0 +1,12 @@
+"""The springs that still come on with each leak of the service brakes."""
+
+from circuit.clauses import Clause
+from circuit.faults.asking import Asked, Found, of_faults, springs_that
+from circuit.faults.sorts import service_leaks
+
+
+def answer(asked: Asked, clause: Clause) -> Found | None:
+    return springs_that(service_leaks(asked.study), lambda e: min(a.parks for a in e.axles if a.sprung), "still come on")
+
+
+QUESTION = of_faults("parking-with-a-leak", "the springs that still come on, with a leak", answer)

@@ -1,0 +1,13 @@
+"""The pedal's best axle with each break of a part that is no brake, and each loss of a reserve.
+
+Springs that a lever works by degrees may do as well."""
+
+from circuit.clauses import Clause
+from circuit.faults.asking import Asked, Found, of_faults
+
+
+def answer(asked: Asked, clause: Clause) -> Found | None:
+    return asked.secondary(asked.breaks, springs=True)
+
+
+QUESTION = of_faults("secondary-braking-after-a-break", "what a break of any part leaves of secondary braking", answer)

@@ -1,0 +1,11 @@
+"""The pedal's best axle with the hoses to the trailer open, one and both."""
+
+from circuit.clauses import Clause
+from circuit.faults.asking import Asked, Found, of_faults
+
+
+def answer(asked: Asked, clause: Clause) -> Found | None:
+    return asked.secondary(asked.hoses)
+
+
+QUESTION = of_faults("secondary-braking-without-trailer", "what is left of secondary braking when the trailer is lost", answer)

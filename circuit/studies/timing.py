@@ -1,0 +1,35 @@
+"""Response times under one clause, as predictions: one for each place."""
+
+from collections.abc import Iterator
+
+from circuit.clauses import Clause
+from circuit.judging.assumed import Assumed
+from circuit.judging.prediction import Predicted
+from circuit.judging.question import by, fell_short
+from circuit.judging.rule import Figure
+from circuit.model.circuit import Circuit
+from circuit.studies.hands import CannotAsk
+from circuit.studies.respond import Timed, timed
+
+
+def predicted(circuit: Circuit, clause: Clause, does: str, at_coupling: bool) -> Iterator[Predicted]:
+    """does: `comes on` or `lets go`. at_coupling: at the heads to a vehicle behind, not at the chambers."""
+    try:
+        rows, complete, assumed = timed(circuit, clause, at_coupling)
+    except CannotAsk:
+        return
+    if rows and not complete:
+        yield fell_short(clause)
+        return
+    yield from (_told(clause, each, each.limit, does, assumed) for each in rows if each.limit is not None)
+
+
+def _told(clause: Clause, found: Timed, limit: float, does: str, assumed: tuple[Assumed, ...]) -> Predicted:
+    if found.time.value is None:
+        return by(clause, -1.0, found.name, f"{found.name} does not get there")
+    figure = Figure("time", found.time.value, limit, "time", at_least=False)
+    says = f"{found.name} {does}" + ("" if found.is_met or found.hangs else " too late")
+    if found.hangs:
+        says += " in time, but not over the whole" if found.is_met else " too late, though not over the whole"
+        says += " band of valve and tube flow, 20 % less and more"
+    return by(clause, figure.margin, found.name, says, figure, assumed, found.hangs)
