@@ -19,6 +19,7 @@ import json
 import os
 import random
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -38,12 +39,13 @@ COMPARED = {ast.Lt: ">=", ast.GtE: "<", ast.Gt: "<=", ast.LtE: ">", ast.Eq: "!="
             ast.IsNot: "is", ast.In: "not in", ast.NotIn: "in"}
 SIGNS = {ast.Add: "-", ast.Sub: "+", ast.Mult: "/", ast.Div: "*"}
 OPPOSITE = {"min": "max", "max": "min", "any": "all", "all": "any"}
+TRIES = 3
 PATIENCE = 4
 """How many times the sound run's processor time a mutant may take before it counts as hanging."""
 
 
 class Mutant(NamedTuple):
-    """A change of a file. path: from the root. start, end: bytes of the text that is replaced. says: the sort of it."""
+    """A change of a file. path: from the root. start, end: bytes of the text that is replaced, `was`. says: the sort of it."""
 
     path: str
     line: int
@@ -51,6 +53,7 @@ class Mutant(NamedTuple):
     end: int
     text: str
     says: str
+    was: str
 
 
 class Lines:
@@ -120,7 +123,7 @@ def mutants_of(path: str, text: bytes) -> Iterator[Mutant]:
 
     def mutant(node: ast.expr | ast.stmt, written: str, says: str, span: tuple[int, int] | None = None) -> Mutant:
         start, end = span or lines.span(node)
-        return Mutant(path, node.lineno, start, end, written, says)
+        return Mutant(path, node.lineno, start, end, written, says, text[start:end].decode())
 
     def between(one: ast.expr, other: ast.expr) -> tuple[int, int]:
         return lines.span(one)[1], lines.span(other)[0]
@@ -233,25 +236,40 @@ class Bench:
                 shutil.copytree(here, folder / name, ignore=shutil.ignore_patterns("__pycache__", "benchmarks", "outside"))
             elif here.is_file():
                 shutil.copy(here, folder / name)
-        environment = {**os.environ, "PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1"}
-        self.server = subprocess.Popen([sys.executable, "-c", _SERVER], cwd=folder, env=environment, text=True,
-                                       stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+        self.libraries = ""
+        self.server = self.started()
 
-    def run(self, room: str, seconds: int, names: bool = False) -> tuple[int, float, str]:
-        """Exit status of a room's tests, the processor time they took, s, and with names the libraries that they import.
+    def started(self) -> "subprocess.Popen[str]":
+        """A process that runs tests, with the libraries imported that are known to be wanted."""
+        environment = {**os.environ, "PYTHONPATH": str(self.folder), "PYTHONDONTWRITEBYTECODE": "1"}
+        server = subprocess.Popen([sys.executable, "-c", _SERVER], cwd=self.folder, env=environment, text=True,
+                                  stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+        assert server.stdin is not None
+        print("import", self.libraries, file=server.stdin, flush=True)
+        return server
 
-        seconds: after which they are stopped.
+    def run(self, room: str, seconds: int, names: bool = False) -> tuple[int, float]:
+        """Exit status of a room's tests and the processor time they took, s. seconds: after which they are stopped.
+
+        names: note the libraries that they import, so that they are there for all runs to come.
         """
-        assert self.server.stdin is not None and self.server.stdout is not None
-        print("run", room, seconds, "names" if names else "-", file=self.server.stdin, flush=True)
-        libraries = self.server.stdout.readline() if names else ""
-        status, taken = self.server.stdout.readline().split()
-        return int(status), float(taken), libraries
-
-    def prepare(self, libraries: str) -> None:
-        """Has libraries imported once for all runs to come."""
-        assert self.server.stdin is not None
-        print("import", libraries.strip(), file=self.server.stdin, flush=True)
+        for _ in range(TRIES):
+            assert self.server.stdin is not None and self.server.stdout is not None
+            try:
+                print("run", room, seconds, "names" if names else "-", file=self.server.stdin, flush=True)
+                libraries = self.server.stdout.readline() if names else ""
+                status, taken = self.server.stdout.readline().split()
+            except (OSError, ValueError):
+                status = ""
+            if status not in ("", str(-signal.SIGKILL)):
+                if names:
+                    self.libraries = libraries.strip()
+                    self.close()
+                    self.server = self.started()
+                return int(status), float(taken)
+            self.server.kill()  # somebody ended the run, or the process that runs it
+            self.server = self.started()
+        sys.exit("the tests were ended from outside, time and again")
 
     def tried(self, room: str, mutant: Mutant, seconds: int) -> int:
         """Exit status of a room's tests with a mutant in place."""
@@ -276,13 +294,14 @@ def short(text: str) -> str:
 
 def held(room: str, benches: list[Bench], count: int, seed: int) -> dict[str, float]:
     """Tries the mutants of a room and prints the survivors."""
-    status, sound, libraries = benches[0].run(room, 600, names=True)
-    if status:
-        sys.exit(f"tests/{room} fail before anything is changed (pytest ends with {status}): mend that first")
+    sound = 0.0
+    for bench in benches:
+        status, sound = bench.run(room, 600, names=True)
+        if status:
+            sys.exit(f"tests/{room} fail before anything is changed (pytest ends with {status}): mend that first")
     patience = max(15, round(PATIENCE * sound))
     free: Queue[Bench] = Queue()
     for bench in benches:
-        bench.prepare(libraries)
         free.put(bench)
 
     def one(mutant: Mutant) -> int:
@@ -297,8 +316,7 @@ def held(room: str, benches: list[Bench], count: int, seed: int) -> dict[str, fl
         ends = list(pool.map(one, mutants))
     for mutant, end in zip(mutants, ends):
         if end == 0:
-            was = (ROOT / mutant.path).read_bytes()[mutant.start:mutant.end].decode()
-            print(f"  lives  {mutant.path}:{mutant.line}  {mutant.says}: {short(was)} -> {short(mutant.text)}")
+            print(f"  lives  {mutant.path}:{mutant.line}  {mutant.says}: {short(mutant.was)} -> {short(mutant.text)}")
     killed, hung = sum(end != 0 for end in ends), sum(end < 0 for end in ends)
     print(f"{room}: {killed} of {len(mutants)} killed, {hung} of them hung; its tests take {sound:.1f} s", flush=True)
     return {"mutants": len(mutants), "killed": killed, "hung": hung, "seconds": round(sound, 1)}
