@@ -124,6 +124,7 @@ SLIPS = [
      "did you mean size?"),
     ("assembly pair: blanks n {\n    tee <n>\n    fit <m> -> <n>\n}", 4,
      "`<m>` is used inside, and `m` is no blank of this assembly", "add it: blanks n and m"),
+    ("assembly pair {\n    tee t\n}\ntee one\npair one", 8, "there are two things called `one`", "give one of them another name"),
     ("assembly pair {\n    tee t\n    port a: is t\n}\npair one\ntube one.b -> one.a: size 1/2 in, length 1 m", 9,
      "the assembly at `one` has no port or part `b`", "its ports are a"),
 ]

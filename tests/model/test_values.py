@@ -49,6 +49,8 @@ def told(rows: str) -> list[tuple[int, str, str]]:
     (TWO + "tube a -> b: size 12x1.5, length 1 m", "size", 0.012),
     (TWO + "tube a -> b: size 12x1.5, length 1 m", "bore", 0.009),
     (TWO + "tube a -> b: size 10x1.25, length 1 m", "bore", 0.0075),
+    (TWO + "tube a -> b: size 11x1.3, length 1 m", "bore", 0.0084),
+    (TWO + "tube a -> b: size 11x1.3 mm, length 1 m", "size", 0.011),
     (TWO + "tube a -> b: size 1/2 in, length 1 m", "size", 0.5 * INCH),
 ])
 def test_a_setting_is_read_to_si(rows: str, name: str, value: object):
@@ -236,6 +238,7 @@ SAYINGS = [
     ('vehicle a: class truck\nwaive: at a, because "x"\n', ["`waive` needs the name of one rule"]),
     ('vehicle a: class truck\nwaive port-open: at b, because "x"\n', ["nothing is called `b`"]),
     ("vehicle a: class truck\nwaive port-open: at a\n", ["waive needs `because`: the reason, for every reader of the report"]),
+    ("vehicle a class truck\naxle front: position 1\n", ["this is no statement"]),
     ("vehicle a: class truck\ntrial t\n", ["a trial has one name and a block of steps"]),
 ]
 
