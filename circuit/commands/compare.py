@@ -27,8 +27,8 @@ def run(options: argparse.Namespace) -> int:
     from circuit import pipeline
     from circuit.mistake import Unreadable
     from circuit.report import changes
-    from circuit.report.compare import compare
     from circuit.report.table import as_one
+    from circuit.verdict.compare import compare
 
     if wrong := unknown_set(options.rules):
         return complain(wrong)

@@ -9,7 +9,7 @@ from circuit.judging.rule import Figure, Result
 
 class Predicted(NamedTuple):
     """A clause decided from a simulation, which the pipeline hands in. thing: the place that decided it. leans_on: assumed
-    values that the figure was played with."""
+    values that the figure was played with. question: that was answered."""
 
     clause: Clause
     result: Result
@@ -17,3 +17,4 @@ class Predicted(NamedTuple):
     says: str
     figure: Figure | None
     leans_on: tuple[Assumed, ...] = ()
+    question: str = ""

@@ -1,4 +1,13 @@
-"""How fast the air builds up, as the study of charging plays it. A count by volumes bounds the same from the drawing."""
+"""How fast the air builds up, as the study of charging plays it. A count by volumes bounds the same from the drawing.
+
+What happens
+------------
+The driver waits for air longer than is asked, and may run out of it where the brakes are used hard.
+
+Mend
+----
+Fit a larger compressor or give it less volume to fill: airwright charge tells what fills when.
+"""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,13 @@
-"""What the service reservoirs keep when a hose to the trailer, or both, are open. A clause that asks it has no floor."""
+"""What the service reservoirs keep when a hose to the trailer, or both, are open. A clause that asks it has no floor.
+
+What happens
+------------
+A trailer that tears off takes the towing vehicle's air with it.
+
+Mend
+----
+Choose a protection that shuts above what is to be kept.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import LOST, Asked, Found, of_faults

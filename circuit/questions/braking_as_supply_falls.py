@@ -1,4 +1,13 @@
-"""The supply line when the first brake of a towed vehicle begins, as the line falls evenly."""
+"""The supply line when the first brake of a towed vehicle begins, as the line falls evenly.
+
+What happens
+------------
+A supply line that leaks or tears brakes what is towed too late, or without a need.
+
+Mend
+----
+Choose an emergency valve that acts within the pressures that are asked for.
+"""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,14 @@
-"""Whether the brakes follow the pedal up in steps and let go, with each single leak."""
+"""Whether the brakes follow the pedal up in steps and let go, with each single leak.
+
+What happens
+------------
+With one failure the pedal gives all or nothing: wheels lock, or it does not stop.
+
+Mend
+----
+Feed what follows the pedal then from a reservoir that the failure leaves full: airwright faults tells what each
+failure takes and leaves.
+"""
 
 from collections.abc import Iterator
 from math import inf

@@ -1,4 +1,14 @@
-"""The pedal's best axle with each service reserve lost."""
+"""The pedal's best axle with each service reserve lost.
+
+What happens
+------------
+With one reservoir lost the others do not stop it.
+
+Mend
+----
+Keep what has to remain apart from what fails, or feed it from both: airwright faults tells what each failure takes
+and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, of_faults

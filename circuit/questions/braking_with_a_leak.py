@@ -1,4 +1,14 @@
-"""The brakes that are left with each leak of the service brakes."""
+"""The brakes that are left with each leak of the service brakes.
+
+What happens
+------------
+One part that bursts takes more of the brakes than may be lost.
+
+Mend
+----
+Keep what has to remain apart from what fails, or feed it from both: airwright faults tells what each failure takes
+and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, brakes_left, of_faults

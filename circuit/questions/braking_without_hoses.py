@@ -1,4 +1,13 @@
-"""The brakes that are left with both hoses to the trailer open."""
+"""The brakes that are left with both hoses to the trailer open.
+
+What happens
+------------
+When both hoses are torn off, the pedal of what tows does not stop it.
+
+Mend
+----
+Shut the lines to what is towed off before the air of the towing vehicle is gone.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, brakes_left, of_faults

@@ -1,4 +1,13 @@
-"""Whether every spring is on at once when the supply line parts, and stays on without air."""
+"""Whether every spring is on at once when the supply line parts, and stays on without air.
+
+What happens
+------------
+A trailer that has torn off is not held until somebody can chock it.
+
+Mend
+----
+Mend what lets its air go, or put a check valve ahead of what holds it: airwright leak-down.
+"""
 
 from collections.abc import Iterator
 

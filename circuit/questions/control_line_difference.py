@@ -1,4 +1,14 @@
-"""What the control line loses between its input and its output, pressure rising and falling."""
+"""What the control line loses between its input and its output, pressure rising and falling.
+
+What happens
+------------
+Each vehicle brakes with less than the one before it, and along a train the difference adds up.
+
+Mend
+----
+Shorten or widen the control line that goes through, and take fittings out of it: airwright respond tells what each
+part of the way costs.
+"""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,14 @@
-"""What each control leaves of the other's brake when it fails, slow leaks left out."""
+"""What each control leaves of the other's brake when it fails, slow leaks left out.
+
+What happens
+------------
+One failure takes the service brake and the parking brake at once.
+
+Mend
+----
+Keep what has to remain apart from what fails, or feed it from both: airwright faults tells what each failure takes
+and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.declaring.traits import Trait

@@ -1,4 +1,14 @@
-"""Whether each service reservoir fills again, the compressor running, when another has burst."""
+"""Whether each service reservoir fills again, the compressor running, when another has burst.
+
+What happens
+------------
+With one circuit burst the compressor fills no other, and all are used up.
+
+Mend
+----
+Choose a protection that shuts the burst circuit off above what is to be kept: airwright faults tells what each
+failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, Runs, of_faults, played

@@ -1,5 +1,14 @@
 """Whether a parking brake that was released comes on again, at many combinations of reservoir pressures and with each
-single leak; a trailer's with its supply line just above a pressure, and full."""
+single leak; a trailer's with its supply line just above a pressure, and full.
+
+What happens
+------------
+Springs that were let off may not come on again, and the vehicle rolls.
+
+Mend
+----
+Let the springs' air out by a valve that opens whatever the reservoirs hold.
+"""
 
 from collections.abc import Iterator
 from itertools import product

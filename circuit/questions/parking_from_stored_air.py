@@ -1,5 +1,14 @@
 """Whether the parking brake is applied, released and applied again from what is stored, with each single leak there from
-the start and a wait between."""
+the start and a wait between.
+
+What happens
+------------
+After a leak it can be neither moved out of the way nor parked once more.
+
+Mend
+----
+Give the springs a store of their own, behind a check valve.
+"""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,13 @@
-"""How soon every spring is fully on when the parking brake is put on, without a leak and with each single one."""
+"""How soon every spring is fully on when the parking brake is put on, without a leak and with each single one.
+
+What happens
+------------
+Whoever parks on a slope and lets the pedal up rolls before the springs hold.
+
+Mend
+----
+Let the air of the springs out nearer to them, by a quick-release or relay valve.
+"""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,13 @@
-"""The springs that still come on with each leak of the service brakes."""
+"""The springs that still come on with each leak of the service brakes.
+
+What happens
+------------
+One failure keeps springs off, and the parked vehicle rolls.
+
+Mend
+----
+Let no air of another system hold the springs off: airwright faults tells what each failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, of_faults, springs_that

@@ -1,4 +1,14 @@
-"""How soon the signal is gone from the coupling to a vehicle behind, from the first movement of the control."""
+"""How soon the signal is gone from the coupling to a vehicle behind, from the first movement of the control.
+
+What happens
+------------
+The brakes of what is towed drag after those of what tows it have let go.
+
+Mend
+----
+Let the air out nearer to it, by a quick-release or relay valve: airwright respond tells what each part of the way
+costs.
+"""
 
 from functools import partial
 

@@ -1,4 +1,14 @@
-"""What the brakes' reserves keep of their warning level when users of air burst, the engine off."""
+"""What the brakes' reserves keep of their warning level when users of air burst, the engine off.
+
+What happens
+------------
+A burst of what is no brake takes the air of the brakes.
+
+Mend
+----
+Put a check valve or a protection valve between what fails and what is to be kept: airwright faults tells what each
+failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.declaring.traits import Trait

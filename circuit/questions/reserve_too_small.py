@@ -1,5 +1,14 @@
 """What applications leave of the stored air, as the study of stored air plays them. A count by volumes bounds the same from
-the drawing."""
+the drawing.
+
+What happens
+------------
+With the engine stopped fewer applications brake than are asked for.
+
+Mend
+----
+Fit a larger reservoir or smaller chambers: airwright reserve tells what each application leaves.
+"""
 
 from collections.abc import Iterator
 

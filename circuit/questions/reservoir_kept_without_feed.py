@@ -1,4 +1,14 @@
-"""What each service reservoir keeps when the air ahead of it is lost."""
+"""What each service reservoir keeps when the air ahead of it is lost.
+
+What happens
+------------
+Air that is lost upstream takes a service reservoir along.
+
+Mend
+----
+Put a check valve or a protection valve between what fails and what is to be kept: airwright faults tells what each
+failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, of_faults

@@ -1,4 +1,14 @@
-"""The pedal's best axle with each failure of a part of the service transmission; secondary braking is more than is asked."""
+"""The pedal's best axle with each failure of a part of the service transmission; secondary braking is more than is asked.
+
+What happens
+------------
+With one circuit lost the wheels that remain do not stop it.
+
+Mend
+----
+Keep what has to remain apart from what fails, or feed it from both: airwright faults tells what each failure takes
+and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, of_faults

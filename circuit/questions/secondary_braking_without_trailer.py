@@ -1,4 +1,14 @@
-"""The pedal's best axle with the hoses to the trailer open, one and both."""
+"""The pedal's best axle with the hoses to the trailer open, one and both.
+
+What happens
+------------
+A trailer that has torn off leaves the towing vehicle too little to stop with.
+
+Mend
+----
+Put a check valve or a protection valve between what fails and what is to be kept: airwright faults tells what each
+failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, of_faults

@@ -1,4 +1,13 @@
-"""The fullest service reservoir when the first spring is fully on, the pedal being pumped with the engine off."""
+"""The fullest service reservoir when the first spring is fully on, the pedal being pumped with the engine off.
+
+What happens
+------------
+The springs come on while there is still air to brake with, or so late that there is none.
+
+Mend
+----
+Choose a control that comes out by itself within the pressures that are asked for.
+"""
 
 from collections.abc import Iterator
 

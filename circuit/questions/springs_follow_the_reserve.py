@@ -1,5 +1,14 @@
 """With the supply line gone the reservoirs leak away: when the fullest has fallen to a pressure each spring is fully on, or
-from then on falls with it."""
+from then on falls with it.
+
+What happens
+------------
+When the service brakes are used up, no spring takes their place.
+
+Mend
+----
+Let the springs off only by the air that the service brakes have in store.
+"""
 
 from collections.abc import Iterator
 

@@ -1,5 +1,14 @@
 """The service reservoirs when the first spring begins to lift, filled from nothing with the parking control released,
-against the declared pressure of secondary braking."""
+against the declared pressure of secondary braking.
+
+What happens
+------------
+The springs let go before there is air to brake with, and it rolls.
+
+Mend
+----
+Let the springs' air wait until the service reservoirs are filled, behind an overflow valve.
+"""
 
 from collections.abc import Iterator
 

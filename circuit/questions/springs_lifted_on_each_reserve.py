@@ -1,4 +1,13 @@
-"""Whether the springs, once let on, can be lifted with each service reserve lost."""
+"""Whether the springs, once let on, can be lifted with each service reserve lost.
+
+What happens
+------------
+With one reservoir lost the springs cannot be let off.
+
+Mend
+----
+Feed the springs from both circuits: airwright faults tells what each failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, of_faults, springs_that

@@ -1,4 +1,14 @@
-"""The springs of a towed vehicle with each leak of its service brakes, for as long as the supply line has its pressure."""
+"""The springs of a towed vehicle with each leak of its service brakes, for as long as the supply line has its pressure.
+
+What happens
+------------
+One failure puts springs on while it is driven: they drag, heat and lock wheels.
+
+Mend
+----
+Put a check valve or a protection valve between what fails and what is to be kept: airwright faults tells what each
+failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, Runs, least_spring, of_faults, played

@@ -1,4 +1,14 @@
-"""Whether the springs can be let on and lifted once when users of air have burst."""
+"""Whether the springs can be let on and lifted once when users of air have burst.
+
+What happens
+------------
+After a burst of what is no brake the vehicle cannot be moved.
+
+Mend
+----
+Put a check valve or a protection valve between what fails and what is to be kept: airwright faults tells what each
+failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.declaring.traits import Trait

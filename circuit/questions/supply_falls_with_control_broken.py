@@ -1,4 +1,13 @@
-"""The supply line with the control hose open and the pedal down, at the end of a pipe."""
+"""The supply line with the control hose open and the pedal down, at the end of a pipe.
+
+What happens
+------------
+With the control line torn the supply line stays full, and what is towed is not braked.
+
+Mend
+----
+Choose a trailer control valve that lets the supply line down when the control line is open.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, of_faults, played

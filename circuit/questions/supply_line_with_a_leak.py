@@ -1,6 +1,15 @@
 """What valves keep in the supply line with each leak of the trailer's service brakes.
 
 At rest: the flow of the rig that feeds the line, which the clause does not say, can only add to it.
+
+What happens
+------------
+One failure of what is towed empties the supply line, and the towing vehicle with it.
+
+Mend
+----
+Put a check valve or a protection valve between what fails and what is to be kept: airwright faults tells what each
+failure takes and leaves.
 """
 
 from circuit.clauses import Clause

@@ -1,4 +1,13 @@
-"""What the trailer gets with each loss of air that lets all the springs on."""
+"""What the trailer gets with each loss of air that lets all the springs on.
+
+What happens
+------------
+What is parked in front does not hold what is towed.
+
+Mend
+----
+Let the trailer control valve give air, or let it out, as the springs come on.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import LOST, Asked, Found, of_faults

@@ -1,4 +1,13 @@
-"""With either hose open the trailer is braked by its signal, or by itself as its supply line falls."""
+"""With either hose open the trailer is braked by its signal, or by itself as its supply line falls.
+
+What happens
+------------
+A torn hose goes unnoticed until the next application brakes nothing behind.
+
+Mend
+----
+Choose a trailer control valve that lets the supply line down when the control line is open.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import LOST, Asked, Found, of_faults

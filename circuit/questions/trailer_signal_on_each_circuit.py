@@ -1,4 +1,13 @@
-"""The trailer's signal with each service reserve lost."""
+"""The trailer's signal with each service reserve lost.
+
+What happens
+------------
+With one circuit lost what is towed is not braked by the pedal.
+
+Mend
+----
+Bring the signal to the coupling from both circuits: airwright faults tells what each failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import LOST, Asked, Found, of_faults

@@ -1,4 +1,13 @@
-"""What the pedal still does to a line to the trailer with each leak of the service brakes."""
+"""What the pedal still does to a line to the trailer with each leak of the service brakes.
+
+What happens
+------------
+With one circuit lost what is towed cannot be braked by degrees.
+
+Mend
+----
+Bring the signal to the coupling from both circuits: airwright faults tells what each failure takes and leaves.
+"""
 
 from circuit.clauses import Clause
 from circuit.faults.asking import Asked, Found, of_faults

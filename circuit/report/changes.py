@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import Any
 
 from circuit import __version__
-from circuit.report.compare import Change, Comparison
-from circuit.report.outcomes import Outcome
 from circuit.report.table import Table
 from circuit.report.terminal import WIDTH, Paint
 from circuit.report.words import CAUTION, count
+from circuit.verdict.compare import Change, Comparison
+from circuit.verdict.outcomes import Outcome
 
 SCHEMA = Path(__file__).resolve().parent / "compare.schema.json"
 _DESIGN = (

@@ -12,10 +12,10 @@ from circuit.judging.limits import in_words
 from circuit.judging.question import Question
 from circuit.judging.rule import SEVERITIES, Rule
 from circuit.near import did_you_mean
-from circuit.report.words import SHOP
+from circuit.report.words import SHOP, sentence
 from circuit.tables import table
 from circuit.verdict.answering import answered_by, unanswered
-from circuit.verdict.lesson import lesson_of
+from circuit.verdict.lesson import lesson_of, told_of
 
 _WIDTH = 100
 
@@ -96,10 +96,10 @@ def _rule(rule: Rule) -> str:
 
 
 def _question(question: Question) -> str:
-    told = inspect.cleandoc(import_module(f"circuit.questions.{question.name.replace('-', '_')}").__doc__ or "")
-    lines = [f"{question.name}  (asked of a simulation)", *_para(f"{question.title[0].upper()}{question.title[1:]}."), ""]
-    for part in told.split("\n\n"):
-        lines += _para(" ".join(part.split()), 2)
+    told = told_of(question.name)
+    lines = [f"{question.name}  (asked of a simulation)", *_para(sentence(question.title)), "", *_para(told.question, 2)]
+    lines += _block("What happens when it is missed", *_para(told.consequence, 2))
+    lines += _block("What to do", *_para(sentence(told.mend), 2))
     lines += _block("Who asks for it")
     for one in asking(question.name):
         lines += _cited(one)

@@ -228,8 +228,7 @@ def _finding(judgement: Judgement, number: int, paint: Paint, told: int) -> list
         by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
         lines += _folded("accepted", f"{judgement.waiver.because}{by}, {judgement.waiver.span}")
     else:
-        topic = f"'{judgement.clause.key}'" if judgement.by_simulation else judgement.rule.name
-        lines += _folded("more", f"airwright explain {topic}")
+        lines += _folded("more", f"airwright explain {judgement.rule.name}")
     return lines
 
 

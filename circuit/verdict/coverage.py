@@ -8,7 +8,6 @@ from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Judgement, Result
 from circuit.tables import table
 from circuit.verdict.judge import Verdict
-from circuit.verdict.simulated import question_of
 
 _WORST_FIRST = (Result.NOT_MET, Result.UNDECIDED, Result.UNDECIDABLE, Result.TURNS, Result.MET)
 
@@ -53,7 +52,7 @@ def coverage(judged: Verdict) -> tuple[Covered, ...]:
                 rows.append(_judged(clause, found[clause.key]))
             elif clause.key in predicted:
                 worst = min(predicted[clause.key], key=lambda one: _WORST_FIRST.index(one.result))
-                rows.append(Covered(clause, worst.result, worst.figure, (question_of(clause),),
+                rows.append(Covered(clause, worst.result, worst.figure, (worst.question,),
                                     f"predicted: {worst.says}", leans_on=worst.leans_on))
             elif clause.key in missing:
                 rows.append(Covered(clause, missing[clause.key].result, says=missing[clause.key].needs))

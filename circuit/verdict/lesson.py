@@ -19,6 +19,14 @@ class Lesson(NamedTuple):
     good: str
 
 
+class QuestionTold(NamedTuple):
+    """A question's docstring, taken apart. mend: an order, lower case, no full stop."""
+
+    question: str
+    consequence: str
+    mend: str
+
+
 _HEADINGS = ("Why", "What happens", "What is not checked", "Bad", "Good")
 
 
@@ -59,3 +67,13 @@ def lesson(docstring: str) -> Lesson:
 
     return Lesson(" ".join(parts[0].split()), prose("Why"), prose("What happens"), prose("What is not checked"),
                   design("Bad"), design("Good"))
+
+
+def told_of(name: str) -> QuestionTold:
+    """What the file of a question tells; raises ValueError when a heading is missing."""
+    module = import_module(f"circuit.questions.{name.replace('-', '_')}")
+    parts = re.split(r"^(What happens|Mend)\n-+\n", inspect.cleandoc(module.__doc__ or ""), flags=re.MULTILINE)
+    if parts[1::2] != ["What happens", "Mend"]:
+        raise ValueError(f"circuit/questions/{name.replace('-', '_')}.py does not tell what happens and how it is mended")
+    question, so, mend = (" ".join(part.split()) for part in parts[::2])
+    return QuestionTold(question, so, mend[0].lower() + mend[1:].removesuffix("."))

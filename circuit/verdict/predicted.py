@@ -45,4 +45,4 @@ def predictions(circuit: Circuit, sets: tuple[str, ...], tell: Callable[[str], N
             question = questions.find(name)
             if question is not None:
                 tell(f"{circuit.vehicle.name}: {question.title}, for {one.cited}")
-                yield from question.answer(circuit, one)
+                yield from (each._replace(question=name) for each in question.answer(circuit, one))

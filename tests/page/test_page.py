@@ -14,13 +14,13 @@ from circuit.judging.rule import Figure, Result
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load_source
 from circuit.report.marks import marks_of
-from circuit.report.page import FOLDER, SCRIPTS, faulty, markup, page, scenes
+from circuit.report.page import FOLDER, SCRIPTS, faulty, markup, page
 from circuit.report.page.pack import packed, parts_of, sampled, times_of
-from circuit.report.page.scenes import is_sound
 from circuit.report.situations import SITUATIONS
 from circuit.sim import Script, simulate
 from circuit.source import Source
 from circuit.studies import hands
+from circuit.studies.scenes import is_sound, scenes
 from tests.designs import EXAMPLES, PREFACE, example_text
 from tests.page.unpack import unpacked
 
@@ -155,7 +155,7 @@ def test_scenes_play_apply_charge_and_the_trials():
 
 def test_a_towed_vehicle_has_no_pedal_and_no_engine():
     circuit = verdict("semitrailer-tandem").circuit
-    said = " ".join(words for scene in scenes.scenes(circuit) if scene.group == "play"
+    said = " ".join(words for scene in scenes(circuit) if scene.group == "play"
                     for words in (scene.title, *scene.says, *(what for _, what in scene.done)))
     assert "control line fed" in said and "supply line off" in said and "supply stopped" in said
     assert not re.search("pedal|engine|compressor|park control", said)
@@ -280,7 +280,8 @@ def test_the_scripts_are_all_in_it():
 def test_what_a_simulation_decided_is_a_row_and_counts_in_the_verdict():
     plain = verdict(PLAYED)
     clause = plain.judgements[0].clause
-    late = Predicted(clause, Result.NOT_MET, "dry", "too late", Figure("time", 0.6, 0.45, "time", False))
+    late = Predicted(clause, Result.NOT_MET, "dry", "too late", Figure("time", 0.6, 0.45, "time", False),
+                     question="application-time")
     words = page(plain._replace(predicted=(late,)), playing=False)
     assert "1 of them by simulation" in words and "too late; predicted by simulation" in words and "0.15 s too much" in words
     label = str(len(plain.findings) + 1)

@@ -14,7 +14,7 @@ from circuit.plant.bed import Bed
 from circuit.plant.operators import OPERATORS
 from circuit.plant.planting import plantings
 from circuit.report import changes
-from circuit.report.compare import Change, Comparison, compare
+from circuit.verdict.compare import Change, Comparison, compare
 from circuit.source import Source
 from circuit.verdict.judge import judge
 from tests.designs import EXAMPLES, example_names, example_text, patched

@@ -8,7 +8,7 @@ from functools import cache
 import jsonschema
 import pytest
 
-from circuit import pipeline
+from circuit import pipeline, questions
 from circuit.clauses import asking, rule_set, set_names
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Result
@@ -20,6 +20,7 @@ from circuit.report.sheets.findings import findings as findings_sheet
 from circuit.report.sheets.origin import standing
 from circuit.verdict import simulated
 from circuit.verdict.judge import NOTHING, consequence
+from circuit.verdict.lesson import told_of
 from tests.designs import example_names, example_text, loaded, patched
 from tests.studies.examples import example
 
@@ -139,7 +140,8 @@ def test_an_advisory_clause_warns_only():
     clause_of = {clause.advisory: clause for clause in rule_set("us-federal").clauses}
     circuit = example("truck-6x4")
     for advisory, severity in ((True, "warning"), (False, "error")):
-        each = Predicted(clause_of[advisory], Result.NOT_MET, "pipe on front-left, 75 %", "it is late", None)
+        each = Predicted(clause_of[advisory], Result.NOT_MET, "pipe on front-left, 75 %", "it is late", None,
+                         question="application-time")
         (found,) = simulated.findings(circuit, [each])
         assert (found.severity, found.answer.thing) == (severity, "front-left")
     (found,) = simulated.findings(circuit, [each._replace(thing="")])
@@ -148,7 +150,8 @@ def test_an_advisory_clause_warns_only():
 
 def test_two_clauses_that_ask_the_same_are_one_finding():
     us, other = (asking("application-time", (name,))[0] for name in ("us-federal", "un-r13"))
-    both = [Predicted(one, Result.NOT_MET, "front-left", "it is late", None) for one in (us, other)]
+    both = [Predicted(one, Result.NOT_MET, "front-left", "it is late", None, question="application-time")
+            for one in (us, other)]
     (found,) = simulated.findings(example("truck-6x4"), both)
     assert [one.clause for one in found.each()] == [us, other]
 
@@ -164,10 +167,14 @@ def test_a_waiver_accepts_what_a_simulation_finds_and_waits_for_one():
 
 
 def test_every_question_to_a_simulation_says_what_comes_of_it_and_what_to_do():
-    asked = {simulated.question_of(one) for name in set_names() for one in rule_set(name).clauses if one.decided == "simulation"}
-    assert len(asked) > 20 and asked - set(simulated.WORDS) == set()
-    known = {question for name in set_names() for one in rule_set(name).clauses for question in one.questions}
-    assert set(simulated.WORDS) <= known
+    assert len(questions.names()) > 30
+    for name in questions.names():
+        told = told_of(name)
+        assert told.question and told.consequence[0].isupper() and told.consequence.endswith("."), name
+        assert told.mend[0].islower() and not told.mend.endswith("."), name
+    asked = {each for name in set_names() for one in rule_set(name).clauses for each in one.questions}
+    assert len(asked & set(questions.names())) > 20
+    assert all(each.question in each.clause.questions for each in late().predicted)
 
 
 def test_the_cover_counts_what_is_grouped_under_another():

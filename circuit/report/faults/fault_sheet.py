@@ -4,8 +4,8 @@ from circuit.faults.effect import Effect
 from circuit.faults.study import rank, study
 from circuit.model.circuit import Circuit
 from circuit.report.faults.overview import ASSUMED, TITLES, left, lost, names
-from circuit.report.table import Table
 from circuit.report.situations import unit_of
+from circuit.report.table import Table
 
 
 def faults(circuit: Circuit) -> Table:

@@ -19,9 +19,9 @@ from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.lists import assumptions
 from circuit.report.sheets.origin import fingerprint
 from circuit.report.sheets.papers import applications, charging, response
+from circuit.report.situations import unit_of
 from circuit.report.studies import sizes, trials
 from circuit.report.table import Table, said_once
-from circuit.report.situations import unit_of
 from circuit.report.words import count
 from circuit.verdict.judge import Verdict
 
@@ -49,9 +49,10 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
     if playing:
         from circuit.faults.study import study
         from circuit.report.page import faulty, scenes
+        from circuit.studies.scenes import scenes as worth_watching
 
         say("simulating what the page plays")
-        shown["scenes"] = [scenes.played(scene, spaces) for scene in scenes.scenes(circuit)]
+        shown["scenes"] = [scenes.played(scene, spaces) for scene in worth_watching(circuit)]
         moving = said_once(table for make in (response, charging, applications) for table in make(judged) if table.rows)
         held = markup.tables(trials.account(circuit).tables) if circuit.trials else ""
         say("studying every single fault, and simulating each")

@@ -17,11 +17,11 @@ from circuit.model.trace import Trace
 from circuit.report.faults.overview import TITLES, left, lost, told
 from circuit.report.page.instruments import states
 from circuit.report.page.pack import Parts, packed, parts_of, sampled, times_of
-from circuit.report.page.scenes import brake_words, is_sound, park, parking_words
 from circuit.report.page.settled import kilopascals
 from circuit.report.situations import unit_of
 from circuit.sim import Engine, Script, Variant, simulate, simulate_many
 from circuit.studies.hands import CannotAsk, apply, let_go
+from circuit.studies.scenes import brake_words, is_sound, park, parking_words
 from circuit.units import ATMOSPHERE
 
 FAST = 20.0

@@ -3,14 +3,14 @@
 from typing import Any
 
 from circuit.draw import palette
-from circuit.draw.export import BOLD, PLAIN
 from circuit.draw.block import BLANK_FIELDS, MM, TitleBlock
+from circuit.draw.export import BOLD, PLAIN
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.clause_sheet import tally
 from circuit.report.sheets.origin import standards
 from circuit.report.sheets.pages import EDGE, FACE, HEAD, SIZE, right, rule, say
-from circuit.report.table import ASSUMED_FACE
 from circuit.report.sheets.widths import cut_to
+from circuit.report.table import ASSUMED_FACE
 from circuit.report.words import CAUTION
 from circuit.verdict.judge import Verdict
 

@@ -8,8 +8,8 @@ from circuit.draw import palette
 from circuit.draw.block import MM
 from circuit.draw.export import BOLD, PLAIN
 from circuit.report.folded import folded
-from circuit.report.table import ASSUMED_FACE, Table
 from circuit.report.sheets.widths import AFTER, PAD, cut_to, line_height, long, widths
+from circuit.report.table import ASSUMED_FACE, Table
 
 EDGE, HEAD, FOOT = 12.0, 15.0, 12.0
 SIZE, SMALL, PROSE = 2.35, 2.15, 2.8

@@ -13,6 +13,7 @@ from circuit.report.studies import charge, leak_down, reserve, respond, sizes, t
 from circuit.report.table import Table, said_once
 from circuit.verdict.judge import Verdict
 
+
 class Paper(NamedTuple):
     title: str
     tables: tuple[Table, ...]

@@ -14,8 +14,8 @@ from circuit.report.sheets.cover import CONTENTS, COVER, contents, cover
 from circuit.report.sheets.origin import block_of
 from circuit.report.sheets.pages import EDGE, Pages, put_table, right, rule, say
 from circuit.report.sheets.papers import Paper, papers
-from circuit.report.table import as_csv
 from circuit.report.sheets.widths import long
+from circuit.report.table import as_csv
 from circuit.verdict.judge import Verdict
 
 _TITLE, _WHOSE, _FINE = 4.6, 2.6, 2.0

@@ -1,6 +1,6 @@
 """The rows of a sheet's table of revisions: what changed from each named version of a design to the next."""
 
-from circuit.report.compare import compare
+from circuit.verdict.compare import compare
 from circuit.verdict.judge import Verdict
 
 Row = tuple[str, str, str, str]

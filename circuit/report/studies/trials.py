@@ -12,6 +12,7 @@ from circuit.report.words import clock, count
 from circuit.studies.band import SPREAD
 from circuit.studies.trials import Outcome, Tried, run_trials
 from circuit.units import ATMOSPHERE, shown
+
 KEY, RECORD = "run", tuple[Tried, ...]
 _COLUMNS = ("trial", "place", "expected", "outcome", "predicted", "measured")
 

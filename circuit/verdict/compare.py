@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 from circuit.judging.volumes import shares
 from circuit.model.circuit import Circuit, Device, PortKey
-from circuit.report.outcomes import Outcome, outcomes
 from circuit.units import shown
 from circuit.verdict.judge import Verdict
+from circuit.verdict.outcomes import Outcome, outcomes
 
 
 class Change(NamedTuple):
