@@ -246,10 +246,12 @@ def _fill(circuit, states, sources, emptied, before) -> dict[int, float]:  # typ
             continue
         level[here] = seen[here] = pressure
         for way in circuit.ways_at[here]:
-            there = _other(way, here)
-            if there is None or there in level or there in emptied or there == SPACE_OUTSIDE:
+            there = way.end if way.start == here else way.start if way.passage.both_ways else SPACE_OUTSIDE
+            if there == SPACE_OUTSIDE or there in level or there in emptied:
                 continue
-            reached = _passes(circuit, way, states[way.device.name], here, there, pressure, seen)
+            reached = pressure
+            if way.passage.opening is not None:
+                reached = _passes(circuit, way, states[way.device.name], here, there, pressure, seen)
             if reached > ATMOSPHERE + 1000:
                 heappush(heap, (-reached, there))
     return level
@@ -260,8 +262,6 @@ def _passes(circuit, way, state, here, there, pressure, before) -> float:  # typ
 
     A way that air has opened stays open though it would not open again from empty, as a shuttle between two.
     """
-    if way.passage.opening is None:
-        return pressure
     forward = way.start == here
 
     def at(far: float) -> float:

@@ -155,8 +155,14 @@ class Circuit:
 
     def having(self, *traits: Trait) -> tuple[Device, ...]:
         """The devices that have all of the traits, in the order of the design."""
-        wanted = frozenset(traits)
-        return tuple(device for device in self.devices if wanted <= device.kind.traits)
+        if traits not in self._having:
+            wanted = frozenset(traits)
+            self._having[traits] = tuple(device for device in self.devices if wanted <= device.kind.traits)
+        return self._having[traits]
+
+    @cached_property
+    def _having(self) -> dict[tuple[Trait, ...], tuple[Device, ...]]:
+        return {}
 
     @cached_property
     def ports_of(self) -> Mapping[int, tuple[PortKey, ...]]:

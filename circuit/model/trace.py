@@ -65,7 +65,6 @@ class Trace:
     label: str = ""
     partial: bool = False
     _cells: dict[str, int] = field(default_factory=dict, compare=False)
-    _courses: dict[int, tuple[list[float], list[float]]] = field(default_factory=dict, compare=False)
 
     @property
     def end(self) -> float:
@@ -160,6 +159,10 @@ class Trace:
         history = self.states[device, variable]
         row = bisect_right([t for t, _ in history], time) - 1
         return history[max(row, 0)][1]
+
+    @cached_property
+    def _courses(self) -> dict[int, tuple[list[float], list[float]]]:
+        return {}
 
     def _course(self, column: int) -> tuple[list[float], list[float]]:
         """Pressures and rates of a node, one each time."""

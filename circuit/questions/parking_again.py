@@ -20,10 +20,9 @@ from circuit.judging.limits import time as time_of
 from circuit.judging.prediction import Predicted
 from circuit.judging.question import Question
 from circuit.model.circuit import Circuit
-from circuit.model.trace import Trace
 from circuit.sim import Script, Variant
 from circuit.studies.hands import PSI
-from circuit.studies.once import simulate, simulate_many
+from circuit.studies.once import simulate_many
 from circuit.studies.parking import Control, control_of, pots, springs_on
 from circuit.units import ATMOSPHERE
 
@@ -45,13 +44,14 @@ def answer(circuit: Circuit, clause: Clause) -> Iterator[Predicted]:
     start, looked = pressure(how, "start"), time_of(how, "looked")
     ends = RELEASED + LIFTS_IN + 2 * looked
     lines = (pressure(how, "trailer") + ABOVE, start) if control.heads else (start,)
-    runs: list[tuple[str, Trace]] = []
     tanks = circuit.reservoirs_for("service")
+    combined: list[Variant] = []
     for line, levels in product(lines, product(LEVELS, repeat=min(len(tanks), 2))):
         pressures = {tank.name: levels[min(number, len(levels) - 1)] for number, tank in enumerate(tanks)}
         words = " and ".join(f"{(level - ATMOSPHERE) / PSI:.0f} psi" for level in levels)
-        runs.append((f"from {words} in the reservoirs", simulate(circuit, _again(circuit, clause, control, line, pressures),
-                                                                 ends)))
+        combined.append(Variant(f"from {words} in the reservoirs",
+                                script=_again(circuit, clause, control, line, pressures)))
+    runs = [(trace.label, trace) for trace in simulate_many(circuit, Script(), combined, ends)]
     leaks = single_service_leaks(circuit)
     traces = simulate_many(circuit, _again(circuit, clause, control, start, {"reservoirs": start}),
                            [Variant(fault.name, fault.parts) for fault in leaks], ends)

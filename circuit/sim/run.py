@@ -91,7 +91,7 @@ def starting_pressures(network: Network, plan: Plan, script: Script, start: str,
 
 def at_rest(circuit: Circuit, script: Script, engine: Engine) -> dict[int, float]:
     """The circuit at rest in the script's situation with its reservoirs at the pressures asked for."""
-    full = charged(circuit, "driving").level
+    full = circuit.answers.once("charged while driving", lambda: charged(circuit, "driving")).level
     kept = {circuit.store(tank): full.get(circuit.store(tank), ATMOSPHERE) for tank in circuit.reservoirs}
     if "reservoirs" in script.pressures:
         kept = dict.fromkeys(kept, script.pressures["reservoirs"])
