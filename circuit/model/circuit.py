@@ -191,8 +191,11 @@ class Circuit:
         keys = [key for key in self.ports_of[index] if not self.by_name[key[0]].is_line]
         keys = keys or list(self.ports_of[index])
         keys.sort(key=lambda key: (not self.by_name[key[0]].has(Trait.STORES_AIR), self.by_name[key[0]].kind.small))
-        name, port = keys[0]
-        return name if self.by_name[name].kind.only_port else f"{name}.{port}"
+        return self.port_name(keys[0])
+
+    def port_name(self, key: PortKey) -> str:
+        """A port as a design writes it: the thing alone where it has no other."""
+        return key[0] if self.by_name[key[0]].kind.only_port else f"{key[0]}.{key[1]}"
 
     @cached_property
     def ways(self) -> tuple[Way, ...]:

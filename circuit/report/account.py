@@ -14,7 +14,7 @@ from circuit.report.chart import Chart
 from circuit.report.data import document
 from circuit.report.plain import WIDTH, as_text
 from circuit.report.table import Table, as_one
-from circuit.report.words import CAUTION, sentence
+from circuit.report.words import CAUTION, cited, sentence
 
 NO_LIMIT = "no limit stands beside these figures: no clause of the sets named is held to them here"
 
@@ -55,7 +55,7 @@ def text(found: Account, balanced: bool = False) -> str:
     for table in found.tables:
         if table.rows or table.notes:
             lines += ["", *([table.title] if several else []), *as_text(table)]
-    lines += ["", *cited(found.clauses), *([NO_LIMIT] if found.limits is False else [])]
+    lines += ["", *_asked(found.clauses), *([NO_LIMIT] if found.limits is False else [])]
     if found.assumed:
         lines += ["", *as_text(leaning(found.assumed))]
     short = [note for note in found.notes if note.startswith("stopped")]
@@ -99,13 +99,10 @@ def leaning(assumed: Iterable[Assumed]) -> Table:
     return Table("leans-on", "Typical values", columns, tuple(tuple(each) for each in assumed), wide={"from"})
 
 
-def cited(clauses: Iterable[Clause]) -> list[str]:
+def _asked(clauses: Iterable[Clause]) -> list[str]:
     """What is asked, by whom, and how that is known."""
-    lines = []
-    for clause in {clause.key: clause for clause in clauses}.values():
-        known = ", ".join(dict.fromkeys(p for p in (clause.basis, clause.source) if p))
-        lines += textwrap.wrap(f"asked by {clause.cited}: {clause.asks} [{known}]", WIDTH, subsequent_indent="  ")
-    return lines
+    return [line for clause in {clause.key: clause for clause in clauses}.values()
+            for line in textwrap.wrap(f"asked by {cited(clause)}", WIDTH, subsequent_indent="  ")]
 
 
 def page(lines: Iterable[str]) -> str:

@@ -5,7 +5,7 @@ a trial are left out, and a clause, a place or a name is a text.
 """
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from math import isfinite
 from types import NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
@@ -16,7 +16,7 @@ from circuit.model.circuit import Circuit
 from circuit.model.steps import Step, Trial
 from circuit.model.trace import Trace
 from circuit.report.balance import Balanced
-from circuit.report.words import CAUTION
+from circuit.report.words import CAUTION, FAST
 from circuit.source import Span
 from circuit.syntax.statements import Name
 
@@ -45,6 +45,10 @@ def data(value: Any) -> Any:
         return {name.rstrip("_"): data(getattr(value, name)) for name, _ in _told(type(value))}
     if isinstance(value, (tuple, list)):
         return [data(each) for each in value]
+    if isinstance(value, Mapping):
+        return {str(key): data(each) for key, each in value.items()}
+    if isinstance(value, str):
+        return value.replace(FAST, " ")
     if isinstance(value, float):
         return float(f"{value:.7g}") if isfinite(value) else None
     return value.item() if hasattr(value, "item") else value
@@ -99,6 +103,8 @@ def of_type(kind: Any, known: dict[str, Any]) -> dict[str, Any]:
             return {"type": "array", "items": of_type(inner[0], known)}
         return {"type": "array", "prefixItems": [of_type(each, known) for each in inner], "minItems": len(inner),
                 "maxItems": len(inner)}
+    if get_origin(kind) in (dict, Mapping):
+        return {"type": "object", "additionalProperties": of_type(get_args(kind)[1], known)}
     if hasattr(kind, "_fields"):
         name = kind.__name__
         if name not in known:

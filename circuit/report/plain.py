@@ -34,6 +34,22 @@ def as_text(table: Table, width: int = WIDTH) -> list[str]:
     return [*lines, *(line for note in table.notes for line in textwrap.wrap(note, width))]
 
 
+def as_cards(table: Table, width: int = WIDTH) -> list[str]:
+    """The rows of a table of sentences one below the other, each cell behind its column's first word."""
+    shown, groups = folded(without_columns(table, table.blank))
+    words = [name.partition(" ")[0] for name in shown.columns]
+    lead = max(map(len, words)) + 3
+    lines: list[str] = []
+    for head, rows in groups:
+        lines += ["", " \u00b7 ".join(filter(None, head)).upper()] if any(head) else []
+        for row in rows:
+            for word, cell in zip(words, row):
+                lines += textwrap.wrap(cell, width, initial_indent=f"  {word:<{lead - 3}} ", subsequent_indent=" " * (lead + 2),
+                                       break_on_hyphens=False) if cell else []
+            lines.append("")
+    return [*lines, *(line for note in table.notes for line in textwrap.wrap(note, width))]
+
+
 def _loud(table: Table, row: tuple[str, ...]) -> tuple[str, ...]:
     """A row that says in capitals what is not met or not run."""
     return tuple(cell[:7].upper() + cell[7:] if name == "outcome" and cell.startswith(("not met", "not run")) else cell

@@ -9,7 +9,7 @@ from circuit.judging.leaning import RANGE
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Answer, Figure, Judgement, Result
 from circuit.mistake import Mistake
-from circuit.report.words import CAUTION, compared, count
+from circuit.report.words import CAUTION, cited, compared, count
 from circuit.source import Span
 from circuit.verdict.judge import NOTHING, Verdict, consequence
 
@@ -182,13 +182,6 @@ def figure(value: Figure) -> str:
     """`found ..., limit ..., margin ...`"""
     found, limit, margin = compared(value)
     return f"{value.what}: found {found}, limit {limit}, {margin}{' to spare' if value.margin >= 0 else ''}"
-
-
-def cited(clause: Clause) -> str:
-    """A clause as a report names it, with how its text is known."""
-    known = clause.known if clause.basis == clause.source else ", ".join(p for p in (clause.known, clause.source) if p)
-    edition = f", {clause.edition}" if clause.edition else ""
-    return f"{clause.cited}: {clause.asks} [{known}{edition}]"
 
 
 def _finding(judgement: Judgement, number: int, paint: Paint, told: int) -> list[str]:

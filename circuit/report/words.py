@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from circuit.clauses import Clause
 from circuit.judging.rule import Figure
 from circuit.units import shown, told_apart
 
@@ -83,3 +84,10 @@ def compared(figure: Figure | None) -> tuple[str, str, str]:
     margin = told_apart(abs(figure.margin), 0.0, dimension)[0] if figure.margin else shown(0.0, dimension)
     missed = "" if figure.margin >= 0 else " short" if figure.at_least else " too much"
     return found, f"{'at least' if figure.at_least else 'at most'} {limit}", margin + missed
+
+
+def cited(clause: Clause) -> str:
+    """A clause as a report names it, with what it asks and how that is known."""
+    known = clause.known if clause.basis == clause.source else ", ".join(p for p in (clause.known, clause.source) if p)
+    edition = f", {clause.edition}" if clause.edition else ""
+    return f"{clause.cited}: {clause.asks} [{known}{edition}]"

@@ -135,7 +135,7 @@ class _Parts:
                          old.kind.name, new.kind.name, _line(new))
             return
         if old.host is not None and new.host is not None and self.key(old.host) != new.host:
-            before, after = _port(self.old, old.host), _port(self.new, new.host)
+            before, after = self.old.port_name(old.host), self.new.port_name(new.host)
             yield Change("moved", new.name, f"{new.name} sat on {before} and sits on {after}", before, after,
                          _line(new))
         yield from _settings(old, new)
@@ -173,9 +173,9 @@ class _Parts:
 
     def _rerouted(self, line: Device, twin: Device) -> Change:
         kept = self._ends(line) & frozenset(twin.ends or ())
-        fixed = _port(self.new, min(kept))
-        before = next(_port(self.old, end) for end in line.ends or () if self.key(end) not in kept)
-        after = next(_port(self.new, end) for end in twin.ends or () if end not in kept)
+        fixed = self.new.port_name(min(kept))
+        before = next(self.old.port_name(end) for end in line.ends or () if self.key(end) not in kept)
+        after = next(self.new.port_name(end) for end in twin.ends or () if end not in kept)
         return Change("re-routed", twin.name, f"the {twin.kind.name} on {fixed} led to {before} and leads to {after}",
                       line.name, twin.name, _line(twin))
 
@@ -183,16 +183,11 @@ class _Parts:
         before = {self.key(key): key for key in self.old.plugged}
         for key, span in self.new.plugged.items():
             if key not in before:
-                yield Change("added", _port(self.new, key), f"{_port(self.new, key)} is plugged", line=span.line)
+                yield Change("added", self.new.port_name(key), f"{self.new.port_name(key)} is plugged", line=span.line)
         for key, own in before.items():
             if key not in self.new.plugged and key[0] in self.new.by_name:
-                yield Change("removed", _port(self.old, own), f"the plug in {_port(self.old, own)} is gone",
+                yield Change("removed", self.old.port_name(own), f"the plug in {self.old.port_name(own)} is gone",
                              line=self.old.plugged[own].line)
-
-
-def _port(circuit: Circuit, key: PortKey) -> str:
-    device = circuit.by_name[key[0]]
-    return device.name if device.kind.only_port else f"{key[0]}.{key[1]}"
 
 
 def _settings(old: Device, new: Device) -> Iterator[Change]:

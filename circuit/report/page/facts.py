@@ -29,13 +29,9 @@ def _part(circuit: Circuit, device: Device) -> dict[str, Any]:
         ports.append([port.number, word, space])
     about = {"kind": device.kind.title, "does": device.kind.purpose, "settings": settings, "ports": ports}
     if device.ends is not None:
-        about["from"], about["to"] = (_end(circuit, key) for key in device.ends)
+        about["from"], about["to"] = (circuit.port_name(key) for key in device.ends)
         about["label"] = line_label(device)
     return about
-
-
-def _end(circuit: Circuit, key: tuple[str, str]) -> str:
-    return key[0] if circuit.by_name[key[0]].kind.only_port else f"{key[0]}.{key[1]}"
 
 
 __all__ = ["parts", "pressure_words", "unit_of"]

@@ -69,7 +69,7 @@ def tube_schedule(circuit: Circuit) -> Table:
         settings = line.settings
         role, member = use.get(line.name, ("", ""))
         rows.append((
-            str(number), str(settings.get("name") or ""), *(_end(circuit, key) for key in line.ends), role, member,
+            str(number), str(settings.get("name") or ""), *(circuit.port_name(key) for key in line.ends), role, member,
             line.kind.title, _cell(line, "size"), _millimetres(settings.get("bore")), _metres(settings.get("length")),
             _cell(line, "ends"), _cell(line, "material"), _cell(line, "elbows"), _cell(line, "rated"), _cell(line, "near"),
             "", "", "",
@@ -91,10 +91,6 @@ def tube_schedule(circuit: Circuit) -> Table:
         tuple(rows), notes, frozenset(blank), frozenset({"no.", "bore mm", "length m"}), frozenset({"kind", "from", "to"}),
         assumed=any("*" in cell for row in rows for cell in row),
     )
-
-
-def _end(circuit: Circuit, key: tuple[str, str]) -> str:
-    return key[0] if circuit.by_name[key[0]].kind.only_port else f"{key[0]}.{key[1]}"
 
 
 def _cell(device: Device, name: str) -> str:
