@@ -54,7 +54,7 @@ def without_empty(table: Table) -> Table:
 
 def in_minutes(table: Table) -> Table:
     """The table with times as people say them, where one of its seconds are minutes; a file keeps the seconds."""
-    timed = {name for name in table.numbers if name.endswith(" s")}
+    timed = {name for name in table.columns if name in table.numbers and name.endswith(" s")}
     if not any(cell and float(cell) >= 120 for name in timed for cell in table.column(name)):
         return table
     rows = tuple(tuple(clock(float(cell)) if name in timed and cell else cell for name, cell in zip(table.columns, row))
