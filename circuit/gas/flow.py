@@ -107,6 +107,16 @@ def hole(diameter: float, discharge: float = SHARP_HOLE) -> float:
     return from_area(discharge * pi / 4 * diameter**2)
 
 
+def hole_passing(flow: float, pressure: float, temperature: float = REFERENCE_TEMPERATURE) -> float:
+    """Diameter, m, of the sharp hole that passes a choked flow, kg/s, from an absolute pressure, Pa.
+
+    >>> round(mass_flow(hole(hole_passing(2e-3, 8e5)), 0.5, 8e5, 1e5) * 1e3, 6)
+    2.0
+    """
+    conductance = flow / (REFERENCE_DENSITY * pressure * sqrt(REFERENCE_TEMPERATURE / temperature))
+    return sqrt(conductance / hole(1.0))
+
+
 def tube(bore: float, length: float) -> tuple[float, float]:
     """Sonic conductance and critical ratio of a smooth tube: C = 0.029 d^2 / sqrt(L/d^1.25 + 510), b = 474 C/d^2.
 

@@ -4,12 +4,11 @@ Each brake reservoir has a hole of its own, stated, or one place leaks. Warnings
 springs that come on.
 """
 
-from math import pi, sqrt
 from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
-from circuit.gas.flow import SHARP_HOLE, from_area
+from circuit.gas.constants import GAS_CONSTANT, REFERENCE_TEMPERATURE
+from circuit.gas.flow import hole_passing
 from circuit.judging.assumed import Assumed
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
@@ -63,9 +62,7 @@ def hole_for(volume: float, pressure: float, rate: float, temperature: float = R
     >>> round(hole_for(0.075, 101325 + 120 * 6894.757, 2 * 6894.757 / 60) * 1e3, 2)
     0.43
     """
-    conductance = volume * rate / (GAS_CONSTANT * temperature) / (
-        REFERENCE_DENSITY * pressure * sqrt(REFERENCE_TEMPERATURE / temperature))
-    return sqrt(conductance / from_area(1.0) / SHARP_HOLE * 4 / pi)
+    return hole_passing(volume * rate / (GAS_CONSTANT * temperature), pressure, temperature)
 
 
 @once

@@ -1,11 +1,10 @@
 """The governor's round from cut-in to cut-out, and how soon the reservoirs are full again after applications."""
 
-from math import sqrt
 from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.gas.constants import GAS_CONSTANT, REFERENCE_DENSITY, REFERENCE_TEMPERATURE
-from circuit.gas.flow import hole
+from circuit.gas.constants import GAS_CONSTANT
+from circuit.gas.flow import hole_passing
 from circuit.model.circuit import Circuit
 from circuit.sim import Action, Engine, Options, Script, leak, start_engine
 from circuit.studies.hands import FOOT, PSI, CannotAsk, apply, let_go
@@ -63,7 +62,7 @@ def cycle(circuit: Circuit, options: Options) -> Cycle | None:
     each_second = APPLICATIONS_A_MINUTE / 60.0
     # a hole passes as the pressure is, and a full application takes as much; one took `taken` from full reservoirs
     mean = (low + high) / 2 / high
-    holes = [_hole(name, lost / mean + taken.get(name, 0.0) * each_second, high, options)
+    holes = [leak(name, hole_passing(lost / mean + taken.get(name, 0.0) * each_second, high, options.temperature), 0.0)
              for name, lost in leaks.items()]
     by_leak, by_braking = sum(leaks.values()), sum(taken.values()) * each_second
     until = 300.0 + 2 * by_leak * 60.0 / LEAK_A_MINUTE * (high - low) / (by_leak + by_braking)
@@ -80,12 +79,6 @@ def cycle(circuit: Circuit, options: Options) -> Cycle | None:
         until = min(3 * until, LONGEST)
     unused = back(circuit, options, start=low)
     return None if unused is None else Cycle(unused, 0.0, by_leak, by_braking)
-
-
-def _hole(place: str, flow: float, pressure: float, options: Options) -> Action:
-    """A hole that passes a flow, kg/s, into the open air at an absolute pressure."""
-    conductance = flow / (REFERENCE_DENSITY * sqrt(REFERENCE_TEMPERATURE / options.temperature) * pressure)
-    return leak(place, sqrt(conductance / hole(1.0)), 0.0)
 
 
 def _taken_by_one(circuit: Circuit, options: Options) -> dict[str, float]:
