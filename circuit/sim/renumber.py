@@ -60,11 +60,11 @@ def _sums(network: Network, part: Network, device: Device, rows: dict[str, list[
         for place_, term in enumerate(fresh.terms[new], a.af_start[number]):
             rows["at_weight"][place_] = term.weight
     entries = [n for n, entry in enumerate(sums.entries) if entry[0] in place]
-    scaled = [n for n, each in enumerate(sums.scaled) if each[1] in place]
+    products = [n for n, product in enumerate(sums.products) if product.sum in place]
     for n, new_entry in zip(entries, fresh.entries):
         rows["it_weight"][n] = new_entry[2]
-    for n, new_scaled in zip(scaled, fresh.scaled):
-        rows["pr_weight"][n] = new_scaled[3]
+    for n, product in zip(products, fresh.products):
+        rows["pr_weight"][n] = product.weight
 
 
 def _shape(sums: Sums, numbers: list[int]) -> tuple[Any, ...]:
@@ -73,7 +73,7 @@ def _shape(sums: Sums, numbers: list[int]) -> tuple[Any, ...]:
     return (
         [[term.node for term in sums.terms[number]] for number in numbers], [sums.middle[number] for number in numbers],
         [(place[entry[0]], entry[1]) for entry in sums.entries if entry[0] in place],
-        [(place[each[1]], each[2]) for each in sums.scaled if each[1] in place],
+        [(place[product.sum], place[product.factor], product.term) for product in sums.products if product.sum in place],
         [(place[tree[0]], *(place.get(-1 - code) for code in tree[1:])) for tree in sums.trees if tree[0] in place],
     )
 

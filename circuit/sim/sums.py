@@ -26,6 +26,15 @@ class Term(NamedTuple):
     weight: float
 
 
+class Product(NamedTuple):
+    """A factor, itself a sum, times a pressure. term: which of the sum's; the terms of the factor follow it."""
+
+    sum: int
+    factor: int
+    term: int
+    weight: float
+
+
 class Sums:
     """Grows while a circuit is read. inputs: (device, variable) to slot; slot 0 is always 1."""
 
@@ -39,8 +48,7 @@ class Sums:
         self.middle: list[int] = []
         self.entries: list[tuple[int, int, float]] = []
         self.trees: list[list[int]] = []
-        self.frozen: list[int] = []
-        self.scaled: list[tuple[int, int, int, float]] = []
+        self.products: list[Product] = []
         self.latches: list[tuple[int, int, int, tuple[str, str]]] = []
         self.switches: dict[tuple[Any, ...], int] = {}
         self.notes: list[str] = []
@@ -89,7 +97,7 @@ class Sums:
 
     def sum(self, device: Device, given: Sum, asked: bool = False) -> int:
         """The number of a weighted sum; absolute pressures of the declaration become those of this altitude. asked:
-        whether it is a question; without a pressure in it, it turns at a time that is known."""
+        whether it is a question: one without a pressure turns at a time that is known beforehand."""
         number = len(self.terms)
         self.terms.append([])
         self.owners.append(device.name)
@@ -99,7 +107,7 @@ class Sums:
             if key != ONE:
                 self._weigh(device, number, key, weight, None)
         for (factor, key), weight in given.products.items():
-            self._weigh(device, number, key, weight, self._frozen(device, factor))
+            self._weigh(device, number, key, weight, self.sum(device, factor))
             self.constant[number] -= self.shift * weight * factor.number
             for inner, share in factor.weights.items():
                 if inner != ONE and self.shift:
@@ -122,13 +130,8 @@ class Sums:
         if space == SPACE_OUTSIDE:
             self.notes.append(f"{device.title}: a product with the atmosphere's pressure is left out")
             return
-        self.scaled.append((factor, number, len(self.terms[number]), weight))
-        own = self.terms[self.frozen[factor]]
-        self.terms[number] += [Term(self.nodes[space], 0.0), *(Term(term.node, 0.0) for term in own)]
-
-    def _frozen(self, device: Device, factor: Sum) -> int:
-        self.frozen.append(self.sum(device, factor))
-        return len(self.frozen) - 1
+        self.products.append(Product(number, factor, len(self.terms[number]), weight))
+        self.terms[number] += [Term(self.nodes[space], 0.0), *(Term(term.node, 0.0) for term in self.terms[factor])]
 
     def _switched(self, device: Device, choice: Choice) -> int:
         """A sum that is positive while a switch is on, and the latch that throws it."""

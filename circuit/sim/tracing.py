@@ -4,9 +4,8 @@ A function is called with stand-ins for pressures and state variables. They add 
 and each question asked of them (`if`, `min`, `max`) is answered both ways in turn. The result is a decision tree:
 questions on weighted sums, and weighted sums as answers. Knows nothing of kinds.
 
-A product of two stand-ins is no weighted sum. Its left factor without a pressure, or else the left factor, is frozen:
-the integrator works it out anew at each step and holds it meanwhile. Kinds that sense a load do so, and loads move
-slowly.
+A product of two stand-ins is no weighted sum. It is kept as a factor, a weighted sum itself (that without a pressure, or
+else the left one), times each of the other's pressures: what a kind that senses a load does.
 """
 
 from collections.abc import Callable, Mapping
@@ -23,7 +22,7 @@ class Untraceable(Exception):
 
 
 class Sum:
-    """A weighted sum. weights: by key. products: (frozen factor, key) to weight."""
+    """A weighted sum. weights: by key. products: (factor, key) to weight."""
 
     __slots__ = ("weights", "products", "asks")
 
@@ -83,12 +82,12 @@ class Sum:
             return self.times(other.number)
         if self.is_plain:
             return other.times(self.number)
-        frozen, kept = (other, self) if self.senses and not other.senses else (self, other)
-        if frozen.products or kept.products or any(key[0] == "u" for key in kept.weights):
+        factor, kept = (other, self) if self.senses and not other.senses else (self, other)
+        if factor.products or kept.products or any(key[0] == "u" for key in kept.weights):
             raise Untraceable("a product of more than two things that change")
         constant = kept.weights.get(ONE, 0.0)
-        products = {(frozen, key): value for key, value in kept.weights.items() if key != ONE}
-        return Sum({}, self.asks, products) + frozen.times(constant)
+        products = {(factor, key): value for key, value in kept.weights.items() if key != ONE}
+        return Sum({}, self.asks, products) + factor.times(constant)
 
     __rmul__ = __mul__
 

@@ -146,10 +146,10 @@ class Netlist:
         parts = [f"{self.sums.constant[number] / 1e5:.12g}"]
         parts += [f"{term.weight:.12g} * V(n{term.node})" for term in self.sums.terms[number]]
         parts += [f"{weight / 1e5:.12g} * {self._input(slot)}" for k, slot, weight in self.sums.entries if k == number]
-        for factor, owner, term, weight in self.sums.scaled:
-            if owner == number:
-                lever = f"{weight * 1e5:.12g} * {self._sum(self.sums.frozen[factor])}"
-                parts.append(f"{lever} * V(n{self.sums.terms[number][term].node})")
+        for product in self.sums.products:
+            if product.sum == number:
+                lever = f"{product.weight * 1e5:.12g} * {self._sum(product.factor)}"
+                parts.append(f"{lever} * V(n{self.sums.terms[number][product.term].node})")
         return "(" + " + ".join(parts) + ")"
 
 

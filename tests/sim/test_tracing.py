@@ -70,7 +70,7 @@ def test_a_jump_is_seen_and_a_bend_is_none():
     assert [jumps(tree, WIDE) for tree in (jump, bend, harmless)] == [True, False, False]
 
 
-def test_a_product_freezes_what_holds_no_pressure():
+def test_the_factor_of_a_product_is_what_holds_no_pressure():
     tree = _one(lambda p, s, x: x["pedal"] * (p["1"] - 1e5))
     [((factor, key), weight)] = tree.products.items()
     assert key == ("p", "1") and weight == 1.0 and list(factor.weights) == [("u", "pedal")]
