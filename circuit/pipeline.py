@@ -53,7 +53,7 @@ def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = F
 def draw_file(path: str, target: str) -> None:
     """Draw a design to a .svg, .pdf, .png or .dot file, its findings marked where they are."""
     from circuit import draw
-    from circuit.report.marks import marks_of
+    from circuit.report.marked import marks_of
 
     circuit = load(path)
     draw.write(circuit, target, marks_of(judged(circuit)))

@@ -142,3 +142,60 @@ def test_heavy_libraries_wait_for_their_use():
             found = {name.split(".")[0] for name in names} & heavy
             late = ("sim", "studies", "faults", "questions")
             assert not found or part_of(path) in late, f"{path.name} imports {found} at its top"
+
+
+# --- no circle, and one name for one thing -----------------------------------------------------------------------------
+
+MODULES = {".".join(("circuit", *path.relative_to(PACKAGE).with_suffix("").parts)).removesuffix(".__init__"): path
+           for path in FILES}
+LATE = {("circuit.sim.translate", "circuit.sim.vector")}
+"""Two that need each other, the one only inside a function."""
+
+
+def arrows(module: str) -> set[str]:
+    """The modules that one imports, inside functions too."""
+    found = set()
+    skipped = {id(inner) for node in ast.walk(TREES[MODULES[module]]) if isinstance(node, ast.If)
+               and "TYPE_CHECKING" in ast.dump(node.test) for inner in ast.walk(node)}
+    for node in ast.walk(TREES[MODULES[module]]):
+        if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("circuit") and id(node) not in skipped:
+            found |= {whole if (whole := f"{node.module}.{alias.name}") in MODULES else node.module for alias in node.names}
+    return {each for each in found if each in MODULES and each != module and (module, each) not in LATE}
+
+
+def circle(graph: dict[str, set[str]]) -> list[str]:
+    """What is left when everything that leads to nothing further is taken away, again and again: empty without a circle."""
+    left = {module: set(others) for module, others in graph.items()}
+    while ends := [module for module, others in left.items() if not others & set(left)]:
+        for module in ends:
+            del left[module]
+    return sorted(left)
+
+
+def test_no_modules_import_each_other_in_a_circle():
+    assert circle({module: arrows(module) for module in MODULES}) == []
+    assert circle({"a": {"b"}, "b": {"c"}, "c": {"b"}, "d": set()}) == ["a", "b", "c"], "a circle is seen"
+
+
+SAME_SUBJECT = ("commands", "kinds", "questions", "report/studies", "rules")
+"""Folders whose files bear a name that a user writes, or that of the study they tell: one further file may be about it."""
+TWO = {"layout.py", "machine.py", "pack.py", "words.py"} | {"scenes.py"}
+"""Still two things of one name; scenes are played in `studies` and shown by the page."""
+
+
+def test_no_two_files_of_one_name_mean_different_things():
+    own = [path for path in FILES if str(path.relative_to(PACKAGE).parent) not in SAME_SUBJECT and path.name != "__init__.py"]
+    names = [path.name for path in own]
+    assert {name for name in names if names.count(name) > 1} <= TWO
+
+
+WORDS = ("Answer", "Fault", "Held", "Source", "Span", "Statement", "State", "Store")
+"""Words of which each names one class."""
+
+
+@pytest.mark.parametrize("word", WORDS)
+def test_a_word_names_one_class(word: str):
+    found = [path.name for path, tree in TREES.items() for node in ast.walk(tree)
+             if isinstance(node, ast.ClassDef) and node.name == word
+             or isinstance(node, ast.Assign) and getattr(node.targets[0], "id", "") == word]
+    assert len(found) == 1, found

@@ -2,18 +2,18 @@
 
 import argparse
 
-from circuit.console import asking
+from circuit.console import studied
 
 GROUP = "ask"
 HELP = "time the filling of the reservoirs, the governor's round and the recovery after applications"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, "charge")
-    asking.sets(parser)
+    studied.arguments(parser, "charge")
+    studied.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     from circuit.report.studies.charge import account
 
-    return asking.run(options, lambda circuit: account(circuit, tuple(options.rules)))
+    return studied.run(options, lambda circuit: account(circuit, tuple(options.rules)))

@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.console.asking import formats, unknown_set
+from circuit.console.studied import formats, unknown_set
 from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, paint, show_mistakes
 
 GROUP = "hold"

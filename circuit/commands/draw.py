@@ -35,7 +35,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit import draw, pipeline
     from circuit.draw import engine
     from circuit.mistake import Unreadable
-    from circuit.report.marks import marks_of
+    from circuit.report.marked import marks_of
     from circuit.report.sheets.schematic import schematic
     from circuit.report.situations import reading_of
     from circuit.report.specimen import specimen

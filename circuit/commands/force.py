@@ -2,17 +2,17 @@
 
 import argparse
 
-from circuit.console import asking
+from circuit.console import studied
 
 GROUP = "ask"
 HELP = "print push-rod force, brake torque and the force at the tyre against pressure"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, "force", traces=False)
+    studied.arguments(parser, "force", traces=False)
 
 
 def run(options: argparse.Namespace) -> int:
     from circuit.report.studies.force import account
 
-    return asking.run(options, account)
+    return studied.run(options, account)

@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.console.asking import formats
+from circuit.console.studied import formats
 from circuit.console.say import CLEAN
 
 GROUP = "write"

@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.console import asking
+from circuit.console import studied
 from circuit.console.say import complain
 
 GROUP = "ask"
@@ -10,7 +10,7 @@ HELP = "play the stored air leaking away: warnings, knobs, springs as a time lin
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, "leak_down")
+    studied.arguments(parser, "leak_down")
     parser.add_argument("--rate", default="3 psi/min", metavar="RATE",
                         help="how fast each leaking reservoir falls at first (3 psi/min)")
     parser.add_argument("--at", action="append", default=[], metavar="PLACE",
@@ -27,4 +27,4 @@ def run(options: argparse.Namespace) -> int:
         return complain(f"--rate {mistake}")
     if rate <= 0:
         return complain("--rate must be more than nothing")
-    return asking.run(options, lambda circuit: account(circuit, rate, tuple(options.at)))
+    return studied.run(options, lambda circuit: account(circuit, rate, tuple(options.at)))

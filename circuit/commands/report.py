@@ -19,7 +19,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit import pipeline
     from circuit.draw import CannotDraw
     from circuit.mistake import Unreadable
-    from circuit.report.marks import marks_of
+    from circuit.report.marked import marks_of
     from circuit.report.page import page
 
     target = options.output

@@ -2,18 +2,18 @@
 
 import argparse
 
-from circuit.console import asking
+from circuit.console import studied
 
 GROUP = "ask"
 HELP = "count the full applications that the stored air gives with the engine off"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, "reserve")
-    asking.sets(parser)
+    studied.arguments(parser, "reserve")
+    studied.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     from circuit.report.studies.reserve import account
 
-    return asking.run(options, lambda circuit: account(circuit, tuple(options.rules)))
+    return studied.run(options, lambda circuit: account(circuit, tuple(options.rules)))

@@ -2,18 +2,18 @@
 
 import argparse
 
-from circuit.console import asking
+from circuit.console import studied
 
 GROUP = "ask"
 HELP = "time application and release at every brake chamber, and what each part of the way costs"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, "respond")
-    asking.sets(parser)
+    studied.arguments(parser, "respond")
+    studied.sets(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     from circuit.report.studies.respond import account
 
-    return asking.run(options, lambda circuit: account(circuit, tuple(options.rules)))
+    return studied.run(options, lambda circuit: account(circuit, tuple(options.rules)))

@@ -2,17 +2,17 @@
 
 import argparse
 
-from circuit.console import asking
+from circuit.console import studied
 
 GROUP = "ask"
 HELP = "run the trials of a design: each expectation met or not, with its figure"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, "trials")
+    studied.arguments(parser, "trials")
 
 
 def run(options: argparse.Namespace) -> int:
     from circuit.report.studies.trials import account
 
-    return asking.run(options, account)
+    return studied.run(options, account)

@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.console import asking
+from circuit.console import studied
 from circuit.console.say import complain
 
 GROUP = "hand-in"
@@ -10,7 +10,7 @@ HELP = "print the volume sheet: chambers, reservoirs, ratios, push-rod forces"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, "sizes", traces=False, charts=False)
+    studied.arguments(parser, "sizes", traces=False, charts=False)
     parser.add_argument("--at", default="90 psi", metavar="PRESSURE", help="pressure for the push-rod forces (90 psi)")
 
 
@@ -23,4 +23,4 @@ def run(options: argparse.Namespace) -> int:
         pressure = to_si(options.at, "pressure")
     except UnitMistake as mistake:
         return complain(f"--at {mistake}")
-    return asking.run(options, lambda circuit: account(judged(circuit), pressure))
+    return studied.run(options, lambda circuit: account(judged(circuit), pressure))

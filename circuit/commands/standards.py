@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.console.asking import unknown_set
+from circuit.console.studied import unknown_set
 from circuit.console.say import CLEAN, complain
 
 GROUP = "hold"

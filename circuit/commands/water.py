@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.console import asking
+from circuit.console import studied
 from circuit.console.say import complain
 
 GROUP = "ask"
@@ -10,7 +10,7 @@ HELP = "work out the water an hour that the compressor brings in, and where it f
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    asking.arguments(parser, "water", traces=False, charts=False)
+    studied.arguments(parser, "water", traces=False, charts=False)
     parser.add_argument("--temperature", default="30 °C", metavar="T", help="of the surroundings (30 °C)")
     parser.add_argument("--humidity", default="60 %", metavar="SHARE", help="relative humidity (60 %%)")
     parser.add_argument("--duty", default="25 %", metavar="SHARE",
@@ -30,4 +30,4 @@ def run(options: argparse.Namespace) -> int:
         return complain("the temperature of the surroundings must be between -40 and 60 °C")
     if not (0 <= humidity <= 1 and 0 < duty <= 1):
         return complain("humidity and duty are shares up to 100 %")
-    return asking.run(options, lambda circuit: account(circuit, temperature, humidity, duty))
+    return studied.run(options, lambda circuit: account(circuit, temperature, humidity, duty))

@@ -6,16 +6,14 @@ Nothing is imported until something is drawn.
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from circuit.draw.cannot import CannotDraw as CannotDraw
+
 if TYPE_CHECKING:
     from circuit.draw.marks import Mark
     from circuit.draw.pressure import Reading
     from circuit.model.circuit import Circuit
 
 SUFFIXES = ("svg", "pdf", "png", "dxf", "dot", "gv")
-
-
-class CannotDraw(Exception):
-    """Something a drawing needs is not there; the text says how to get it."""
 
 
 def __getattr__(name: str) -> Any:

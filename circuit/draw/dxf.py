@@ -9,7 +9,8 @@ import xml.etree.ElementTree as ET
 from collections.abc import Mapping
 from typing import Any, NamedTuple, cast
 
-from circuit.draw import CannotDraw, palette
+from circuit.draw import palette
+from circuit.draw.cannot import CannotDraw
 from circuit.draw.text import CAPITAL, LETTER
 
 MM_PER_PX = 2.5 / (CAPITAL * LETTER)

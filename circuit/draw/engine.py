@@ -10,7 +10,7 @@ import sysconfig
 from functools import cache
 from pathlib import Path
 
-from circuit.draw import CannotDraw
+from circuit.draw.cannot import CannotDraw
 from circuit.draw.field import Field, Item
 from circuit.draw.parts import LEFT
 

@@ -4,7 +4,7 @@ import io
 from pathlib import Path
 from typing import Any
 
-from circuit.draw import CannotDraw
+from circuit.draw.cannot import CannotDraw
 
 _FAMILY = "Bitstream Vera Sans"
 PLAIN, BOLD = "Sheet", "Sheet-Bold"

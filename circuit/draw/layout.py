@@ -19,7 +19,7 @@ from circuit.draw.parts import Body, Parts
 from circuit.draw.refine import Kept, arrange, begin, keep, restore
 from circuit.draw.roles import Roles
 from circuit.draw.route import draw_lines, plan, widths
-from circuit.draw.search import Ranks, State, anneal
+from circuit.draw.search import Ranks, Order, anneal
 from circuit.draw.shape import shape
 from circuit.draw.text import LETTER, line_words, width
 from circuit.draw.tree import Drawn, read
@@ -162,14 +162,14 @@ def _aspect(band: Layout) -> float:
     return (max(b[2] for b in boxes) - min(b[0] for b in boxes)) / (max(b[3] for b in boxes) - min(b[1] for b in boxes))
 
 
-def _orders(circuit: Circuit, target: Field, ranks: Ranks, search: int) -> list[State]:
+def _orders(circuit: Circuit, target: Field, ranks: Ranks, search: int) -> list[Order]:
     """The best few of the orders found, best first."""
     size = _size(target)
     tries = 1 if size > _VERY_MANY else 2 if size > _MANY else len(_STARTS)
     steps = min(_STEPS * size, _MOST_STEPS)
     written = [list(column) for column in target.columns]
     by_engine = engine.order(target)
-    found: list[tuple[float, int, State]] = []
+    found: list[tuple[float, int, Order]] = []
     for number in range(tries * search):
         if _is_settled(found, search):
             break
@@ -191,7 +191,7 @@ def _orders(circuit: Circuit, target: Field, ranks: Ranks, search: int) -> list[
     return [state for _, _, state in found[:min(_DRAWN, tries) * search]]
 
 
-def _is_settled(found: list[tuple[float, int, State]], search: int) -> bool:
+def _is_settled(found: list[tuple[float, int, Order]], search: int) -> bool:
     """Whether the best order was found so often that it is taken for the best there is, or nothing crosses in it."""
     best = min((total for total, _, _ in found), default=1.0)
     return best <= 0 or sum(total <= best + 1e-9 for total, _, _ in found) >= _SETTLED * search

@@ -16,7 +16,7 @@ _PER_U = 0.12
 
 
 @dataclass(slots=True)
-class Span:
+class Channelled:
     """A wire in a channel: heights on its left and right side, and the range of its trunk."""
 
     lefts: list[float]
@@ -25,7 +25,7 @@ class Span:
     high: float
 
 
-def span(points: list[Point]) -> Span:
+def span(points: list[Point]) -> Channelled:
     lefts: list[float] = []
     rights: list[float] = []
     for point in points:  # a point on an item's right side is on the channel's left
@@ -33,10 +33,10 @@ def span(points: list[Point]) -> Span:
         y = point.item.y if slot is None else point.item.y + slot.drop + int(slot.y) + slot.leave
         (rights if point.side == LEFT else lefts).append(y)
     everything = lefts + rights
-    return Span(lefts, rights, min(everything), max(everything))
+    return Channelled(lefts, rights, min(everything), max(everything))
 
 
-def crossings(a: Span, b: Span) -> tuple[int, int]:
+def crossings(a: Channelled, b: Channelled) -> tuple[int, int]:
     """How often two wires cross in a channel with a's trunk left of b's, and right of it."""
     if a.low > b.high or b.low > a.high:
         return 0, 0

@@ -10,7 +10,7 @@ from math import ceil
 
 from circuit.draw.field import Field, Item, Point
 from circuit.draw.parts import LEFT
-from circuit.draw.refine import Span, crossings, span
+from circuit.draw.refine import Channelled, crossings, span
 
 TRACK = 2
 """Between two trunks side by side."""
@@ -38,7 +38,7 @@ class Channel:
     where two wires change heights with each other. count: of tracks."""
 
     tracks: dict[int, int]
-    spans: dict[int, Span]
+    spans: dict[int, Channelled]
     count: int
     doglegs: dict[int, tuple[int, float]] = field(default_factory=dict)
 
@@ -67,7 +67,7 @@ def plan(target: Field, channel: int) -> Channel:
     return result
 
 
-def _order(bent: list[int], spans: dict[int, Span], must: set[tuple[int, int]]) -> list[int]:
+def _order(bent: list[int], spans: dict[int, Channelled], must: set[tuple[int, int]]) -> list[int]:
     """The trunks from left to right with few crossings: from some first orders, single ones moved while it helps."""
     prefer = {}
     for i, a in enumerate(bent):
@@ -112,14 +112,14 @@ def _moved(order: list[int], prefer: dict[tuple[int, int], int]) -> list[int]:
     return order
 
 
-def _falls(s: Span) -> bool:
+def _falls(s: Channelled) -> bool:
     """Whether a wire goes down from left to right."""
     left = sum(s.lefts) / len(s.lefts) if s.lefts else s.low
     right = sum(s.rights) / len(s.rights) if s.rights else s.high
     return right > left
 
 
-def _musts(bent: list[int], spans: dict[int, Span]) -> set[tuple[int, int]]:
+def _musts(bent: list[int], spans: dict[int, Channelled]) -> set[tuple[int, int]]:
     """Pairs whose first must turn left of the second, because it comes in where the second goes out."""
     return {
         (a, b) for a in bent for b in bent
@@ -142,7 +142,7 @@ def _obey(order: list[int], must: set[tuple[int, int]]) -> tuple[list[int], list
     return done, broken
 
 
-def _free_height(spans: dict[int, Span], number: int) -> float:
+def _free_height(spans: dict[int, Channelled], number: int) -> float:
     """A height at which no wire of the channel comes in or goes out, near the middle of one wire's trunk."""
     taken = {y for s in spans.values() for y in s.lefts + s.rights}
     middle = (spans[number].low + spans[number].high) / 2

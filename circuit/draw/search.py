@@ -59,7 +59,7 @@ def _trunks(lefts: list[int], rights: list[int], other_lefts: list[int], other_r
             + sum(min(other) < y < max(other) for y in rights))
 
 
-class State(NamedTuple):
+class Order(NamedTuple):
     """An order set aside: columns of item indices, and which of the bodies that may be are upside down."""
 
     columns: list[list[int]]
@@ -206,11 +206,11 @@ class Ranks:
             if each.flipped:
                 each.turn()
 
-    def keep(self) -> State:
+    def keep(self) -> Order:
         """The present order, to come back to."""
-        return State([list(column) for column in self.columns], [each.flipped for each in self.turnable])
+        return Order([list(column) for column in self.columns], [each.flipped for each in self.turnable])
 
-    def restore(self, state: State) -> None:
+    def restore(self, state: Order) -> None:
         """Come back to an order, in the field too."""
         self.columns = [list(column) for column in state.columns]
         self._renumber()

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Hashable
 from typing import TypeVar
 
-Answer = TypeVar("Answer")
+Kept = TypeVar("Kept")
 
 
 class Answers:
@@ -17,9 +17,9 @@ class Answers:
         """What was asked, in the order in which it was answered."""
         return tuple(self._found)
 
-    def once(self, question: Hashable, work: Callable[[], Answer]) -> Answer:
+    def once(self, question: Hashable, work: Callable[[], Kept]) -> Kept:
         """What `work` gives, or gave when the question was asked before; what it raises is not kept."""
         if question not in self._found:
             self._found[question] = work()
-        found: Answer = self._found[question]  # type: ignore[assignment]
+        found: Kept = self._found[question]  # type: ignore[assignment]
         return found

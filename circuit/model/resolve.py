@@ -4,13 +4,13 @@ from circuit import kinds
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Trait
 from circuit.mistake import Mistake, Unreadable
-from circuit.model import declared, heads, things
+from circuit.model import declared, heads, placed
 from circuit.model.circuit import Circuit
 from circuit.model.expand import Flat, Reader, expand
 from circuit.model.forms import FORMS
 from circuit.model.joints import Joints
 from circuit.model.names import Names
-from circuit.model.steps import read_trial
+from circuit.model.trial_steps import read_trial
 from circuit.source import Source
 from circuit.syntax.statements import Statement
 
@@ -47,17 +47,17 @@ def _build(source: Source, flat: Flat, mistakes: list[Mistake]) -> Circuit | Non
         else:
             kind = kinds.find(word)
             if kind is None:
-                things.unknown_kind(names, statement)
+                placed.unknown_kind(names, statement)
             elif Trait.LINE in kind.traits:
                 lines.append((statement, kind))
             else:
-                things.things(names, joints, statement, kind)
+                placed.things(names, joints, statement, kind)
     for name, span in flat.places.items():
         names.claim(name, span)
     axles = declared.axles(names, forms.get("axle", []))
     for statement, kind in lines:
-        things.line(names, joints, statement, kind)
-    things.hosts(names, joints)
+        placed.line(names, joints, statement, kind)
+    placed.hosts(names, joints)
     together = forms.get("combination", [])
     couplings = heads.couplings(names, forms.get("couple", []))
     heads.stand(names, couplings, bool(together))

@@ -13,7 +13,7 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 from circuit import __version__
 from circuit.clauses import Clause
 from circuit.model.circuit import Circuit
-from circuit.model.steps import Step, Trial
+from circuit.model.trial_steps import Step, Trial
 from circuit.model.trace import Trace
 from circuit.report.balance import Balanced
 from circuit.report.words import CAUTION, FAST

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from circuit.declaring.traits import Trait
 from circuit.model.circuit import Circuit, Device
 from circuit.model.places import NoSuchPlace, device_named, port_named, space_named
-from circuit.model.steps import Step, Trial
+from circuit.model.trial_steps import Step, Trial
 from circuit.model.trace import Trace
 from circuit.sim import (
     Action,

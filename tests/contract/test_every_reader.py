@@ -18,7 +18,7 @@ from circuit.faults.telling import tell
 from circuit.model.circuit import Circuit
 from circuit.pipeline import judged, load_source
 from circuit.report.faults import overview
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.report.page import page
 from circuit.source import Source
 from circuit.studies.charge import charge

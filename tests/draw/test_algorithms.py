@@ -63,19 +63,20 @@ def test_lines_through_boxes_and_boxes_on_boxes():
 # --- crossings in a channel ------------------------------------------------------------------------------------------
 
 
-def lines_of(s: refine.Span, number: int, trunk: float) -> Drawn:
+def lines_of(s: refine.Channelled, number: int, trunk: float) -> Drawn:
     """A wire in a channel from 0 to 9 as it is drawn: its ends level up to its trunk."""
     return drawn(number, (trunk, s.low, trunk, s.high), *((0.0, y, trunk, y) for y in s.lefts),
                  *((trunk, y, 9.0, y) for y in s.rights))
 
 
-def spans(chance: Random, ends: int) -> tuple[refine.Span, refine.Span]:
+def spans(chance: Random, ends: int) -> tuple[refine.Channelled, refine.Channelled]:
     """Two wires with ends at heights of their own, each with one on either side at least."""
     ys = chance.sample(range(100), 2 * ends)
     found = []
     for own in (ys[:ends], ys[ends:]):
         cut = chance.randint(1, ends - 1)
-        found.append(refine.Span([float(y) for y in own[:cut]], [float(y) for y in own[cut:]], float(min(own)), float(max(own))))
+        found.append(refine.Channelled([float(y) for y in own[:cut]], [float(y) for y in own[cut:]], float(min(own)),
+                                       float(max(own))))
     return found[0], found[1]
 
 
@@ -100,7 +101,7 @@ def test_the_fewest_crossings_of_two_orders(lefts: tuple[int, ...], rights: tupl
         for y in range(count):
             side = y not in on_left
             ends[next(of_right) if side else next(of_left)][side].append(float(y))
-        a, b = (refine.Span(left, right, min(left + right), max(left + right)) for left, right in ends)
+        a, b = (refine.Channelled(left, right, min(left + right), max(left + right)) for left, right in ends)
         best = min(best, *refine.crossings(a, b))
     assert search.fewest(lefts, rights) == best
 

@@ -20,7 +20,7 @@ from circuit.draw.paint import picture
 from circuit.draw.parts import own_name, vehicle_of
 from circuit.model.circuit import Circuit
 from circuit.pipeline import judged, load
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.verdict.judge import judge
 from tests.designs import EXAMPLES, example_names, example_text, loaded, patched
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.report.page import page
 from tests.page.browser import opened, show, slide_to
 from tests.page.test_page import PLAYED, verdict

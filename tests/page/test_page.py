@@ -13,7 +13,7 @@ from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Result
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load_source
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.report.page import FOLDER, SCRIPTS, faulty, markup, page
 from circuit.report.page.pack import packed, parts_of, sampled, times_of
 from circuit.report.situations import SITUATIONS

@@ -3,7 +3,7 @@
 from functools import cache
 
 from circuit.pipeline import judged, load
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.report.sheets.papers import papers
 from circuit.report.sheets.printed import printed
 from circuit.report.table import as_csv

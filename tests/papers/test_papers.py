@@ -12,7 +12,7 @@ from circuit.declaring.traits import Trait
 from circuit.judging.rule import Result
 from circuit.judging.volumes import counted_volume, counts, shares
 from circuit.pipeline import judged, load, load_source
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.folded import folded
 from circuit.report.sheets.clause_sheet import SIMULATED
@@ -228,7 +228,7 @@ def test_a_clause_that_a_simulation_answers_says_so():
 
 def test_each_study_is_worked_out_once_for_all_papers():
     all_papers()
-    asked = [study.__name__ for study, *_ in verdict().circuit.answers.questions]
+    asked = [question[0].__name__ for question in verdict().circuit.answers.questions if isinstance(question, tuple)]
     studies = {"respond", "_charge", "_reserve", "leak_down", "run_trials"}
     assert sorted(name for name in asked if name in studies) == sorted(studies)
 

@@ -18,7 +18,7 @@ from circuit.draw.sheet import fold_onto, sheets, sheets_as_svg
 from circuit.draw.text import CAPITAL
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.report.sheets.origin import block_of
 from circuit.report.situations import SITUATIONS, reading
 from tests.designs import EXAMPLES, example_names

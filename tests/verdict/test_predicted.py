@@ -13,7 +13,7 @@ from circuit.clauses import asking, rule_set, set_names
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Result
 from circuit.report import machine, terminal
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.report.page import markup
 from circuit.report.sheets.clause_sheet import tally
 from circuit.report.sheets.findings import findings as findings_sheet

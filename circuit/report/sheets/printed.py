@@ -9,7 +9,7 @@ from circuit.draw.export import BOLD, know_fonts
 from circuit.draw.marks import Mark
 from circuit.draw.medium import SIZES
 from circuit.draw.sheet import canvas_for, draw_sheets, fold_onto, how_many
-from circuit.report.marks import marks_of
+from circuit.report.marked import marks_of
 from circuit.report.sheets.cover import CONTENTS, COVER, contents, cover
 from circuit.report.sheets.origin import block_of
 from circuit.report.sheets.pages import EDGE, Pages, put_table, right, rule, say
