@@ -59,8 +59,8 @@ def design(judged: Verdict) -> dict[str, Any]:
         ],
         "undecidable": [{"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs}
                         for o in judged.open_clauses if o.result is Result.UNDECIDABLE],
-        **({"predicted": [{"clause": _clause(p.clause), "outcome": p.result.value, "thing": p.thing, "says": p.says,
-                           **({"figure": _figure(p.figure)} if p.figure is not None else {}),
+        **({"predicted": [{"clause": _clause(p.clause), "question": p.question, "outcome": p.result.value, "thing": p.thing,
+                           "says": p.says, **({"figure": _figure(p.figure)} if p.figure is not None else {}),
                            **_leaning(p.leans_on)}
                           for p in judged.predicted]} if judged.predicted else {}),
         "coverage": [_covered(row) for row in coverage(judged)],
