@@ -215,7 +215,7 @@ def test_what_a_simulation_decided_is_in_the_table():
     late = Figure("d1-left.can at 60 psi", 0.51, 0.45, "time", at_least=False)
     early = Figure("front-left at 60 psi", 0.31, 0.45, "time", at_least=False)
     decided = judged._replace(predicted=tuple(
-        Predicted(clause(key), result, thing, "60 psi come late", figure)
+        Predicted(clause(key), result, thing, "60 psi come late", figure, question="application-time")
         for result, thing, figure in ((Result.MET, "front-left", early), (Result.NOT_MET, "d1-left.can", late))))
     before, after = ({row.clause.key: row for row in coverage(one)}[key] for one in (judged, decided))
     assert (before.outcome, before.figure) == (Result.UNDECIDED, None)
