@@ -30,6 +30,9 @@ def broken(kind: Kind) -> Iterator[str]:
     for store in kind.stores:
         if store.port not in ports:
             yield f"{kind.name} stores air at port {store.port}, which is not there"
+    for name in {name for order in kind.orders for name in order[:2]}:
+        if not _has_value(kind, name):
+            yield f"{kind.name} says how {name} is ordered, which is neither a setting nor derived"
     for latch in kind.latches:
         if latch.variable not in kind.rest:
             yield f"{kind.name} has a latch of {latch.variable}, and `rest` does not say how it stands"

@@ -66,6 +66,17 @@ class Setting(NamedTuple):
     usual: Typical | None = None
 
 
+class Ordered(NamedTuple):
+    """Two settings, or values that follow, of which `low` stays below `high`; with `equal` it may also reach it.
+
+    A design that writes them the other way round is refused. Nothing is asked where one of them is unknown (None).
+    """
+
+    low: str
+    high: str
+    equal: bool = False
+
+
 class Passage(NamedTuple):
     """A way for air from port `start` to port `end`.
 
@@ -195,6 +206,7 @@ class Kind(NamedTuple):
     source: Pump | None = None
     derive: Callable[[Settings], Mapping[str, float]] = nothing_more
     derives: tuple[str, ...] = ()
+    orders: tuple[Ordered, ...] = ()
     symbol: Symbol | None = None
     stage: int = 6
     small: bool = False

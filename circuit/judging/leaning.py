@@ -5,9 +5,11 @@ with little to spare, the rule is run again with each kind of assumed value at b
 """
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from typing import Any, NamedTuple
 
+from circuit.declaring.following import following
 from circuit.judging.assumed import Assumed, Read, said
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import AT_BEST, Answer, Result, Rule
@@ -131,7 +133,7 @@ def moved(circuit: Circuit, read: Read, factor: float) -> Circuit:
         if device.kind is kind and given is not None and given.assumed and _is_number(device, setting):
             zero = ATMOSPHERE if declared is not None and declared.dimension == "pressure" else 0.0
             settings = {**device.settings, setting: zero + factor * (device.settings[setting] - zero)}
-            settings.update(kind.derive(settings))
-            device = device._replace(settings=settings)
+            with suppress(ValueError):  # a value that its part cannot have is no end of its range
+                device = device._replace(settings={**settings, **following(kind, settings)})
         devices.append(device)
     return replace(circuit, devices=tuple(devices))

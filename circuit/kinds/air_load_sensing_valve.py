@@ -1,7 +1,7 @@
 """Load-sensing valve piloted by the air bags: reads the load from the suspension's pressure."""
 
 from circuit.declaring.common import COMMON, LARGE, MODEST, ROOMY, SIGNAL, SMALL
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.load_sensing_valve import FAILURES, PORTS, RATIOS
@@ -55,6 +55,8 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.SENSES_LOAD}),
     aliases=("air-bag-load-sensing-valve",),
+    orders=(Ordered("lost-below", "empty-bag"), Ordered("empty-bag", "laden-bag"),
+            Ordered("empty-ratio", "laden-ratio", equal=True)),
     symbol=Symbol(6, 8, {"4": (0, 1), "41": (0, 3), "1": (0, 5), "42": (0, 7), "3": (4, 8)}, grows="2", flips=True,
                   marks=(
         *RELAY.symbol.marks, line((4, 6), (4, 8)), *arrow((1.6, 2.6), (3.8, 0.5)),

@@ -3,10 +3,10 @@
 from circuit.declaring.common import (
     COMMON, FROM_MEMORY, MEDIUM, OPEN, SHUT, SMALL, STRONG, SUPPLY, VESSEL, cavity, conductance,
 )
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, arrow, diamond, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
-from circuit.kinds.four_circuit_protection_valve import CIRCUITS, each_outlet, latch, outlet_settings, way
+from circuit.kinds.four_circuit_protection_valve import CIRCUITS, each_outlet, in_order, latch, outlet_settings, way
 
 OUTLETS = ("21", "22", "23", "24", "25", "26")
 LIMITED = ("23", "24", "25", "26")
@@ -85,6 +85,7 @@ KIND = Kind(
     aliases=("apu", "air-supply-unit"),
     rest={"unloading": 0.0, **{f"open-{o}": 1.0 for o in OUTLETS}},
     derive=each_outlet(OUTLETS),
+    orders=(Ordered("cut-in", "cut-out"), *in_order(OUTLETS)),
     symbol=Symbol(10, 12, {"1": (0, 6), "3": (6, 12), "27": (2, 12), "2": (2, 0),
                            **{o: (10, 1 + 2 * i) for i, o in enumerate(OUTLETS)}}, body="none", marks=(
         Stroke(((0, 0), (10, 0), (10, 12), (0, 12)), True, "white", "chain"),

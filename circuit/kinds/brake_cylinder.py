@@ -5,7 +5,7 @@ from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store,
 from circuit.declaring.symbol import Symbol, line, plate, spring, thick
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
-from circuit.kinds.chamber import CHAMBER, SIZES, TYRE_RADIUS, sizes
+from circuit.kinds.chamber import CHAMBER, SIZES, STROKES, TYRE_RADIUS, sizes
 
 DRUM = ("slack-length", "cam-radius", "cam-efficiency", "brake-factor", "drum-radius", "tyre-radius")
 
@@ -37,6 +37,7 @@ KIND = Kind(
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=sizes,
     derives=SIZES,
+    orders=STROKES,
     aliases=("disc-brake-cylinder", "piston-cylinder"),
     symbol=Symbol(9, 4, {"1": (0, 2)}, body="none", marks=(
         line((0, 2), (2, 2)), plate((2, 0.4), (5, 0.4), (5, 3.6), (2, 3.6)), thick((3, 0.6), (3, 3.4)),

@@ -1,7 +1,7 @@
 """Service brake chamber: turns pressure into push."""
 
 from circuit.declaring.common import AXLE, COMMON, FROM_MEMORY, SIDE
-from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Ordered, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Symbol, line, plate, spring
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
@@ -28,20 +28,19 @@ CHAMBER = (
             usual=Typical("8.25 in", COMMON + ": 8.25 in at drive and trailer axles, 7.5 in at front axles")),
     TYRE_RADIUS,
 )
+STROKES = (Ordered("working-stroke", "stroke"),)
 SIZES = ("area", "rated-volume", "prefill", "full-volume")
 
 
 def sizes(settings, double=False):
     """Area m2, rated volume m3 (None where no table row fits) and pre-fill m3 from type and stroke.
 
-    Raises ValueError when the type is single where it should be double, or the strokes contradict each other.
+    Raises ValueError when the type is single where it should be double,.
     """
     first, _, second = settings["type"].partition("/")
     if double != bool(second):
         write = f"type {first}, or use spring-chamber" if second else f"type {first}/{first}, or use chamber"
         raise ValueError(f"type {settings['type']} is a {'double' if second else 'single'} chamber: write {write}")
-    if settings["working-stroke"] >= settings["stroke"]:
-        raise ValueError("the working stroke is not shorter than the full stroke")
     row = chambers().get(int(first))
     area = int(first) * 0.0254**2
     swept = area * settings["stroke"]
@@ -69,6 +68,7 @@ KIND = Kind(
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=sizes,
     derives=SIZES,
+    orders=STROKES,
     aliases=("service-chamber", "brake-chamber"),
     symbol=Symbol(9, 4, {"1": (0, 2)}, body="none", marks=(
         line((0, 2), (2, 2)), line((3.3, 1.84), (9, 1.84)), line((3.3, 2.16), (9, 2.16)),

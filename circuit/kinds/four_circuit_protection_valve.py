@@ -1,7 +1,7 @@
 """Four-circuit protection valve: shares one feed among circuits and shuts off the one that bursts."""
 
 from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, SHUT, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, arrow, line, spring
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
@@ -50,10 +50,15 @@ def each_outlet(outlets):
         found = {f"{word}-{o}": settings[f"{word}-{o}"] or settings[word]
                  for o in outlets for word in ("opens-at", "shuts-at")}
         for o in outlets:
-            if not ATMOSPHERE < found[f"shuts-at-{o}"] < found[f"opens-at-{o}"]:
-                raise ValueError(f"outlet {o} would shut at or above its opening pressure")
+            if found[f"shuts-at-{o}"] <= ATMOSPHERE:
+                raise ValueError(f"outlet {o} would never shut: write a closing pressure above 0 bar")
         return {**found, "shuts-at": min(found[f"shuts-at-{o}"] for o in outlets)}
     return derive
+
+
+def in_order(outlets):
+    """Each outlet shuts below the pressure that opens it."""
+    return tuple(Ordered(f"shuts-at-{o}", f"opens-at-{o}") for o in outlets)
 
 
 CIRCUITS = (
@@ -122,6 +127,7 @@ def protection_valve(name, title, outlets, aliases):
         aliases=aliases,
         rest={f"open-{o}": 1.0 for o in outlets},
         derive=each_outlet(outlets),
+        orders=in_order(outlets),
         symbol=Symbol(6, height, {"1": (0, height // 2), **{o: (6, 1 + 2 * i) for i, o in enumerate(outlets)}},
                       body="none", marks=(
             Stroke(((0, 0), (6, 0), (6, height), (0, height)), True, "white", "chain"),

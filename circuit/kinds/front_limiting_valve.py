@@ -3,7 +3,7 @@
 from circuit.declaring.common import (
     COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, SIGNAL, SUPPLY, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group
 from circuit.units import ATMOSPHERE
@@ -49,6 +49,7 @@ KIND = Kind(
         Failure("does-not-release", "the front brakes stay on", shuts=(("2", "3"),)),
     ),
     aliases=("automatic-front-limiting-valve",),
+    orders=(Ordered("limits-below", "full-above"),),
     symbol=Symbol(4, 4, {"1": (0, 2), "3": (2, 4)}, grows="2", marks=(
         line((0, 2), (1, 2)), *arrow((1, 2), (3.6, 2)), line((0.6, 3.4), (1.8, 2.9), (2.2, 1.2), (3.2, 0.6)),
         pilot((3.3, 2), (3.3, 3.4), (2.3, 3.4)),

@@ -1,7 +1,7 @@
 """Governor: switches the compressor off at cut-out and on at cut-in."""
 
 from circuit.declaring.common import EXHAUST, MODEST, OPEN, SHUT, SMALL, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store
+from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -37,6 +37,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.GOVERNS}),
     rest={"unloading": 0.0},
+    orders=(Ordered("cut-in", "cut-out"),),
     symbol=Symbol(4, 4, {"1": (4, 2), "2": (0, 2), "3": (2, 4)}, marks=(
         *arrow((4, 2), (0, 2)), upright_spring(2, -1.5, 0), *arrow((0.9, -0.2), (3.2, -1.5)),
         pilot((3.3, 2), (3.3, 3.3), (2, 3.3)), line((1.6, 3.3), (2.4, 3.3)),

@@ -5,13 +5,11 @@ from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store,
 from circuit.declaring.symbol import Stroke, Symbol, line, plate, thick
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
-from circuit.kinds.chamber import SIZES
+from circuit.kinds.chamber import SIZES, STROKES
 
 
 def _sizes(settings):
     """Area m2, volumes m3 of the air side: nothing is rated, so its stroke volume counts."""
-    if settings["working-stroke"] >= settings["stroke"]:
-        raise ValueError("the working stroke is not shorter than the full stroke")
     area = int(settings["type"].partition("/")[0]) * 0.0254**2
     swept = area * settings["stroke"]
     actual = settings["holds"] or 1.15 * swept
@@ -46,6 +44,7 @@ KIND = Kind(
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=_sizes,
     derives=SIZES,
+    orders=STROKES,
     aliases=("air-over-hydraulic-booster", "air-hydraulic-booster"),
     symbol=Symbol(9, 4, {"1": (0, 2)}, body="none", marks=(
         plate((0, 0.2), (4.4, 0.2), (4.4, 3.8), (0, 3.8)), plate((4.4, 1.2), (7.4, 1.2), (7.4, 2.8), (4.4, 2.8)),

@@ -4,7 +4,7 @@ from circuit.declaring.common import (
     COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, ROOMY, SIGNAL, SUPPLY, SUPPLY_LEAKS,
     conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line
 from circuit.declaring.traits import Group, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
@@ -66,6 +66,7 @@ KIND = Kind(
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.SENSES_LOAD}),
     aliases=("load-valve", "load-proportioning-valve"),
     rest={"load": 1.0, "linked": 1.0},
+    orders=(Ordered("empty-ratio", "laden-ratio", equal=True),),
     symbol=Symbol(6, 6, RELAY.symbol.ports, grows="2", flips=True, marks=(
         *RELAY.symbol.marks, line((3, 0), (3, -0.8), (5, -1.6)), Ring((3, -0.8), 0.25), *arrow((1.6, 2.6), (3.8, 0.5)),
     )),

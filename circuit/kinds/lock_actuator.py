@@ -5,7 +5,7 @@ from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store,
 from circuit.declaring.symbol import Curve, Symbol, line, plate, solid, spring
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, volume
-from circuit.kinds.chamber import CHAMBER, SIZES, sizes
+from circuit.kinds.chamber import CHAMBER, SIZES, STROKES, sizes
 
 KIND = Kind(
     name="lock-actuator",
@@ -34,6 +34,7 @@ KIND = Kind(
     traits=frozenset({Trait.SERVICE_ACTUATOR, Trait.LOCKS}),
     derive=sizes,
     derives=SIZES,
+    orders=STROKES,
     aliases=("mechanical-lock-chamber",),
     symbol=Symbol(9, 5, {"1": (0, 1), "4": (0, 4)}, body="none", marks=(
         line((0, 1), (2, 1)), line((3.3, 1.84), (9, 1.84)), line((3.3, 2.16), (9, 2.16)),

@@ -1,7 +1,7 @@
 """Overflow valve with limited return: guards its feed, and gives air back down to a pressure 2 keeps for itself."""
 
 from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
-from circuit.declaring.kind import Kind, Passage, Setting, Store, Typical
+from circuit.declaring.kind import Kind, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line
 from circuit.declaring.traits import Group, Trait
 from circuit.kinds.overflow_valve_with_return import FAILURES, FORWARD, MARKS, OPENS, OVERFLOW
@@ -31,6 +31,7 @@ KIND = Kind(
     traits=frozenset({Trait.KEEPS_BACK}),
     aliases=("charging-valve-with-limited-return",),
     rest={"open": 0.0},
+    orders=(Ordered("shuts-at", "opens-at"),),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, marks=(*MARKS, line((2.2, 0.4), (2.2, 1.2)))),
     stage=4,
     turns=(("1", "2"),),

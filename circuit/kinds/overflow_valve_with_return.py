@@ -1,7 +1,7 @@
 """Overflow valve with return: guards its feed, and gives all its air back when the feed falls."""
 
 from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Trait
 
@@ -42,6 +42,7 @@ KIND = Kind(
     traits=frozenset({Trait.KEEPS_BACK}),
     aliases=("charging-valve-with-return",),
     rest={"open": 0.0},
+    orders=(Ordered("shuts-at", "opens-at"),),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, marks=MARKS),
     stage=4,
     turns=(("1", "2"),),

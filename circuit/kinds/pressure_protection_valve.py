@@ -1,7 +1,7 @@
 """Pressure protection valve: lets an auxiliary have air only while the brakes have enough."""
 
 from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Trait
 
@@ -32,6 +32,7 @@ KIND = Kind(
     traits=frozenset({Trait.KEEPS_BACK}),
     aliases=("overflow-valve",),
     rest={"open": 0.0},
+    orders=(Ordered("shuts-at", "opens-at"),),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2)}, marks=(
         *arrow((0, 2), (4, 2)), upright_spring(2, -1.4, 0, 0.4), line((1.4, -1.4), (2.6, -1.4)),
         pilot((0.8, 2), (0.8, 3.3), (2, 3.3), (2, 2.4)),

@@ -1,7 +1,7 @@
 """Pressure ratio, or adapter, valve: passes a signal on lower than it comes, up to a knee."""
 
 from circuit.declaring.common import COMMON, DELIVERY, DOES_NOT_RELEASE, EXHAUST, MEDIUM, STUCK_SHUT, conductance, lap
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role
 from circuit.units import ATMOSPHERE
@@ -28,8 +28,6 @@ def _knee(settings):
         return {}
     if full is None:
         return {"full-from": ATMOSPHERE + 1.5 * (knee - ATMOSPHERE)}
-    if full <= knee:
-        raise ValueError("`full-from` is not above `knee`, from which 2 begins to catch up")
     return {}
 
 
@@ -67,6 +65,7 @@ KIND = Kind(
     ),
     aliases=("adapter-valve",),
     derive=_knee,
+    orders=(Ordered("knee", "full-from"),),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2), "3": (2, 4)}, marks=(
         *arrow((0, 2), (4, 2)), line((0.6, 1.4), (1.9, 0.9), (3.2, 0.3)), pilot((3.2, 2), (3.2, 3.2), (2, 3.2)),
         line((2, 3.2), (2, 4)),

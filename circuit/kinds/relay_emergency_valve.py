@@ -3,7 +3,7 @@
 from circuit.declaring.common import (
     AHEAD, COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, HEAVY, LARGE, MODEST, SHUT, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
@@ -64,6 +64,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.TAKES_SUPPLY_LINE}),
     rest={"emergency": 0.0},
+    orders=(Ordered("applies-below", "releases-at"),),
     symbol=Symbol(6, 8, {"4": (0, 1), "1-2": (0, 5), "1": (0, 7), "3": (4, 8)}, grows="2", flips=True, marks=(
         *RELAY.symbol.marks, line((4, 6), (4, 8)), line((0, 7), (1.2, 7), (1.2, 6.7)), line((0.7, 6.6), (1.2, 6),
         (1.7, 6.6)),

@@ -5,7 +5,7 @@ from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store,
 from circuit.declaring.symbol import Curve, Symbol, line, plate, spring, thick
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, spring_knots, spring_volume, volume
-from circuit.kinds.chamber import CHAMBER, SIZES, sizes
+from circuit.kinds.chamber import CHAMBER, SIZES, STROKES, sizes
 
 KIND = Kind(
     name="spring-chamber",
@@ -36,6 +36,7 @@ KIND = Kind(
     traits=frozenset({Trait.SERVICE_ACTUATOR, Trait.SPRING_ACTUATOR}),
     derive=lambda settings: sizes(settings, double=True),
     derives=SIZES,
+    orders=STROKES,
     aliases=("spring-brake-chamber", "double-chamber"),
     symbol=Symbol(9, 5, {"11": (0, 1), "12": (0, 4)}, body="none", flips=True, marks=(
         line((0, 1), (4.2, 1)), line((5.2, 2.44), (9, 2.44)), line((5.2, 2.76), (9, 2.76)),

@@ -1,7 +1,7 @@
 """Tractor protection valve: shuts the trailer's control line while its supply line has no air."""
 
 from circuit.declaring.common import COMMON, MEDIUM, OPEN_WAY, SLIGHT, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -42,6 +42,7 @@ KIND = Kind(
     traits=frozenset({Trait.PROTECTS_TOWING}),
     aliases=("breakaway-valve",),
     rest={"open": 0.0},
+    orders=(Ordered("shuts-at", "opens-at"),),
     symbol=Symbol(6, 6, {"1": (0, 1), "2": (6, 1), "11": (0, 5), "21": (6, 5)}, flips=True, marks=(
         *arrow((0, 1), (6, 1)), *arrow((0, 5), (6, 5)), pilot((3, 1), (3, 4.4)), upright_spring(3, 5.4, 6.8, 0.4),
         line((2.4, 6.8), (3.6, 6.8)), line((2.4, 4.4), (3.6, 4.4)),

@@ -1,7 +1,7 @@
 """Trailer spring brake valve: fills the trailer's reservoirs and holds its springs off from the supply line."""
 
 from circuit.declaring.common import COMMON, EXHAUST, LARGE, STRONG, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -54,6 +54,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.TRAILER_SUPPLY, Trait.TAKES_SUPPLY_LINE, Trait.KEEPS_BACK}),
     rest={"filling": 0.0},
+    orders=(Ordered("vents-below", "shuts-at"), Ordered("shuts-at", "opens-at")),
     symbol=Symbol(6, 6, {"1": (0, 3), "21": (6, 1), "22": (6, 5), "3": (3, 6)}, flips=True, marks=(
         line((0, 3), (2, 3)), *arrow((2, 3), (6, 1)), *arrow((2, 3), (6, 5)), Ring((4, 2), 0.45),
         line((3.5, 2.9), (4.4, 2.4)), upright_spring(2, -1.2, 0, 0.4), line((1.4, -1.2), (2.6, -1.2)), line((2, 0),

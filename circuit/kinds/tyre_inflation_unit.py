@@ -1,7 +1,7 @@
 """Tyre inflation unit: fills and empties the tyres from the cab, the brakes first."""
 
 from circuit.declaring.common import EXHAUST, LARGE, OPEN, PILOT, SHUT, SUPPLY, conductance, deliveries
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -55,6 +55,7 @@ KIND = Kind(
     aliases=("tire-inflation-unit", "central-tyre-inflation"),
     rest={"inflating": 1.0, "deflating": 0.0},
     when={"parked": {"inflating": 0.0}},
+    orders=(Ordered("deflates-to", "inflates-to", equal=True),),
     symbol=Symbol(6, 4, {"1": (0, 1), "4": (0, 3), "3": (3, 4)}, grows="2", marks=(
         *arrow((0, 1), (2.4, 1.7)), pilot((0, 3), (2, 3), (2, 2.3)), line((3.8, 2), (5, 2)), line((3, 4), (3, 2.7)),
         Ring((3.1, 2), 0.7), Ring((3.1, 2), 0.25),

@@ -3,6 +3,7 @@
 from typing import Any
 
 from circuit import kinds
+from circuit.declaring.following import OutOfOrder, following
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Trait
 from circuit.model.circuit import Device, Given
@@ -81,10 +82,29 @@ def _read(names: Names, statement: Statement, kind: Kind) -> tuple[dict[str, Any
     values, given = read(statement, kind.settings, kind.name, names.mistakes)
     if len(names.mistakes) == before:
         try:
-            values.update(kind.derive(values))
+            values.update(following(kind, values))
+        except OutOfOrder as crossed:
+            _crossed(names, statement, given, crossed)
         except ValueError as contradiction:
             names.wrong(statement.span, str(contradiction))
     return values, given
+
+
+def _crossed(names: Names, statement: Statement, given: dict[str, Given], crossed: OutOfOrder) -> None:
+    """Says that two settings stand the wrong way round: at the first that is written, the other beside it."""
+    (low, shown), (high, bound) = [_as_given(name, given, crossed) for name in crossed.order[:2]]
+    spans = [found.span for name in (low, high) if (found := given.get(name)) and found.span]
+    less, more = ("at most", "at least") if crossed.order.equal else ("below", "above")
+    taken = [f"`{name}` was taken as it is not written" for name in (low, high) if name in given and given[name].assumed]
+    says = f"`{low}` {shown} {crossed.fault} `{high}` {bound}" + "".join(f"; {text}" for text in taken)
+    names.wrong(spans[0] if spans else statement.span, says, f"write `{low}` {less} {bound}, or `{high}` {more} {shown}",
+                (spans[1], "the other one") if len(spans) > 1 else None)
+
+
+def _as_given(name: str, given: dict[str, Given], crossed: OutOfOrder) -> tuple[str, str]:
+    """A value's setting and text as the design has them: that of one outlet may be written once for all."""
+    word = name if name in given else name.rpartition("-")[0]
+    return (word, given[word].text) if word in given else (name, crossed.texts[name])
 
 
 def hosts(names: Names, joints: Joints) -> None:

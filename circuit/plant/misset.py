@@ -42,19 +42,6 @@ def _cut_in_low(bed: Bed, chance: Random) -> Iterator[Site]:
         yield Site(_set(bed, governor, "cut-in", value), (governor.name,), f"{governor.name} cuts in at {value}")
 
 
-def _governor_upside_down(bed: Bed, chance: Random) -> Iterator[Site]:
-    """Cut-in and cut-out written the one for the other."""
-    for governor in bed.own(Trait.GOVERNS):
-        found = bed.statement(governor)
-        pair = [found.setting(word) if found else None for word in ("cut-in", "cut-out")]
-        if found is None or len(found.names) > 1 or pair[0] is None or pair[1] is None:
-            continue
-        spans = [s.values[0].span.to(s.values[-1].span) for s in pair if s]
-        texts = [setting_text(s).split(" ", 1)[1] for s in pair if s]
-        yield Site((swapped(spans[0], texts[1]), swapped(spans[1], texts[0])), (governor.name,),
-                   f"{governor.name} has cut-in and cut-out exchanged")
-
-
 def _gap(bed: Bed, chance: Random) -> Iterator[Site]:
     clause = bed.asked("governor-gap-unusual", "least_gap_psi")
     for governor in bed.own(Trait.GOVERNS):
@@ -242,8 +229,6 @@ def _drain_high(bed: Bed, chance: Random) -> Iterator[Site]:
 
 OPERATORS = (
     Operator("cut-in-low", "the governor cuts in too late", ("governor-set-low",), "cut-in, governor", _cut_in_low),
-    Operator("governor-upside-down", "cut-in and cut-out exchanged", ("governor-set-low",),
-             "cut-in, cut-out, governor", _governor_upside_down),
     Operator("governor-gap", "cut-in too near the cut-out", ("governor-gap-unusual",), "gap, governor", _gap),
     Operator("cut-out-high", "the governor cuts out too high", ("governor-set-high", "safety-valve-set-wrong"),
              "cut-out, governor, too high", _cut_out_high, ("line-rated-too-low",)),

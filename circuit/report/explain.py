@@ -139,6 +139,8 @@ def _kind(kind: Kind) -> str:
         lines += _block("Settings")
         for setting in kind.settings:
             lines += _setting(setting)
+        lines += [row for order in kind.orders for row in _para(
+            f"`{order.low}` stays {'at or ' if order.equal else ''}below `{order.high}`", 2)]
     if kind.failures:
         lines += _block("How it fails", *(row for f in kind.failures for row in _para(f"{f.name}: {f.says}", 2)))
     lines += _block("How it is written", "    " + sample(kind))
@@ -182,6 +184,8 @@ def _setting(setting: Setting) -> list[str]:
 _VALUES = {"volume": "20 L", "pressure": "8.5 bar", "difference": "0.2 bar", "length": "2 m", "flow": "12 cfm",
            "chamber": "20", "size": "1/2 in", "bore": "3/8 in", "count": "4", "text": '"horn"', "name": "rear",
            "reference": "wet", "names": "wet and dry", "fraction": "50 %"}
+_LOWER = {"pressure": "7 bar", "length": "0.5 m"}
+"""As the value above, for a setting that stays below another one."""
 
 
 def sample(kind: Kind, name: str = "NAME") -> str:
@@ -193,6 +197,8 @@ def sample(kind: Kind, name: str = "NAME") -> str:
             return setting.choices[0]
         if setting.name == "type" and Trait.SPRING_ACTUATOR in kind.traits:
             return "30/30"
+        if any(order.low == setting.name for order in kind.orders):
+            return _LOWER[setting.dimension]
         return _VALUES.get(setting.dimension, "1")
 
     wanted = [s for s in kind.settings if s.required or s.name == "on"]

@@ -11,6 +11,7 @@ from itertools import count
 from math import pi
 from typing import NamedTuple
 
+from circuit.declaring.following import following
 from circuit.gas.flow import SHARP_HOLE, from_area, tube
 from circuit.declaring.kind import OUTSIDE, Failure
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
@@ -140,8 +141,12 @@ def with_settings(circuit: Circuit, variant: Variant) -> Circuit:
         elif declared is not None and (declared.dimension in PLACED or any(
                 setting == port.holes_from for port in device.kind.ports)):
             raise NoSuchPlace(f"`{name}`: {setting} says how the circuit is joined: change the design's text instead")
-        settings.update(device.kind.derive(settings))
         new[device.name] = device._replace(settings=settings)
+    for name, device in new.items():
+        try:
+            new[name] = device._replace(settings={**device.settings, **following(device.kind, device.settings)})
+        except ValueError as contradiction:
+            raise NoSuchPlace(f"`{name}` cannot be set so: {contradiction}") from None
     return replace(circuit, devices=tuple(new.get(d.name, d) for d in circuit.devices))
 
 

@@ -122,7 +122,9 @@ def test_a_missing_setting_is_asked_for_in_its_own_words():
 
 def test_contradicting_settings_are_told_by_the_kind():
     (found,) = told("chamber c: type 20, stroke 1 in, axle front, side left")
-    assert found == (1, "the working stroke is not shorter than the full stroke", "")
+    says = "`working-stroke` 1.5 in is not below `stroke` 1 in; `working-stroke` was taken as it is not written"
+    assert found == (21, says,
+                     "write `working-stroke` below 1 in, or `stroke` above 1.5 in")
 
 
 # --- trials ----------------------------------------------------------------------------------------------------------
