@@ -95,10 +95,11 @@ def test_a_good_design_is_clean(run: Run, path: Path) -> None:
 def test_the_board_has_its_one_finding(run: Run) -> None:
     ran = run("check", BOARD)
     assert (ran.status, ran.err) == (1, "")
-    (found,) = valid(run("check", BOARD, "--format", "json").out)["designs"][0]["findings"]
+    (found,) = (each for each in valid(run("check", BOARD, "--format", "json").out)["designs"][0]["findings"]
+                if not each["waived"])
     assert found["rule"] == "circuits-not-separate"
     assert "1 ERROR  circuits-not-separate\n" in ran.out
-    assert "Not met: 1 error\n" in ran.out
+    assert "Not met: 1 error, 1 waived\n" in ran.out
     row = BOARD.read_text(encoding="utf-8").split("\n")[found["at"]["line"] - 1]
     assert f"{BOARD}:{found['at']['line']}:{found['at']['column']}\n" in ran.out
     assert row[found["at"]["column"] - 1:][:found["at"]["length"]] == found["thing"]
@@ -167,10 +168,10 @@ def test_a_waived_finding_is_shown_and_does_not_fail(run: Run, design: Callable[
     assert ran.status == 0
     assert "WAIVED  circuits-not-separate\n" in ran.out
     assert "a board in a classroom, never driven (the teacher)" in ran.out
-    assert "Not met: 0 errors, 1 waived\n" in ran.out
+    assert "Not met: 0 errors, 2 waived\n" in ran.out
     (entry,) = valid(run("check", path, "--format", "json").out)["designs"]
     assert entry["clean"]
-    (found,) = entry["findings"]
+    (found,) = (each for each in entry["findings"] if each["rule"] == "circuits-not-separate")
     assert found["waived"] and found["waiver"]["by"] == "the teacher"
 
 

@@ -16,6 +16,7 @@ LAYERS = (
     {"kinds"},
     {"model"},
     {"judging", "draw", "sim"},
+    {"duties"},
     {"rules"},
     {"studies"},
     {"faults"},
@@ -31,7 +32,8 @@ LAYERS = (
 )
 """A part may import itself and what stands before it. Neighbours in a row are strangers, but in the first row."""
 FOUNDATION = LAYERS[0]
-FREE_OF_KINDS = ("rules", "judging", "verdict", "draw", "report", "model", "plant", "sim", "studies", "faults", "questions")
+FREE_OF_KINDS = ("duties", "rules", "judging", "verdict", "draw", "report", "model", "plant", "sim", "studies", "faults",
+                 "questions")
 
 
 def part_of(path: Path) -> str:

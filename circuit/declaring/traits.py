@@ -99,6 +99,8 @@ class Trait(Enum):
     """A workshop's gauge can be joined to it."""
     LIMITS_BY_HAND = auto()
     """A hand takes a share of some brakes away."""
+    CARRIES_BODY = auto()
+    """An air spring: the body rides on its air."""
     LOCKS = auto()
     """Stays applied by a mechanical lock without air."""
 

@@ -65,6 +65,8 @@ class Answer(NamedTuple):
     remark: str = ""
     severity: str = ""
     guessed: bool = False
+    explained_by: tuple[str, ...] = ()
+    known_as: str = ""
 
 
 def met(thing: str, at: Span, says: str, figure: Figure | None = None, remark: str = "") -> Answer:

@@ -37,7 +37,7 @@ KIND = Kind(
         *bag_failures("the vehicle leans, and the levelling valve feeds the hole"),
         Failure("over-height", "no check strap holds it: it is stretched beyond its length and tears"),
     ),
-    traits=frozenset({Trait.USES_AIR}),
+    traits=frozenset({Trait.USES_AIR, Trait.CARRIES_BODY}),
     aliases=("bellows", "ride-bag", "air-bag"),
     symbol=Symbol(6, 6, {"1": (0, 3)}, body="none", marks=(
         line((0, 3), (1.4, 3)), line((1, 0.4), (5, 0.4)), line((1, 5.6), (5, 5.6)),

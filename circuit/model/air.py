@@ -5,13 +5,17 @@ for those pressures. Questions of time (how fast, how long) are not answered her
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 
 from circuit.declaring.kind import OUTSIDE
 from circuit.declaring.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Way
 from circuit.units import ATMOSPHERE
+
+Hands = Mapping[str, Mapping[str, float]]
+"""Part to those of its state variables that a hand, a foot, a coil or a latch holds at a value."""
 
 NEARLY_EMPTY = ATMOSPHERE + 0.3e5
 """Absolute Pa; what a space that empties has left when it is asked whether it still empties."""
@@ -31,6 +35,7 @@ class Air:
     """A circuit at rest.
 
     situation: parked, driving or braking. sources: spaces held at a pressure. level: absolute Pa of every space.
+    hands: parts whose state variables stand otherwise than the situation has them.
     """
 
     circuit: Circuit
@@ -38,6 +43,7 @@ class Air:
     sources: Mapping[int, float]
     level: Mapping[int, float]
     emptied: frozenset[int] = frozenset()
+    hands: Hands = field(default_factory=dict)
 
     def is_charged(self, space: int) -> bool:
         """Whether a space stands clearly above atmosphere."""
@@ -46,7 +52,7 @@ class Air:
     @cached_property
     def states(self) -> dict[str, dict[str, float]]:
         """The state variables of every part."""
-        return {device.name: device.kind.state(self.situation) for device in self.circuit.devices}
+        return _states(self.circuit, self.situation, self.hands)
 
     def opening(self, way: Way, start: float, end: float, level: Mapping[int, float] | None = None) -> float:
         """Pa by which a way is pushed open with its two ends at given pressures and all else at rest."""
@@ -209,15 +215,20 @@ def _other(way: Way, here: int) -> int | None:
     return way.start if way.passage.both_ways else None
 
 
+def _states(circuit: Circuit, situation: str, hands: Hands) -> dict[str, dict[str, float]]:
+    return {device.name: {**device.kind.state(situation), **hands.get(device.name, {})} for device in circuit.devices}
+
+
 def settle(
-    circuit: Circuit, situation: str, sources: Mapping[int, float], emptied: frozenset[int] = frozenset()
+    circuit: Circuit, situation: str, sources: Mapping[int, float], emptied: frozenset[int] = frozenset(),
+    hands: Hands = MappingProxyType({}),
 ) -> Air:
     """The circuit at rest with some spaces held at a pressure and some held empty.
 
     Found by repeating: fill every space from the sources through what is open at the last round's pressures, until
     nothing changes. A valve that never comes to rest keeps the last of many rounds.
     """
-    states = {device.name: device.kind.state(situation) for device in circuit.devices}
+    states = _states(circuit, situation, hands)
     level: dict[int, float] = {}
     for _ in range(_ROUNDS):
         new = _fill(circuit, states, sources, emptied, level)
@@ -225,7 +236,7 @@ def settle(
             level = new
             break
         level = new
-    return Air(circuit, situation, dict(sources), level, emptied)
+    return Air(circuit, situation, dict(sources), level, emptied, hands)
 
 
 def _fill(circuit, states, sources, emptied, before) -> dict[int, float]:  # type: ignore[no-untyped-def]
@@ -308,25 +319,26 @@ def outside_sources(circuit: Circuit, situation: str, demand: float | None = Non
 
 def charged(
     circuit: Circuit, situation: str, emptied: frozenset[int] = frozenset(), filling: Air | None = None,
-    demand: float | None = None,
+    demand: float | None = None, hands: Hands = MappingProxyType({}),
 ) -> Air:
     """The circuit at rest in a situation after it was filled while driving: what fills then stays in its reservoirs.
 
     Where nothing comes from outside, as on an uncoupled trailer, a reservoir that is open to the air keeps nothing.
     filling: the circuit filled from empty, where it is known already. demand: as for `outside_sources`.
+    hands: as of `Air`.
     """
     if filling is None:
         filling = settle(circuit, "driving", outside_sources(circuit, "driving"))
     kept = {circuit.store(tank): filling.level[circuit.store(tank)] for tank in circuit.reservoirs
             if filling.is_charged(circuit.store(tank))}
     outside = outside_sources(circuit, situation, demand)
-    air = settle(circuit, situation, {**kept, **outside}, emptied)
+    air = settle(circuit, situation, {**kept, **outside}, emptied, hands)
     fed = {space for space, pressure in outside.items() if pressure > ATMOSPHERE}
     open_to_air = not fed and air.bleeds(*kept)  # asked of all at once first: of most circuits nothing bleeds
     lost = {space for space in kept if space not in emptied and air.bleeds(space)} if open_to_air else set()
     if lost:
         held = {space: pressure for space, pressure in kept.items() if space not in lost}
-        air = settle(circuit, situation, {**held, **outside}, emptied)
+        air = settle(circuit, situation, {**held, **outside}, emptied, hands)
     return air
 
 
@@ -356,7 +368,7 @@ def after(before: Air, now: Air) -> Air:
                     if kept < pressure - _SETTLED:
                         fallen[source] = level[source] = kept
                         grew = True
-    return Air(circuit, now.situation, now.sources, level)
+    return Air(circuit, now.situation, now.sources, level, hands=now.hands)
 
 
 def _shut_in(before: Air, now: Air, beside: Mapping[int, float]) -> dict[int, float]:

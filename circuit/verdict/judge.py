@@ -92,6 +92,7 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
         judgements = played_out(judgements, circuit, names)
     spoken = {judgement.clause.key for one in judgements for judgement in (one, *one.also)}
     judgements = grouped(judgements, circuit, [(rule, one) for rule, clauses in every for one in _unlike(clauses)])
+    judgements = _explained(judgements)
     judgements = _waived(judgements, circuit)
     judgements.sort(key=lambda j: _place(circuit, j))
     asked = {one.key for _, clauses in every for one in clauses}
@@ -171,6 +172,31 @@ def _told_apart(answer: Answer) -> Answer:
     first, rest = answer.says.split(found, 1)
     finer, asked = told_apart(figure.found, figure.limit, figure.dimension)
     return answer._replace(says=first + finer + rest.replace(limit, asked, 1))
+
+
+def _explained(judgements: list[Judgement]) -> list[Judgement]:
+    """What says only that something is wrong, put under the first that says why; what nothing explains stands for itself."""
+    faults = [j for j in judgements if j.result is Result.NOT_MET]
+    heads = [j for j in faults if not j.answer.explained_by]
+    under: dict[int, list[Judgement]] = {}
+    gone: set[int] = set()
+    todo = [j for j in faults if j.answer.explained_by]
+    while todo:
+        found = [(one, head) for one in todo for head in heads if _says_why(head, one)]
+        for one, head in found:
+            if id(one) not in gone:
+                under.setdefault(id(head), []).append(one)
+                gone.add(id(one))
+        todo = [one for one in todo if id(one) not in gone]
+        heads = [one for one in todo if not any(_says_why(other, one) for other in todo if other is not one)]
+        if not heads or not any(_says_why(head, one) for head in heads for one in todo):
+            break
+    return [one._replace(follows=(*one.follows, *under.get(id(one), ()))) for one in judgements if id(one) not in gone]
+
+
+def _says_why(head: Judgement, one: Judgement) -> bool:
+    names = {name for each in (head, *head.follows) for name in (each.rule.name, each.answer.known_as)}
+    return head is not one and not names.isdisjoint(one.answer.explained_by)
 
 
 def consequence(judgement: Judgement) -> str:

@@ -9,7 +9,7 @@ from circuit.report.sheets import records, step_record
 from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.findings import findings
 from circuit.report.sheets.lists import assumptions, parts_list, settings_sheet, tube_schedule
-from circuit.report.studies import charge, leak_down, reserve, respond, sizes, trials
+from circuit.report.studies import charge, duties, leak_down, reserve, respond, sizes, trials
 from circuit.report.table import Table, said_once
 from circuit.verdict.judge import Verdict
 
@@ -31,6 +31,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
         "Volume sheet": lambda: sizes.account(judged).tables,
         "Tube schedule": lambda: (tube_schedule(circuit),),
         "Settings sheet": lambda: (settings_sheet(circuit),),
+        "Duties": lambda: (*duties.account(circuit).tables, *_each(judged, lambda own: duties.account(own.circuit).tables)),
         "Clause coverage": lambda: (coverage(judged), *_each(judged, lambda own: (coverage(own),))),
         "Assumptions": lambda: (assumptions(circuit),),
         "Fault table": lambda: (faults(circuit),),

@@ -1,0 +1,151 @@
+"""The states in which duties are held: how hands and feet stand, and what is lost. Each is settled once and kept."""
+
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+from typing import NamedTuple
+
+from circuit.declaring.traits import Trait
+from circuit.judging.evidence import Evidence
+from circuit.model.air import Air, Hands, charged, full_pressure
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.units import ATMOSPHERE, shown
+
+HALF = 0.5
+"""Of the pedal's stroke."""
+PLAY = 0.3e5
+"""Pa by which two pressures may differ and still count as one."""
+
+
+class Case(NamedTuple):
+    """A state in words, and the circuit at rest in it."""
+
+    says: str
+    air: Air
+
+
+class Lost(NamedTuple):
+    """The circuit when a store of air is lost. name: of its reservoirs; emptied: every space that goes with it."""
+
+    name: str
+    emptied: frozenset[int]
+    driving: Air
+    braking: Air
+    parked: Air
+
+
+class Cases:
+    """A circuit in every state that duties ask for."""
+
+    def __init__(self, evidence: Evidence) -> None:
+        self.evidence = evidence
+        self.circuit: Circuit = evidence.circuit
+        self.driving = Case("driving", evidence.driving)
+        self.braking = Case("with the pedal down", evidence.braking)
+        self.released = Case("after the pedal is let up", evidence.released)
+        self.parked = Case("parked", evidence.parked)
+
+    # --- pressures --------------------------------------------------------------------------------------------------
+
+    def gauge(self, air: Air, space: int) -> float:
+        """Pa above the atmosphere."""
+        return 0.0 if space == SPACE_OUTSIDE else air.level.get(space, ATMOSPHERE) - ATMOSPHERE
+
+    def says(self, air: Air, space: int) -> str:
+        """A pressure for people."""
+        return shown(ATMOSPHERE + self.gauge(air, space), "pressure")
+
+    @cached_property
+    def full(self) -> float:
+        """Pa above the atmosphere of the highest pressure while the pedal is down."""
+        return max(self.braking.air.level.values(), default=ATMOSPHERE) - ATMOSPHERE
+
+    # --- hands ------------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def half(self) -> Case:
+        """The pedal half down; a towed vehicle's control line at half its pressure."""
+        demand = ATMOSPHERE + HALF * (full_pressure(self.circuit) - ATMOSPHERE)
+        return Case("with the pedal half down", self._charged("braking", self._pressed(HALF), demand))
+
+    @cached_property
+    def parked_pedal(self) -> Case:
+        """Parked, and the pedal down."""
+        return Case("parked, with the pedal down", self._charged("parked", self._pressed(1.0)))
+
+    @cached_property
+    def by_hand(self) -> Case | None:
+        """The trailer's brakes applied with the hand alone; None where there is no such control."""
+        levers = self.circuit.having(Trait.TRAILER_HAND_CONTROL)
+        if not levers:
+            return None
+        return Case("with the trailer's hand valve on", self._charged("driving", _all(levers, 1.0)))
+
+    @cached_property
+    def resting(self) -> Case:
+        """The governor at its cut-out."""
+        return Case("at cut-out", self._charged("driving", {
+            device.name: {"unloading": 1.0} for device in self.circuit.having(Trait.GOVERNS)}))
+
+    @cached_property
+    def worked(self) -> tuple[Case, ...]:
+        """Every part that is neither foot, parking control, head nor governor put over to one side, and to the other."""
+        left = [device for device in self.circuit.devices if device.kind.rest and not (
+            _CONTROLS & device.kind.traits)]
+        return tuple(Case(says, self._charged(situation, _all(left, value))) for says, value, situation in (
+            ("with each valve switched on", 1.0, "driving"), ("with each valve set back", -1.0, "driving"),
+            ("with each valve switched on and the pedal down", 1.0, "braking"))) if left else ()
+
+    @cached_property
+    def handled(self) -> tuple[Case, ...]:
+        """Every state of hands and feet, nothing lost."""
+        some = (self.driving, self.half, self.braking, self.parked, self.parked_pedal, self.resting)
+        return (*some, self.by_hand) if self.by_hand else some
+
+    @cached_property
+    def all_states(self) -> tuple[Case, ...]:
+        """Every state of hands, feet and switched valves, and each store lost."""
+        lost = [Case(f"with {one.name} lost", air) for one in self.losses for air in (one.driving, one.braking)]
+        return (*self.handled, *self.worked, *lost)
+
+    def range_of(self, space: int, cases: Iterable[Case] | None = None) -> tuple[float, float]:
+        """The least and the highest Pa above the atmosphere that a space comes to."""
+        found = [self.gauge(case.air, space) for case in cases or self.all_states]
+        return min(found), max(found)
+
+    # --- losses -----------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def losses(self) -> tuple[Lost, ...]:
+        """Each store that the brakes are served from, lost."""
+        return tuple(self._lost(" and ".join(tank.name for tank in group), emptied)
+                     for group, emptied in self.evidence.losses)
+
+    def _lost(self, name: str, emptied: frozenset[int]) -> Lost:
+        def air(situation: str) -> Air:
+            return charged(self.circuit, situation, emptied, filling=self.evidence.filling)
+
+        return Lost(name, emptied, air("driving"), air("braking"), air("parked"))
+
+    # --- how ------------------------------------------------------------------------------------------------------------
+
+    def _charged(self, situation: str, hands: Hands, demand: float | None = None) -> Air:
+        return charged(self.circuit, situation, filling=self.evidence.filling, demand=demand, hands=hands)
+
+    def _pressed(self, share: float) -> dict[str, dict[str, float]]:
+        """What the foot works, at a share of its stroke."""
+        return {device.name: {name: share * value for name, value in device.kind.when["braking"].items()}
+                for device in self.circuit.devices
+                if "braking" in device.kind.when and not device.has(Trait.COUPLES_VEHICLES)}
+
+
+_CONTROLS = frozenset({Trait.SERVICE_CONTROL, Trait.PARK_CONTROL, Trait.COUPLES_VEHICLES, Trait.GOVERNS, Trait.DRAINS_WATER})
+
+
+def _all(devices: Iterable[Device], value: float) -> dict[str, dict[str, float]]:
+    return {device.name: dict(_own(device, value)) for device in devices}
+
+
+def _own(device: Device, value: float) -> Iterator[tuple[str, float]]:
+    """The variables of a part that no latch snaps over by itself."""
+    latched = {latch.variable for latch in device.kind.latches}
+    return ((name, value) for name in device.kind.rest if name not in latched)

@@ -1,0 +1,69 @@
+"""What takes air for other purposes than braking has to get it, and to leave the brakes alone."""
+
+from collections.abc import Iterator
+
+from circuit.declaring.traits import Role, Trait
+from circuit.duties.cases import PLAY, Cases
+from circuit.duties.duty import Duty, Found, judged
+from circuit.duties.service_chambers import EMPTY
+from circuit.model.circuit import Device
+
+FULL = 0.97
+"""Share of the pressure of its store from which a bag counts as open to it. Our choice."""
+
+
+def gets_air(cases: Cases) -> Iterator[Found]:
+    for user, spaces in _users(cases):
+        most = max(cases.range_of(space)[1] for space in spaces)
+        yield judged(user, most > EMPTY, "in any state of hands, feet and switches",
+                     "no air ever comes to it" if most < EMPTY else "air comes to it")
+
+
+def unmoved(cases: Cases) -> Iterator[Found]:
+    """The pedal and the parking control give it no air, and take none from it."""
+    for user, spaces in _users(cases):
+        for case in (cases.braking, cases.parked):
+            moved = [space for space in spaces
+                     if cases.gauge(case.air, space) > cases.gauge(cases.driving.air, space) + PLAY
+                     or _on_signal(cases, space)]
+            if moved and not cases.circuit.is_towed:
+                yield judged(user, False, cases.braking.says,
+                             "it hangs on a line that the pedal works: what it takes is taken from the brakes")
+                break
+        else:
+            yield judged(user, True, cases.braking.says, "it hangs on no line of the brakes")
+
+
+def levelled(cases: Cases) -> Iterator[Found]:
+    """A bag that carries the body is filled by what reads its height, or by what holds a lower pressure."""
+    if not cases.circuit.having(Trait.LEVELS):
+        return
+    for bag in cases.circuit.having(Trait.CARRIES_BODY):
+        space, air = cases.circuit.store(bag), cases.driving.air
+        most = max((cases.gauge(air, cases.circuit.store(tank)) for tank in cases.circuit.reservoirs), default=0.0)
+        yield judged(bag, cases.gauge(air, space) < FULL * most - PLAY or most < EMPTY, cases.driving.says,
+                     f"it stands at {cases.says(air, space)}")
+
+
+def _on_signal(cases: Cases, space: int) -> bool:
+    """Whether it is filled by the pedal only: empty while driving, charged with the pedal down."""
+    return cases.gauge(cases.driving.air, space) < EMPTY < cases.gauge(cases.braking.air, space)
+
+
+def _users(cases: Cases) -> Iterator[tuple[Device, list[int]]]:
+    for user in cases.circuit.having(Trait.USES_AIR):
+        spaces = [cases.circuit.space_of(user, port.number) for port in user.kind.ports_as(Role.SPACE)]
+        if spaces:
+            yield user, spaces
+
+
+_PLACE = "user of air"
+
+DUTIES = (
+    Duty("user-gets-air", _PLACE, "get air in some state", gets_air, "lead air to it", "warning",
+         ("port-open", "part-backwards", "reservoir-not-filled", "auxiliary-not-protected", "stored-air-escapes")),
+    Duty("user-off-the-brakes", _PLACE, "hang on no line of the brakes", unmoved,
+         "feed it from an auxiliary store, through a pressure protection valve", explained_by=("auxiliary-not-protected",)),
+    Duty("bag-levelled", "air spring", "stand below the full pressure of its store", levelled,
+         "fill it through a levelling valve", "warning", ("part-backwards",)),
+)

@@ -1,0 +1,67 @@
+"""Every duty is kept by every example and broken by a mistake made for it: a duty that nothing breaks is no check."""
+
+import pytest
+
+from circuit import duties
+from circuit.duties.duty import Kept
+from circuit.judging.evidence import Evidence
+from circuit.verdict.judge import judge
+from circuit.pipeline import load
+from tests.designs import EXAMPLES, example_names, example_text, loaded, patched
+
+BROKEN_BY: dict[str, tuple[str, list[str]]] = {
+    "service-chamber-empty": ("truck-6x4", ["- tube foot.21 -> rear-relay.4", "+ plug foot.21",
+                                            "+ tube pri -> rear-relay.4: size 3/8 in, length 8 m"]),
+    "service-chamber-full": ("truck-6x4", ["- tube foot.21 -> rear-relay.4", "+ pressure-limiting-valve low: limits-to 3 bar",
+                                           "+ tube foot.21 -> low.1: size 3/8 in, length 8 m",
+                                           "+ tube low.2 -> rear-relay.4: size 3/8 in, length 8 m"]),
+    "service-chamber-follows": ("truck-6x4", ["- tube foot.22 -> front-release.1", "+ tube sec -> front-release.1: size 3/8 in, "
+                                              "length 3 m", "+ plug foot.22"]),
+    "service-chamber-empties": ("truck-6x4", ["+ plug rear-relay.3"]),
+    "service-chamber-parked": ("truck-6x4", ["- tube pri -> rear-relay.1", "- tube park.2 -> modulator.1", "+ tee park-tee",
+                                             "+ tube park.2 -> park-tee: size 3/8 in, length 1 m",
+                                             "+ tube park-tee -> modulator.1: size 3/8 in, length 6 m",
+                                             "+ tube park-tee -> rear-relay.1: size 5/8 in, length 1 m"]),
+    "service-chambers-alike": ("truck-6x4", ["- hose rear-relay.2 -> d2-right.service", "+ plug rear-relay.2",
+                                             "+ hose front-release.2 -> d2-right.service: bore 3/8 in, length 0.9 m",
+                                             "- quick-release-valve front-release", "+ tee front-release-2",
+                                             "+ quick-release-valve front-release: opens-at 0.1 bar, deliveries 3"]),
+}
+
+
+def held(text: str) -> dict[str, set[Kept]]:
+    """Duty to the answers that a design's places give."""
+    found: dict[str, set[Kept]] = {}
+    for each in duties.held(Evidence(loaded(text))):
+        found.setdefault(each.duty.name, set()).add(each.found.kept)
+    return found
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_every_duty_of_every_example_is_kept(name: str) -> None:
+    found = duties.held(Evidence(load(str(EXAMPLES / name / "design.air"))))
+    assert len(found) >= 20
+    assert [(each.duty.name, each.found.place) for each in found if each.found.kept is not Kept.KEPT] == []
+
+
+@pytest.mark.parametrize("duty", BROKEN_BY)
+def test_a_mistake_made_for_it_breaks_it_and_is_found(duty: str) -> None:
+    name, patch = BROKEN_BY[duty]
+    text = patched(example_text(name), patch)
+    assert Kept.BROKEN in held(text)[duty]
+    said = [each for one in judge(loaded(text)).findings for each in (one, *one.follows)]
+    assert duty in {each.answer.known_as for each in said}
+
+
+def test_what_is_broken_behind_a_valve_stands_under_it() -> None:
+    text = patched(example_text("truck-europe"), ["- tube hand-brake.trailer -> trailer-valve.43",
+                                                  "+ plug trailer-valve.43", "+ plug hand-brake.trailer"])
+    (found,) = [one for one in judge(loaded(text)).findings if one.severity == "error"]
+    assert found.answer.thing == "trailer-valve" and {each.answer.thing for each in found.follows} == {"control-head"}
+
+
+def test_names_are_unique_and_words_fit_their_sentence() -> None:
+    every = duties.every()
+    assert len(every) >= 30 and len({duty.name for duty in every}) == len(every)
+    for duty in every:
+        assert duty.severity in ("error", "warning") and duty.mend and duty.does[0].islower() and not duty.does.endswith(".")
