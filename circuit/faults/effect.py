@@ -26,7 +26,7 @@ class Axle(NamedTuple):
     air when it is let up. parks: share of its springs that
     parking lets on. sprung, served: whether it has springs and service brakes. push: N on its rods without the fault.
     lifts: share of its springs that come off again when the park control is released, with what the longest braking
-    has left.
+    has left. follows: whether a pedal pressed in part, played, brings its springs on in part, and off again with it.
     """
 
     name: str
@@ -41,6 +41,7 @@ class Axle(NamedTuple):
     push: float = 0.0
     lifts: float = 1.0
     drags: float = 0.0
+    follows: bool = False
 
     @property
     def brakes(self) -> float:
@@ -73,7 +74,8 @@ class Tank(NamedTuple):
 
 
 class Head(NamedTuple):
-    """A coupling head at the rear: pressure while driving and braking, and what it was without the fault."""
+    """A coupling head at the rear: pressure while driving, braking and parked, and what it was without the fault; refilled:
+    whether what is drawn from a supply line comes again."""
 
     name: str
     line: str
@@ -81,6 +83,9 @@ class Head(NamedTuple):
     braking: float
     full_driving: float
     full_braking: float
+    parked: float = ATMOSPHERE
+    full_parked: float = ATMOSPHERE
+    refilled: bool = True
 
 
 class Effect(NamedTuple):
@@ -91,6 +96,7 @@ class Effect(NamedTuple):
     that it now takes along, that nothing shows until then. rising: what lets out the air of a compressor that no longer
     rests, `nothing` where no safety valve can; empty where it rests. dead: an
     instrument that shows nothing any more. seeps: reservoirs that a narrow leak takes air from while the pedal is down.
+    starved: users that hold air still, and get none any more.
     """
 
     fault: Fault
@@ -104,6 +110,7 @@ class Effect(NamedTuple):
     rising: str = ""
     dead: str = ""
     seeps: tuple[str, ...] = ()
+    starved: tuple[str, ...] = ()
 
     @property
     def unbraked(self) -> float:

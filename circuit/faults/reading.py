@@ -119,9 +119,9 @@ class Reading:
         found = []
         for head in self.rear_heads:
             space = self.circuit.store(head)
-            found.append(Head(head.name, head.settings["line"], *(
-                air.level.get(space, ATMOSPHERE) for air in (
-                    left.at("driving"), left.at("braking"), self.normal.at("driving"), self.normal.at("braking")))))
+            now, usual = ([each.at(when).level.get(space, ATMOSPHERE) for when in ("driving", "braking")]
+                          + [each.park_applied.level.get(space, ATMOSPHERE)] for each in (left, self.normal))
+            found.append(Head(head.name, head.settings["line"], now[0], now[1], usual[0], usual[1], now[2], usual[2]))
         return tuple(found)
 
     def warnings(self, left: Leaves, idle: set[tuple[str, str]]) -> tuple[tuple[str, ...], tuple[str, ...]]:

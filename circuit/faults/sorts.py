@@ -21,6 +21,11 @@ def parts_of(circuit: Circuit, fault: Fault) -> list[tuple[Device, Failure]]:
             for name, failure in fault.parts]
 
 
+def opens_a_way(circuit: Circuit, fault: Fault) -> bool:
+    """Whether air passes where it should not, to the outside or between two sides."""
+    return any(failure.opens for _, failure in parts_of(circuit, fault))
+
+
 def holes(circuit: Circuit, fault: Fault) -> frozenset[int]:
     """The spaces that a fault opens to the air."""
     return frozenset(circuit.space_of(device, start) for device, failure in parts_of(circuit, fault)

@@ -24,7 +24,7 @@ class Rank(IntEnum):
     """How bad what a fault does at once is; the first is the worst."""
 
     NO_BRAKE = 0
-    """No axle brakes any more."""
+    """The pedal brakes no axle any more; springs may."""
     LESS_BRAKE = 1
     """Some wheels do not brake any more, others do."""
     NO_PARKING = 2
@@ -45,7 +45,9 @@ class Rank(IntEnum):
     """An instrument is dead."""
     USERS = 10
     """Only what is not a brake."""
-    NOTHING = 11
+    IN_TIME = 11
+    """Nothing in a stop, but something where a leak has all the time there is. Of an effect by itself it is never said."""
+    NOTHING = 12
     """Nothing that pressures at rest can show."""
 
 
@@ -139,7 +141,7 @@ def likeness(whole: Whole, fault: Fault) -> object:
 def rank(effect: Effect) -> Rank:
     """How bad a fault is at once."""
     served = [axle for axle in effect.axles if axle.served]
-    if served and effect.braking < GONE:
+    if has_no_service_brake(effect):
         return Rank.NO_BRAKE
     if any(axle.wheels < 1 for axle in served):
         return Rank.LESS_BRAKE
@@ -147,7 +149,8 @@ def rank(effect: Effect) -> Rank:
         return Rank.NO_PARKING
     if any(axle.springs > GONE or axle.stays > GONE or axle.lifts < LESS for axle in effect.axles):
         return Rank.STUCK
-    if any(differs(h.driving, h.full_driving) or differs(h.braking, h.full_braking) for h in effect.heads):
+    if any(differs(h.driving, h.full_driving) or differs(h.braking, h.full_braking) or differs(h.parked, h.full_parked)
+           or not h.refilled for h in effect.heads):
         return Rank.TOWED
     if any(axle.service < LESS for axle in served):
         return Rank.WEAKER
@@ -160,23 +163,31 @@ def rank(effect: Effect) -> Rank:
         return Rank.RISING
     if effect.dead:
         return Rank.BLIND
-    if effect.users or any(tank.is_lost or tank.is_low or not tank.refilled for tank in effect.tanks
+    if effect.users or effect.starved or any(tank.is_lost or tank.is_low or not tank.refilled for tank in effect.tanks
                            if tank.role == "auxiliary"):
         return Rank.USERS
     return Rank.NOTHING
+
+
+def has_no_service_brake(effect: Effect) -> bool:
+    """Whether the pedal gives no axle any force worth the name."""
+    served = [axle.service for axle in effect.axles if axle.served]
+    return bool(served) and max(served) < GONE
 
 
 def worst_in(effect: Effect) -> str:
     """The situation in which a fault does its worst: parked, driving, braking or after it; empty where in none."""
     at = rank(effect)
     if at in (Rank.NO_BRAKE, Rank.LESS_BRAKE, Rank.WEAKER):
-        return "braking"
+        return "driving" if any(axle.springs > GONE or axle.drags > GONE for axle in effect.axles) else "braking"
     if at is Rank.NO_PARKING:
         return "parked"
     if at is Rank.STUCK:
         return "driving" if any(axle.springs > GONE or axle.drags > GONE for axle in effect.axles) else "after braking"
     if at is Rank.TOWED:
-        return "driving" if any(differs(head.driving, head.full_driving) for head in effect.heads) else "braking"
+        if any(differs(head.driving, head.full_driving) or not head.refilled for head in effect.heads):
+            return "driving"
+        return "braking" if any(differs(head.braking, head.full_braking) for head in effect.heads) else "parked"
     if at is Rank.AIR:
         return "braking" if effect.seeps or all(
             tank.refilled and tank.driving > tank.full - 0.3e5 for tank in effect.tanks) else "driving"

@@ -31,6 +31,8 @@ class Whole(Reading):
         full = settle(circuit, "driving", outside_sources(circuit, "driving"))
         circuit = asking(circuit, demand)
         self.demand, self._evidence = demand, Evidence(circuit)
+        self.stops: dict[Fault, tuple[Effect | None, Effect | None, bool]] = {}
+        """What has been played: each fault in a stop and in the next, and whether all was at rest before."""
         super().__init__(circuit, full, Left(circuit, None, full, demand=demand), self._evidence.zone)
 
     @property

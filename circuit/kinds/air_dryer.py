@@ -43,7 +43,7 @@ KIND = Kind(
         Failure("purge-stuck-shut", "the purge valve stays shut: the desiccant is never dried", shuts=(("1", "3"),)),
         Failure("check-leaks-back", "the outlet check leaks: stored air goes out at each purge",
                 opens=(("21", "1"),), share=STRONG),
-        Failure("blocked", "the cartridge is clogged or frozen", shuts=(("1", "21"),)),
+        Failure("blocked", "the cartridge is clogged or frozen: nothing passes it", shuts=(("1", "21"), ("1", "22"))),
     ),
     traits=frozenset({Trait.DRIES}),
     aliases=("dryer",),

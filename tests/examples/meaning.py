@@ -26,7 +26,7 @@ PERCENT = 1.0
 _NAME = r"[\w.-]+"
 _LIST = rf"{_NAME}(?:, {_NAME})*(?: and {_NAME})?"
 _NONE = re.compile(rf"no service brake on ({_LIST})(?= and {_LIST} brakes? with|;|$)")
-_LESS = re.compile(rf"({_LIST}) brakes? with (\d+) % of")
+_LESS = re.compile(rf"({_LIST}) brakes? with (\d+) %")
 _LAME = re.compile(rf"(half|a quarter|three quarters|\d+ %) of the brakes of ({_LIST}) do nothing")
 _SITUATION = re.compile(r"^(driving|braking|parked): ")
 _PARTS = {"half": 0.5, "a quarter": 0.25, "three quarters": 0.75}
@@ -34,7 +34,8 @@ _VERDICT = re.compile(r"(?<![\w-])(NOT MET|not met|met)(?![\w-])((?:, (?:but )?[
 
 
 class Fault(NamedTuple):
-    """A single fault as the table tells it. place: of its class, the worst is 0. brakes: how many axles' it loses."""
+    """A single fault as the table tells it. place: of its class, the worst is 0. brakes: how many axles' it loses, in a stop
+    or later."""
 
     title: str
     place: int
@@ -81,16 +82,16 @@ def faults_of(text: str) -> dict[str, Fault]:
     for line in [*text.split("\n"), ""]:
         if re.fullmatch(r"[A-Z][A-Z ,:]+", line):
             titles.append(line.lower())
-        start = re.match(r"  (lost|is|left|by) +(.*)", line)
+        start = re.match(r"  (lost|is|then|left|by) +(.*)", line)
         if start:
             word = "lost" if start[1] == "is" else start[1]
             row[word] = start[2]
         elif row and line.startswith(" " * 8):
             row[word] += " " + line.strip()
         elif row:
-            says = row.get("lost", "")
+            says, _, then = row.get("lost", ""), *row.get("then", "").partition(": ")[1:]
             for name in _named(row.get("by", "")):
-                found[name] = Fault(titles[-1], len(titles) - 1, says, brakes_lost(says))
+                found[name] = Fault(titles[-1], len(titles) - 1, says, max(brakes_lost(says), brakes_lost(then)))
             row = {}
     return found
 

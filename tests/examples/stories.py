@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from circuit.faults.study import Study, study
-from circuit.faults.telling import PEDAL, tell
+from circuit.faults.stops import PEDAL
+from circuit.faults.telling import tell
 from circuit.pipeline import load
 from circuit.report.faults import overview as report
 from circuit.report.faults.paper import files

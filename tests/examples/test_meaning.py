@@ -52,6 +52,12 @@ def test_verdicts_are_told_from_other_words(example: str):
                         "NOT MET, though it turns"}, verdicts
 
 
+def test_what_is_worse_later_counts():
+    then = "  then  in time, the pedal held down: no service brake on front, rear and lift\n"
+    text = FAULTS.replace("  left  parks", f"{then}  left  parks")
+    assert faults_of(text)["pri: burst"].brakes == 3.0 and faults_of(FAULTS)["pri: burst"].brakes == 2.0
+
+
 def test_nothing_changed_says_nothing():
     assert changed() == {}
     assert summary(working_tree, working_tree, example_names()) == f"none of {len(example_names())} examples changed in meaning"

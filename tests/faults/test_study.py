@@ -65,7 +65,7 @@ def test_hidden_faults_come_with_the_loss_that_shows_them():
 def test_the_command_prints_the_table_and_data(capsys: pytest.CaptureFixture[str]):
     assert main(["faults", TRUCK]) == 0
     told = capsys.readouterr().out
-    assert told.index("SOME BRAKES LOST") < told.index("HIDDEN") and "Predicted with air at rest" in told
+    assert told.index("SOME BRAKES LOST") < told.index("HIDDEN") and "Predicted by simulation" in told
     assert main(["faults", TRUCK, "--only", "shuttle", "--format", "json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["faults"] and all("shuttle" in entry["fault"] for entry in data["faults"])

@@ -8,6 +8,7 @@ from html.parser import HTMLParser
 
 import pytest
 
+from circuit.faults.outcome import outcomes
 from circuit.faults.study import study
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Result
@@ -165,8 +166,8 @@ def test_a_towed_vehicle_has_no_pedal_and_no_engine():
 
 def test_every_single_fault_is_played_or_shown_at_rest():
     known = data(text(PLAYED, playing=True))
-    faults, found = known["faults"], study(verdict(PLAYED).circuit)
-    assert [entry["title"] for entry in faults["entries"]] == [effect.fault.name for effect in found.effects]
+    faults, found = known["faults"], outcomes(study(verdict(PLAYED).circuit))
+    assert [entry["title"] for entry in faults["entries"]] == [each.effect.fault.name for each in found]
     assert all(("course" in entry) != ("levels" in entry) for entry in faults["entries"])
     assert {entry["part"] for entry in faults["entries"]} <= set(known["parts"])
     burst = next(entry for entry in faults["entries"] if entry["title"] == "dry: burst")

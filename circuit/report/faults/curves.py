@@ -8,7 +8,8 @@ from collections.abc import Iterator, Sequence
 
 from circuit.declaring.traits import Trait
 from circuit.faults.effect import BRAKING
-from circuit.faults.telling import WAITS, Told
+from circuit.faults.stops import WAITS
+from circuit.faults.telling import Told
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.report.chart import MOST, Chart, Curve, ticks
 from circuit.report.situations import unit_of

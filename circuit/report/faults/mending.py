@@ -7,14 +7,14 @@ from circuit.declaring.traits import Trait
 from circuit.draw.pressure import written
 from circuit.faults.effect import Effect
 from circuit.faults.pairs import Pair, pair_of
-from circuit.faults.study import Rank, Study, rank
+from circuit.faults.study import Rank, Study, rank, worst_in
 from circuit.faults.times import is_slow
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.report.situations import unit_of
 from circuit.report.words import FAST
 
 AT_ONCE = {
-    Rank.NO_BRAKE: "there is no service brake: use the park control by degrees, stop, and do not drive on",
+    Rank.NO_BRAKE: "there is no service brake: stop with what springs give, or the park control by degrees, and do not drive on",
     Rank.LESS_BRAKE: "stop as soon as it can be done safely, and do not drive on: what is left is for this stop",
     Rank.NO_PARKING: "do not leave it unchocked, on any slope",
     Rank.STUCK: "do not drive on with a brake that drags: it heats until it burns or fails",
@@ -25,6 +25,7 @@ AT_ONCE = {
     Rank.BLIND: "have it mended before the next trip: it is there for the fault that comes next",
 }
 TOWED = "the towing vehicle brakes alone: stop as soon as it can be done safely, and do not tow on"
+UNHELD = "do not leave it parked with anything behind it that is not chocked: what is towed is not told to park, or not to let go"
 TIGHT = (f"then prove it: wheels chocked, filled to cut-out, engine off; with the brakes released no more than "
          f"2{FAST}psi (0.14{FAST}bar) go in a minute, with the pedal down 3{FAST}psi (0.2{FAST}bar); a combination "
          f"may lose 1{FAST}psi (0.07{FAST}bar) more (49{FAST}CFR{FAST}570.57)")
@@ -36,7 +37,9 @@ PROVED = "everything full, wheels chocked, park control released, engine off"
 def mending(study: Study, effect: Effect) -> Iterable[str]:
     """What to do, in sentences without their capital and full stop."""
     circuit, fault, at = study.circuit, effect.fault, rank(effect)
-    if at in AT_ONCE:
+    if at is Rank.TOWED and worst_in(effect) == "parked":
+        yield UNHELD
+    elif at in AT_ONCE:
         yield TOWED if circuit.is_towed and at in (Rank.NO_BRAKE, Rank.LESS_BRAKE) else AT_ONCE[at]
     failures = [(circuit.by_name[name], f) for name, failure in fault.parts
                 for f in circuit.by_name[name].kind.failures if f.name == failure]

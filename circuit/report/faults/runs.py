@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from circuit.faults.agree import disagreements
 from circuit.faults.effect import GONE, Axle, Effect
+from circuit.faults.outcome import Outcome
 from circuit.faults.play import BURST, LEAK, STEP, Played, Situation
 from circuit.faults.study import Study, badness, worst_in
 from circuit.faults.times import read
@@ -25,7 +26,7 @@ def run_table(study: Study, found: Sequence[Played], situation: Situation, only:
     """All faults as a simulation plays them in one situation, and where the graph disagrees."""
     engine = "The engine runs." if situation.running else "The engine stands still."
     effects = sorted((played.effect for played in found), key=badness)
-    told = outcomes(study, [(effect, worst_in(effect)) for effect in effects], only,
+    told = outcomes(study, [(Outcome(effect), worst_in(effect)) for effect in effects], only,
                     f"{HOW} {engine} {asked(situation, unit_of(study.circuit))}".rstrip())
     return told + _disagreeing(study, found, situation)
 
@@ -37,8 +38,8 @@ def worst_table(study: Study, runs: Mapping[Situation, Sequence[Played]], only: 
     for row in zip(*runs.values()):
         situation, played = min(zip(runs, row), key=lambda each: badness(each[1].effect))
         when = worst_in(played.effect)
-        worst.append((played.effect, f"{when}, {named(situation, unit)}" if when else ""))
-    worst.sort(key=lambda each: badness(each[0]))
+        worst.append((Outcome(played.effect), f"{when}, {named(situation, unit)}" if when else ""))
+    worst.sort(key=lambda each: badness(each[0].effect))
     return outcomes(study, worst, only, f"{HOW} Each is played with the engine off and on, with a full and a part pedal, "
                     "and told for the worst of the four.").replace(FAST, " ")
 
@@ -64,7 +65,7 @@ def as_json(study: Study, runs: Mapping[Situation, Sequence[Played]]) -> str:
     blocks = []
     for situation, found in runs.items():
         pedal = None if situation.demand is None else round((situation.demand - ATMOSPHERE) / 1e5, 2)
-        told = json.loads(overview.as_json(study, [played.effect for played in found]))
+        told = json.loads(overview.as_json(study, [Outcome(played.effect) for played in found]))
         blocks.append({"engine": "on" if situation.running else "off", "pedal_bar": pedal, "faults": told.pop("faults")})
     return json.dumps({**told, "assumed": HOW, "situations": blocks}, indent=2, ensure_ascii=False) + "\n"
 

@@ -19,7 +19,7 @@ def stop(told: Told) -> Iterable[str]:
     unit = unit_of(told.circuit)
     for axles, stop in _alike(told):
         yield from _axles_stop(axles, stop, unit)
-    yield from _heads(told)
+    yield from _heads(told, told.acts.up)
     costs = []
     for tank in told.circuit.reservoirs_for("supply", "service"):
         before, after = (told.trace.pressure(tank.name, t) for t in (told.acts.pedal, told.acts.up))
@@ -92,11 +92,26 @@ def _springs_stop(axles: list[str], stop: Stop) -> Iterable[str]:
         yield f"{who} come on as the pedal is let up, with {_percent(after)} of their force"
 
 
-def _heads(told: Told) -> Iterable[str]:
+def following(told: Told) -> Iterable[str]:
+    """What is less in the next stop than in this one, the vehicle parked and released in between."""
+    unit = unit_of(told.circuit)
+    found: dict[tuple[str, str], list[str]] = {}
+    for stop in told.stops:
+        if stop.following is not None and stop.given is not None and stop.following[0] < stop.given - LESS:
+            now, sound = stop.following
+            if now < sound - LESS:
+                found.setdefault((in_unit(now, unit), in_unit(sound, unit)), []).append(stop.axle)
+    for (now_, normal), axles in found.items():
+        yield f"{listed(axles)} {verb(axles, 'brakes')} with {now_} instead of {normal}"
+    if found:
+        yield from _heads(told, told.acts.last)
+
+
+def _heads(told: Told, time: float) -> Iterable[str]:
     unit = unit_of(told.circuit)
     found: dict[tuple[str, str], list[str]] = {}
     for head in told.effect.heads:
-        now, sound = (trace.pressure(head.name, told.acts.up) for trace in (told.trace, told.sound))
+        now, sound = (trace.pressure(head.name, time) for trace in (told.trace, told.sound))
         if abs(now - sound) > LESS:
             found.setdefault((in_unit(now, unit), in_unit(sound, unit)), []).append(head.name)
     for (has, normal), names in found.items():
@@ -104,7 +119,8 @@ def _heads(told: Told) -> Iterable[str]:
 
 
 def parked(told: Told) -> Iterable[str]:
-    """Which springs come on, and whether there is air to let them off again."""
+    """Which springs come on, what is towed gets, and whether there is air to let the springs off again."""
+    yield from _heads(told, told.acts.release)
     rows: dict[str, list[str]] = {}
     for stop in told.stops:
         if stop.springs is None:

@@ -7,13 +7,14 @@ from circuit.declaring.traits import Trait
 from circuit.faults.effect import BRAKING, GONE
 from circuit.faults.single import Fault
 from circuit.faults.study import Rank, rank
-from circuit.faults.telling import HOLD, MOST, Told, heads_off
+from circuit.faults.stops import heads_off
+from circuit.faults.telling import HOLD, MOST, Told
 from circuit.faults.times import Event, says
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.report.faults.mending import in_unit, mending
 from circuit.report.faults.overview import TITLES
-from circuit.report.faults.stop import EMPTY, LESS, clock, parked, stop
+from circuit.report.faults.stop import EMPTY, LESS, clock, following, parked, stop
 from circuit.report.situations import unit_of
 from circuit.report.words import CAUTION, FAST, SHOP, be, count, listed, verb
 
@@ -52,20 +53,21 @@ def story(told: Told) -> Story:
         Section("Until the pedal is touched", tuple(_driving(told))),
         Section(held, (*_section(told, held, stop(told)).rows, *_during(told))),
         _section(told, "Parked", parked(told)),
+        _section(told, "The next stop", following(told)),
         _section(told, "What the driver notices", _noticed(told)),
         _section(told, "With the engine running", _running(told)),
-        _section(told, "What to do", mending(told.study, told.effect)),
+        _section(told, "What to do", mending(told.study, told.outcome.worst)),
     )
     return Story(f"{told.circuit.vehicle.title}, {fault.name}", _sentence(told, _verdict(told)),
                  tuple(section for section in sections if section.rows), (ASSUMED, SHOP, CAUTION))
 
 
 def _verdict(told: Told) -> str:
-    served = [axle for axle in told.effect.axles if axle.served]
+    served = [axle for axle in told.first.axles if axle.served]
     springs = any(axle.springs > GONE or axle.pedal > GONE for axle in served)
     if served and springs and all(axle.service < GONE for axle in served):
         return "no service brake left, only springs"
-    return TITLES[rank(told.effect)]
+    return TITLES[told.outcome.rank]
 
 
 def _section(told: Told, title: str, sentences: Iterable[str]) -> Section:

@@ -4,10 +4,12 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from circuit.faults.effect import Effect
+from circuit.faults.outcome import outcomes
 from circuit.faults.pairs import pairs
 from circuit.faults.play import PART, Situation, play, situations
 from circuit.faults.study import Study, study
-from circuit.faults.telling import PEDAL, tell
+from circuit.faults.stops import PEDAL
+from circuit.faults.telling import tell
 from circuit.faults.times import timelines, worth_timing
 from circuit.model.circuit import Circuit
 from circuit.report.faults import overview, paper, runs
@@ -74,7 +76,7 @@ def answered(circuit: Circuit, wanted: Wanted) -> Given:
     if wanted.played:
         return _played(found, wanted)
     if wanted.json:
-        return Given(overview.as_json(found, [effect for effect in found.effects if wanted.names(effect)]))
+        return Given(overview.as_json(found, outcomes(found, [effect for effect in found.effects if wanted.names(effect)])))
     return Given(overview.table(found, wanted.only, Situation(False, demand)))
 
 
@@ -133,5 +135,5 @@ def _told(found: Study, wanted: Wanted) -> Given:
             raise Misasked(f"--{name} writes {' or '.join(endings)}, not `{target}`")
     told = tell(found, several[0], hold)
     if wanted.json:
-        return Given(overview.as_json(found, several, {"story": paper.plain(story(told))}))
+        return Given(overview.as_json(found, outcomes(found, several), {"story": paper.plain(story(told))}))
     return Given("" if wanted.output else paper.text(story(told)), paper.files(told, **wanted.targets), several[0].fault.name)

@@ -9,12 +9,14 @@ from typing import Any, NamedTuple
 
 from circuit.faults.effect import Effect
 from circuit.faults.failing import Left, failing
+from circuit.faults.outcome import outcomes as found_of
 from circuit.faults.single import Fault
-from circuit.faults.study import Study, rank
+from circuit.faults.study import Study
 from circuit.faults.times import SLOW, is_slow, read
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.report.faults.overview import TITLES, left, lost, told
+from circuit.report.faults.losses import later, left, lost, told
+from circuit.report.faults.overview import TITLES
 from circuit.report.page.instruments import states
 from circuit.report.page.pack import Parts, packed, parts_of, sampled, times_of
 from circuit.report.page.settled import kilopascals
@@ -66,6 +68,7 @@ def played(study: Study, spaces: Sequence[int]) -> dict[str, Any]:
     drives = [drive(circuit, before) for before in (FAST, SLOW)]
     traces: dict[int, tuple[int, Trace]] = {}
     sound = []
+    faults = found_of(study)
     for number, each in enumerate(drives):
         chosen = [e for e in study.effects if is_slow(circuit, e) == bool(number)]
         first, *found = _simulated(study, each, chosen)
@@ -74,7 +77,8 @@ def played(study: Study, spaces: Sequence[int]) -> dict[str, Any]:
     courses: dict[str, int] = {}
     entries = []
     used = 0
-    for effect in study.effects:
+    for found_out in faults:
+        effect = found_out.effect
         number, trace = traces.get(id(effect), (0, None))
         words = ""
         if trace is not None and is_sound(trace) and trace.complete:
@@ -85,7 +89,7 @@ def played(study: Study, spaces: Sequence[int]) -> dict[str, Any]:
             used += len(words)
         fault = effect.fault
         entry: dict[str, Any] = {"title": fault.name, "part": fault.device, "seen": fault.says,
-                                 "rank": int(rank(effect)), "says": told(study, effect)}
+                                 "rank": int(found_out.rank), "says": told(study, found_out)}
         if trace is not None and words in courses:
             entry |= {"drive": number, "course": courses[words], "states": _changed(trace, sound[number][0]),
                       "events": [[round(e.time, 2), e.says] for e in read(study, effect, trace, False, True).events]}
@@ -135,7 +139,8 @@ def outcomes(study: Study) -> list[tuple[str, str, str, list[tuple[int, str]]]]:
     """Faults of one outcome together: the outcome, what is lost, what is left, the faults with their numbers."""
     unit = unit_of(study.circuit)
     found: dict[tuple[str, str, str], list[tuple[int, str]]] = {}
-    for number, effect in enumerate(study.effects):
-        key = (TITLES[rank(effect)], lost(effect, unit), left(effect, unit))
-        found.setdefault(key, []).append((number, effect.fault.name))
+    for number, each in enumerate(found_of(study)):
+        gone, worse = lost(each.seen, unit), later(each, study.circuit, unit)
+        key = (TITLES[each.rank], f"{gone}; {worse}" if worse else gone, left(each.seen, unit))
+        found.setdefault(key, []).append((number, each.effect.fault.name))
     return [(*key, faults) for key, faults in found.items()]
