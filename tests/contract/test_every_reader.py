@@ -13,6 +13,7 @@ from circuit.declaring.contract import broken
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Group, Trait
 from circuit.faults.single import single
+from circuit.faults.outcome import outcomes
 from circuit.faults.study import study
 from circuit.faults.telling import tell
 from circuit.model.circuit import Circuit
@@ -54,7 +55,7 @@ def asked_everything(kind: Kind, around: str) -> None:
     own = [fault for fault in single(circuit) if any(part in names for part, _ in fault.parts)]
     assert len(own) >= len(kind.failures)
     found = study(circuit, [*own, next(fault for fault in single(circuit) if fault.name == "pri: burst")])
-    assert overview.table(found) and overview.as_json(found, found.effects)
+    assert overview.table(found) and overview.as_json(found, outcomes(found))
     tell(found, found.effects[0])
     for question in (charge, respond):
         try:
