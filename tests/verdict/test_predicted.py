@@ -10,6 +10,8 @@ import pytest
 
 from circuit import pipeline, questions
 from circuit.clauses import asking, rule_set, set_names
+from circuit.commands.new import starts
+from circuit.files import folder
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Result
 from circuit.report import machine, terminal
@@ -37,6 +39,14 @@ def test_a_truck_is_timed_and_parks():
     assert set(found) >= {f"us-federal/{number}" for number in (
         "S5.1.2.3", "S5.3.3", "S5.3.4", "S5.6.3.1", "S5.6.3.3", "S5.6.5", "S5.6.6", "S5.7.1", "S5.7.2", "5.3-spring-brakes")}
     assert all(each.is_kept for results in found.values() for each in results)
+
+
+@pytest.mark.parametrize("vehicle", starts())
+def test_every_start_keeps_what_simulations_decide_over_the_whole_band_of_flows(vehicle):
+    judged = pipeline.judged(pipeline.load(str(folder("shared") / "starts" / f"{vehicle}.air")), (), simulate=True)
+    timed = [each for each in judged.predicted if each.question in ("application-time", "release-time")]
+    assert timed and {each.result for each in judged.predicted} == {Result.MET}
+    assert judged.is_clean
 
 
 def test_a_trailer_keeps_its_supply_line_and_brakes_when_it_breaks_away():
