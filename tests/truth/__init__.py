@@ -1,0 +1,1 @@
+"""Whether every question is answered once: what the outputs print, read from the outputs alone."""
