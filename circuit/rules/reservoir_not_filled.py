@@ -42,7 +42,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     for tank in circuit.reservoirs:
         if tank in filled:
             level = evidence.filling.level[circuit.store(tank)]
-            yield met(tank.name, tank.span, f"{tank.name} is predicted to fill to {shown(level, 'pressure')}")
+            yield met(tank.name, tank.span, f"{tank.name} is predicted to fill, to at most {shown(level, 'pressure')}")
             continue
         cause = stops_at(evidence.filling, circuit.store(tank))
         stops = f": it stops at {stopping(cause)}" if cause is not None else ""

@@ -175,23 +175,32 @@ def _held(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Iterator
     """What clauses of stored air ask, each from its own start, at the store that has the least; with a further vessel they
     are left out."""
     for one in asked(circuit, QUESTION, sets):
-        number, asks = int(one.procedure["applications"]), circuit.vehicle.declared.get("secondary-at")
-        if number >= APPLICATIONS or has(one.procedure, "vessel"):
-            continue
-        start, demand, _ = _test(circuit, one)
-        _, stores = _played(circuit, start, demand, options)
-        share = _of_full(one)
+        found = held_by_each(circuit, one, options)
+        if found:
+            yield min(found, key=lambda held: held.figure.found)
+
+
+def held_by_each(circuit: Circuit, clause: Clause, options: Options = Options()) -> list[Held]:
+    """What a clause asks of the stored air, found at each store by a run; nothing where no run tells it."""
+    number, asks = int(clause.procedure["applications"]), circuit.vehicle.declared.get("secondary-at")
+    if number >= APPLICATIONS or has(clause.procedure, "vessel"):
+        return []
+    start, demand, _ = _test(circuit, clause)
+    _, stores = _played(circuit, start, demand, options)
+    share = _of_full(clause)
+    found = []
+    for store in stores:
         if share is not None:
-            store = min(stores, key=lambda each: each.share_left(number))
-            yield Held(one, store.name, Figure(f"left after {number}", store.share_left(number), share, "fraction"))
-        elif "share_of_first" in one.limit:
-            store = min(stores, key=lambda each: each.share_given(number))
-            yield Held(one, store.name, Figure(f"application {number} over the first", store.share_given(number),
-                                               one.limit["share_of_first"], "fraction"))
+            figure = Figure(f"left after {number}", store.share_left(number), share, "fraction")
+        elif "share_of_first" in clause.limit:
+            figure = Figure(f"application {number} over the first", store.share_given(number), clause.limit["share_of_first"],
+                            "fraction")
         elif asks is not None:
-            store = min(stores, key=lambda each: each.given[number])
-            yield Held(one, store.name,
-                       Figure(f"application {number + 1} gives", store.given[number], asks, "pressure"))
+            figure = Figure(f"application {number + 1} gives", store.given[number], asks, "pressure")
+        else:
+            continue
+        found.append(Held(clause, store.name, figure))
+    return found
 
 
 def _store(circuit: Circuit, traces: list[Trace], share: Share) -> StoreLeft:

@@ -86,7 +86,7 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
     every = [(rule, found) for rule in rules.every() if (found := askings(rule, names, circuit))]
     evidence = Evidence(circuit)
     judgements = [j for rule, clauses in every for j in _judgements(rule, clauses, evidence)]
-    if any(j.rule.bound == AT_WORST and j.result is Result.NOT_MET for j in judgements):
+    if any(j.rule.bound == AT_WORST and j.answer.figure is not None and not j.result.is_kept for j in judgements):
         from circuit.verdict.bounded import played_out  # seldom needed, and longer to load than to run
 
         judgements = played_out(judgements, circuit, names)

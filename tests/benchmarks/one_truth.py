@@ -18,12 +18,13 @@ import shutil
 import sys
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from contextlib import nullcontext
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
 
-from tests.truth.asked import Asked, folder, said  # noqa: E402
+from tests.truth.asked import Asked, folder, loaded_once, said  # noqa: E402
 from tests.truth.changed import changed  # noqa: E402
 from tests.truth.figures import figures  # noqa: E402
 from tests.truth.printing import Contradiction, Printing, contradictions  # noqa: E402
@@ -110,6 +111,7 @@ def main() -> None:
     parser.add_argument("--spoilt", type=int, default=None, metavar="N", help=f"spoilt designs ({SPOILT}; 9 with --quick)")
     parser.add_argument("--seed", type=int, default=1, metavar="S", help="of what is drawn (1)")
     parser.add_argument("--only", default="", metavar="WORD", help="only designs with a word in their folder's name")
+    parser.add_argument("--apart", action="store_true", help="load the design anew for every output, as separate processes do")
     options = parser.parse_args()
     tally = Tally()
     with folder() as place:
@@ -124,7 +126,9 @@ def main() -> None:
             output = Path(place) / "output"
             shutil.rmtree(output, ignore_errors=True)
             output.mkdir()
-            found = tally.add(name, gathered(Asked(name, path, output), TOLD if old is None else 1, options.seed, old))
+            with nullcontext() if options.apart else loaded_once():
+                printed = gathered(Asked(name, path, output), TOLD if old is None else 1, options.seed, old)
+            found = tally.add(name, printed)
             print(f"{name}: {tally.printings} printings so far, {len(found)} contradictions here", flush=True)
             for each in found:
                 print(shown(each), flush=True)

@@ -3,14 +3,17 @@
 import contextlib
 import io
 import json
+import os
 import re
 import shutil
 import subprocess
 import tempfile
+from collections.abc import Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from circuit import pipeline
 from circuit.cli import main
 
 from tests.truth.tables import csv_records, page_tables, records, text_tables
@@ -94,6 +97,28 @@ class Asked:
     @cached_property
     def page_rows(self) -> tuple[dict[str, list[tuple[str, ...]]], dict[str, list[str]]]:
         return page_tables(self.page)
+
+
+@contextlib.contextmanager
+def loaded_once() -> Iterator[None]:
+    """While it lasts a design file that has not changed is loaded and judged once, whatever command asks, so that a script
+    is played once for all of them, as the papers and the page do it by themselves."""
+    kept: dict[object, Any] = {}
+    load, check = pipeline.load, pipeline.check
+
+    def loaded(path: str) -> Any:
+        key = path, os.stat(path).st_mtime_ns if os.path.exists(path) else 0
+        return kept[key] if key in kept else kept.setdefault(key, load(path))
+
+    def checked(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False, tell: Any = lambda words: None) -> Any:
+        key = path, rule_sets, simulate
+        return kept[key] if key in kept else kept.setdefault(key, check(path, rule_sets, simulate, tell))
+
+    pipeline.load, pipeline.check = loaded, checked
+    try:
+        yield
+    finally:
+        pipeline.load, pipeline.check = load, check
 
 
 def folder() -> "tempfile.TemporaryDirectory[str]":

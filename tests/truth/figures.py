@@ -213,7 +213,7 @@ def _crossings(asked: Asked, found: dict[str, Any]) -> Iterator[Printing]:
     """When the pressures over time pass the pressure that is asked for."""
     path = asked.folder / "pressures.csv"
     asked.say("respond", "--pressures", str(path), "--force")
-    if not path.is_file():
+    if not path.is_file() or found["target"] is None:
         return
     lines = path.read_text(encoding="utf-8").split("\n")
     heads = [head.strip('"') for head in lines[0].split('","')]

@@ -14,9 +14,9 @@ _COLUMNS = ("water", "an hour g", "at least g", "at most g")
 KEY, RECORD = "water", Water
 
 
-def account(circuit: Circuit, *asked: float) -> Account:
-    """asked: temperature, humidity and duty as of `water`."""
-    found = water(circuit, *asked)
+def account(circuit: Circuit, temperature: float, humidity: float, duty: float | None = None) -> Account:
+    """What is asked as of `water`."""
+    found = water(circuit, temperature, humidity, duty)
     return Account(KEY, "Water", circuit, found, (_table(found),), asked_any(circuit, DRAINS), notes=found.notes)
 
 
@@ -35,7 +35,7 @@ def _table(found: Water) -> Table:
         f"In eight hours {_litres(8 * (found.settles + found.before))} of water lie in the reservoirs: drain every day."
     return Table("water", "Water", _COLUMNS, rows, (
         f"At {found.temperature - 273.15:.0f} °C, {found.humidity * 100:.0f} % relative humidity, "
-        f"{pressure(found.pressure)}, the compressor at work {found.duty * 100:.0f} % of the time: "
+        f"{pressure(found.pressure)}, the compressor at work {found.duty * 100:.0f} % of the time, {found.duty_is}: "
         f"{60e3 * found.free_air:.0f} L of free air a minute on average.",
         eight, f"At least and at most: compressors that deliver {SCATTER * 100:.0f} % less and more; what the weather does is "
         "more: ask again with --temperature and --humidity."), numbers={*_COLUMNS[1:]})
