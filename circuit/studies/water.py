@@ -22,9 +22,10 @@ DRIED = 0.95
 
 
 class Water(NamedTuple):
-    """kg/h with the stated duty. duty_is: where that comes from. enters: vapour taken in. before: liquid ahead of the dryer or first reservoir. dried:
-    taken by the dryer, 0 without one. settles: liquid in the reservoirs once they are as cold as the air. stays: vapour
-    that goes on to the valves. unserved: what settles when the dryer is worn out, or as `settles` without one."""
+    """kg/h with the stated duty. duty_is: where that comes from. enters: vapour taken in. before: liquid ahead of the dryer
+    or first reservoir. dried: taken by the dryer, 0 without one. settles: liquid in the reservoirs once they are as cold as
+    the air. stays: vapour that goes on to the valves. unserved: what settles when the dryer is worn out, or as `settles`
+    without one."""
 
     circuit: Circuit
     temperature: float

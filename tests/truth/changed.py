@@ -1,9 +1,8 @@
 """What `compare` says is not met any more or met again, against what `check` says of both designs."""
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
-
-import json
 
 from tests.truth.asked import Asked, said
 from tests.truth.printing import Printing
@@ -30,7 +29,7 @@ def changed(asked: Asked, old: Path) -> Iterator[Printing]:
         yield Printing("worse", "any", "check json", words="True")
 
 
-def _open(document: dict) -> set[tuple[str, str]]:  # type: ignore[type-arg]
+def _open(document: dict) -> set[tuple[str, str]]:
     """Rule and thing of every open finding, those that follow from another too."""
     entry = document["designs"][0]
     found = set()

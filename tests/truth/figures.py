@@ -219,7 +219,8 @@ def _crossings(asked: Asked, found: dict[str, Any]) -> Iterator[Printing]:
     heads = [head.strip('"') for head in lines[0].split('","')]
     rows = [line.split(",") for line in lines[1:] if line]
     for each in found.get("applied") or ():
-        head = next((name for name in heads if name.split(" [")[0] in (each["name"], f"{each['name']}.11", f"{each['name']}.service")), "")
+        own = (each["name"], f"{each['name']}.11", f"{each['name']}.service")
+        head = next((name for name in heads if name.split(" [")[0] in own), "")
         if not head or not each["time"] or each["time"]["value"] is None:
             continue
         place, level = heads.index(head), (found["target"] - AIR) / 1e5

@@ -46,7 +46,7 @@ class _Page(HTMLParser):
         super().__init__()
         self.found: dict[str, Rows] = {}
         self.heads: dict[str, list[str]] = {}
-        self._caption, self._row, self._cell, self._band = "", [], None, ()  # type: ignore[var-annotated]
+        self._caption, self._row, self._cell, self._band = "", [], None, ()
         self._silent = self._is_band = False
         self._where = ""
 

@@ -213,7 +213,8 @@ def _in_print(asked: Asked) -> Iterator[Printing]:
             cells = [each.value for cell in row.values() if _IN_ONE_LINE.fullmatch(cell or "") for each in bare(cell)]
             if len(cells) >= 3 and key.partition("-")[0] not in CLOCKS:
                 yield Printing(f"printed row of {key}", str(number), "papers csv", words="True")
-                yield Printing(f"printed row of {key}", str(number), "papers pdf", words=str(any(_holds(line, cells) for line in lines)))
+                there = any(_holds(line, cells) for line in lines)
+                yield Printing(f"printed row of {key}", str(number), "papers pdf", words=str(there))
 
 
 def _holds(line: list[float], wanted: list[float]) -> bool:

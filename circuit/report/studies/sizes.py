@@ -53,7 +53,7 @@ def _tanks(found: Sizes) -> Table:
 def _ratios(found: Sizes, key: str, title: str) -> Table:
     """Reservoir over chamber volume, of the vehicle and of each store."""
     notes = ["Left after full applications: counted from these volumes alone, isothermal, no refilling, each chamber filled to "
-             "its full counted volume and vented. airwright reserve plays it, with strokes, lines and what else draws on the air."]
+             "its full counted volume and vented. airwright reserve plays it, with strokes, lines and all that draws on the air."]
     if found.clause is not None:
         notes.append(f"Asked by {found.clause.cited}: {found.clause.asks}")
     return Table(key, title, _RATIOS, tuple(map(_ratio, found.ratios)), tuple(notes), numbers={*_RATIOS[1:]},
