@@ -30,7 +30,7 @@ def rows(asked: Asked) -> Iterator[Printing]:
         for (key, _), shown in zip(tables.items(), asked.printed(study)):
             yield from _table(key, _parted(key, shown), f"{study} text")
     for key, found in asked.papers.items():
-        yield from _table(key, filled(found), "papers csv")
+        yield from _table(key, filled(_then_behind(found) if key == "faults" else found), "papers csv")
     for caption, shown in asked.page_rows[0].items():
         if caption in CAPTIONS:
             yield from _table(CAPTIONS[caption], shown, "page")
@@ -38,6 +38,12 @@ def rows(asked: Asked) -> Iterator[Printing]:
         own = found if key not in ("clauses", "findings") else \
             [{name: cell for name, cell in row.items() if name != "file"} for row in found if row["file"] == found[0]["file"]]
         yield from _table(key, filled(own), "check csv")
+
+
+def _then_behind(found: list[dict[str, str]]) -> list[dict[str, str]]:
+    """The fault table as the page has it: what comes later in one cell with what is lost."""
+    return [{"outcome": row["outcome"], "lost": "; ".join(filter(None, (row["lost"], row["then"]))), "left": row["left"],
+             "by": row["single faults that do it"]} for row in found]
 
 
 def _parted(key: str, shown: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:

@@ -12,8 +12,8 @@ NOT_MET, UNDECIDED, UNDECIDABLE, TURNS, MET = ORDER = (
     "not met", "cannot be decided from this file", "cannot be decided from any file",
     "met, but turns within the range of what was assumed", "met")
 _IN_ONE_LINE = re.compile(r"-?[\d.,]+(?: (?:psi|bar|L|in3|%|s))?(?: \([\d.,]+ (?:psi|bar|L|in3)\))?")
-CLOCKS = frozenset({"filling"})
-"""Tables whose seconds a print gives in minutes."""
+LOOSE = frozenset({"filling", "findings"})
+"""Tables whose seconds a print gives in minutes, or whose figures it breaks into two lines."""
 _COUNTED = re.compile(r"(\d+) (error|warning)s?\b")
 _SHORT = {"turns": TURNS, "met": MET, "NOT": NOT_MET}
 
@@ -211,7 +211,7 @@ def _in_print(asked: Asked) -> Iterator[Printing]:
     for key, rows in asked.papers.items():
         for number, row in enumerate(rows, 1):
             cells = [each.value for cell in row.values() if _IN_ONE_LINE.fullmatch(cell or "") for each in bare(cell)]
-            if len(cells) >= 3 and key.partition("-")[0] not in CLOCKS:
+            if len(cells) >= 3 and key.partition("-")[0] not in LOOSE:
                 yield Printing(f"printed row of {key}", str(number), "papers csv", words="True")
                 there = any(_holds(line, cells) for line in lines)
                 yield Printing(f"printed row of {key}", str(number), "papers pdf", words=str(there))
