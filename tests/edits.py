@@ -143,7 +143,8 @@ class Design:
                 continue
             k, out = mine[0]
             port = out[2].split(".", 1)[1]
-            inlet = next((line[3].split(".", 1)[1] for _, line in self.lines if line[3].split(".")[0] == m[2] and "." in line[3]), "1")
+            inlet = next((line[3].split(".", 1)[1] for _, line in self.lines
+                          if line[3].split(".")[0] == m[2] and "." in line[3]), "1")
             second = f"{m[2]}-too"
             yield from self._made("double", m[0], {
                 n: f"{self.rows[n]}\n{m[1]} {second}{m[3] or ''}",

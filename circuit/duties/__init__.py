@@ -5,7 +5,7 @@ from importlib import import_module
 from pathlib import Path
 
 from circuit.duties.cases import Cases
-from circuit.duties.duty import Duty, Entry
+from circuit.duties.duty import Duty, Entry, Kept
 from circuit.judging.evidence import Evidence
 
 
@@ -27,3 +27,6 @@ def held(evidence: Evidence) -> tuple[Entry, ...]:
     """Every duty of every place of a circuit, kept, broken or not decided: judged from the circuit at rest."""
     cases = Cases(evidence)
     return tuple(Entry(duty, found) for duty in every() for found in duty.judge(cases))
+
+
+__all__ = ["Cases", "Duty", "Entry", "Kept", "every", "held"]

@@ -72,7 +72,7 @@ def alike(cases: Cases) -> Iterator[Found]:
             found = [cases.gauge(air, cases.circuit.service_space(end)) for end in ends]
             if max(found) - min(found) > PLAY:
                 low = ends[found.index(min(found))]
-                yield Found(low.name, low.span.outermost, Kept.BROKEN, says,
+                yield Found(axle.name, low.span.outermost, Kept.BROKEN, says,
                             f"{low.name} comes to {cases.says(air, cases.circuit.service_space(low))} and the highest of axle "
                             f"{axle.name} to {cases.says(air, cases.circuit.service_space(ends[found.index(max(found))]))}")
                 break

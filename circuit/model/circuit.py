@@ -281,8 +281,15 @@ class Circuit:
         return replace(self, used={**self.used, port: self.used.get(port, 0) + 1})
 
     def moved(self, end: PortKey, port: PortKey) -> "Circuit":
-        """The circuit with one end of a line taken to another port."""
-        return replace(self, space={**self.space, end: self.space[port]})
+        """The circuit with one end of a line taken to another port, where a plug may have been; the hole it leaves is plugged."""
+        line = self.by_name[end[0]]
+        space = {**self.space, end: self.space[port]}
+        if line.ends is None or end[1] not in ("1", "2"):
+            return replace(self, space=space)
+        place = int(end[1]) - 1
+        ends = (port, line.ends[1]) if place == 0 else (line.ends[0], port)
+        return replace(self, space=space, used={**self.used, port: self.used.get(port, 0) + 1}, plugged={key: at for key, at in self.plugged.items() if key != port},
+                       devices=tuple(line._replace(ends=ends) if d is line else d for d in self.devices))
 
     def with_setting(self, device: Device, name: str, value: Any) -> "Circuit":
         """The circuit with one setting of one device changed."""

@@ -26,7 +26,7 @@ def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list
     stands under the first.
     """
     faults = [j for j in judgements if j.result is Result.NOT_MET]
-    before = Counter(_key(j) for j in faults)
+    before = Counter(key(j) for j in faults)
     trials: dict[int, tuple[Mend, Found]] = {}
     left = MOST_TRIALS
     for root in sorted((j for j in faults if j.answer.mends), key=lambda j: j.answer.guessed):
@@ -41,7 +41,7 @@ def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list
 
     def take(root: Judgement, vanishing: Found) -> None:
         follows = [j for j in faults
-                   if j is not root and id(j) not in gone and id(j) not in under and vanishing[_key(j)]]
+                   if j is not root and id(j) not in gone and id(j) not in under and vanishing[key(j)]]
         gone.update(id(j) for j in follows)
         under.setdefault(id(root), []).extend(follows)
 
@@ -57,12 +57,17 @@ def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list
     return [j._replace(follows=tuple(under.get(id(j), ()))) for j in judgements if id(j) not in gone]
 
 
-def _key(judgement: Judgement) -> tuple[str, str]:
+def key(judgement: Judgement) -> tuple[str, str]:
     return judgement.rule.name, judgement.answer.thing
+
+
+def found_in(circuit: Circuit, asked: Asked) -> Found:
+    """What every rule that is asked finds of a circuit."""
+    evidence = Evidence(circuit)
+    return Counter((rule.name, s.thing) for rule, asking in asked
+                   for s in rule.check(evidence, asking.values) if s.result is Result.NOT_MET)
 
 
 def _vanishing(mended: Circuit, before: Found, asked: Asked) -> Found:
     """The findings that a mended circuit has no more."""
-    evidence = Evidence(mended)
-    return before - Counter((rule.name, s.thing) for rule, asking in asked
-                            for s in rule.check(evidence, asking.values) if s.result is Result.NOT_MET)
+    return before - found_in(mended, asked)

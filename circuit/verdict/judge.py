@@ -24,6 +24,7 @@ from circuit.model.circuit import Circuit, Waiver
 from circuit.units import shown, told_apart
 from circuit.verdict import simulated
 from circuit.verdict.grouping import grouped
+from circuit.verdict.leading import LAID_WRONG, led
 from circuit.verdict.lesson import lesson_of
 
 WAIVER = "waiver-without-finding"
@@ -91,8 +92,8 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
 
         judgements = played_out(judgements, circuit, names)
     spoken = {judgement.clause.key for one in judgements for judgement in (one, *one.also)}
-    judgements = grouped(judgements, circuit, [(rule, one) for rule, clauses in every for one in _unlike(clauses)])
-    judgements = _explained(judgements)
+    every_one = [(rule, one) for rule, clauses in every for one in _unlike(clauses)]
+    judgements = led(_explained(grouped(judgements, circuit, every_one)), evidence, every_one)
     judgements = _waived(judgements, circuit)
     judgements.sort(key=lambda j: _place(circuit, j))
     asked = {one.key for _, clauses in every for one in clauses}
@@ -238,11 +239,12 @@ def idle(waiver: Waiver) -> Judgement:
     return Judgement(rule, asking(WAIVER)[0], not_met(waiver.at, waiver.span, says, remedy), rule.severity)
 
 
-def _place(circuit: Circuit, judgement: Judgement) -> tuple[int, int, int, str]:
+def _place(circuit: Circuit, judgement: Judgement) -> tuple[bool, int, int, int, str]:
+    """What leads stands first, all else in the order of the design."""
     span = judgement.answer.at.outermost
     order = [source.name for source in circuit.files]
     first = order.index(span.source.name) if span.source.name in order else 0
-    return first, span.line, span.column, judgement.rule.name
+    return judgement.rule.name != LAID_WRONG, first, span.line, span.column, judgement.rule.name
 
 
 def _open(sets: tuple[RuleSet, ...], circuit: Circuit, asked: set[str], spoken: set[str]) -> tuple[Open, ...]:

@@ -15,8 +15,11 @@ named = pytest.mark.parametrize("rule", RULES, ids=[rule.name for rule in RULES]
 
 
 def found_in(design: str) -> set[str]:
+    """The names of what is found; a row that is said to be laid wrong beside another finding counts as that."""
     verdict = judge(loaded(completed(design)))
-    return {f.rule.name for j in verdict.judgements if j.is_open for f in (j, *j.follows)}
+    found = [f for j in verdict.judgements if j.is_open for f in (j, *j.follows)]
+    beside = {"laid-wrong" for f in found for _, says in f.answer.also if says.startswith("laid wrong")}
+    return {f.rule.name for f in found} | beside
 
 
 def test_there_are_rules():

@@ -1,0 +1,264 @@
+"""Which single change of a broken design lets most duties be kept again: the line or part that was laid wrong, not its victims.
+
+Tried are: the ends of two lines exchanged, what stands at two ports of a part exchanged, one end of a line taken elsewhere, and a
+line drawn to a port that nothing comes to. Only what stands on the way to a broken place is changed, so that the cost does not
+grow with what is far away. A change that breaks another duty is no repair.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from functools import partial
+from itertools import chain, islice
+from typing import NamedTuple
+
+from circuit import duties
+from circuit.declaring.traits import Role, Trait
+from circuit.duties.cases import Cases
+from circuit.judging.causes import exchange, join, move
+from circuit.judging.evidence import Evidence
+from circuit.judging.rule import Mend
+from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
+from circuit.source import Span
+from circuit.verdict.grouping import Found
+
+LINES, PARTS, TARGETS, FIRST, TRIALS = 10, 8, 6, 6, 320
+"""How many lines and parts on the way to what is broken are changed, to how many places each, how many of these lines are
+exchanged with any other, and how many changes are tried."""
+CLOSER = 8
+"""How many changes that help are held to every rule."""
+HEALS = 0.75
+"""Share of the broken duties that a change has to let be kept again."""
+REACH = 10
+"""How many steps up the way from a broken place are looked at."""
+
+Broken = frozenset[tuple[str, str]]
+"""Duties by name, each with the place that breaks it."""
+
+
+class Repair(NamedTuple):
+    """A change, and what it heals. thing, at: the line or part that it is done to; says: what stands there now; remedy: an order.
+    also: the other row of an exchange. left: the findings that are there with it done."""
+
+    thing: str
+    at: Span
+    says: str
+    remedy: str
+    also: tuple[tuple[Span, str], ...]
+    left: Found
+
+
+class _Change(NamedTuple):
+    thing: Device
+    says: str
+    remedy: str
+    mend: Mend
+    other: Device | None = None
+
+
+def repair(evidence: Evidence, found: Callable[[Circuit], Found]) -> Repair | None:
+    """The change after which the fewest findings are left, of several the first tried; None where no duty is broken or no single
+    change helps. found: the findings of a circuit."""
+    circuit = evidence.circuit
+    before = _broken(circuit)
+    best: tuple[int, int, _Change, Found] | None = None
+    known = found(circuit) if before else Counter()
+    for number, (_, change) in enumerate(_helping(evidence, before)):
+        left = found(change.mend(circuit))
+        if not left - known and (best is None or left.total() < best[0]):
+            best = left.total(), number, change, left
+    if best is None or best[0] >= known.total():
+        return None
+    _, _, change, left = best
+    also = ((change.other.span.outermost, "exchanged with this one"),) if change.other else ()
+    return Repair(change.thing.name, change.thing.span.outermost, change.says, change.remedy, also, left)
+
+
+def _helping(evidence: Evidence, before: Broken) -> list[tuple[int, _Change]]:
+    """The changes that let most duties be kept again and break none, with how many stay broken; the best first."""
+    circuit = evidence.circuit
+    asked = {name for name, _ in before}
+    helping: list[tuple[int, _Change]] = []
+    for change in _changes(evidence, before) if before else ():
+        mended = change.mend(circuit)
+        left = len(before & _broken(mended, asked))
+        if left <= len(before) * (1 - HEALS) and _broken(mended) <= before:
+            helping.append((left, change))
+            if sum(not left for left, _ in helping) == CLOSER:
+                break
+    return sorted(helping, key=lambda one: one[0])[:CLOSER]
+
+
+def _broken(circuit: Circuit, asked: "set[str] | None" = None) -> Broken:
+    """What is broken. asked: only duties of these names."""
+    cases = Cases(Evidence(circuit))
+    return frozenset((duty.name, found.place) for duty in duties.every() if asked is None or duty.name in asked
+                     for found in duty.judge(cases) if found.kept is duties.Kept.BROKEN)
+
+
+# --- what may be changed ---------------------------------------------------------------------------------------------
+
+
+def _changes(evidence: Evidence, before: Broken) -> Iterator[_Change]:
+    """The likeliest first: parts turned, forgotten lines, ends that belong to a port without any, lines exchanged, the rest."""
+    circuit = evidence.circuit
+    lines, parts = _suspects(circuit, before)
+    alone = _alone(circuit, parts)
+    every = chain(_turned(circuit, parts), _forgotten(circuit, alone), _homeless(circuit, alone), _exchanged(circuit, lines),
+                  _drawn(circuit, alone), _moved(evidence, lines))
+    return islice(every, TRIALS)
+
+
+def _suspects(circuit: Circuit, before: Broken) -> tuple[list[Device], list[Device]]:
+    """Lines and parts on the way to what is broken, those nearest to most of it first."""
+    near: Counter[str] = Counter()
+    for place in {place for _, place in before}:
+        device = circuit.by_name.get(place)
+        starts = [device] if device else [one for one in circuit.having(Trait.SERVICE_ACTUATOR) if one.settings["axle"] == place]
+        for start in starts:
+            near[start.name] += REACH
+            for step, name in enumerate(_upstream(circuit, start)):
+                near[name] += max(1, REACH - step)
+    found = [circuit.by_name[name] for name, _ in near.most_common()]
+    return [one for one in found if one.is_line][:LINES], [one for one in found if not one.is_line][:PARTS]
+
+
+def _upstream(circuit: Circuit, start: Device) -> Iterator[str]:
+    """What leads to any port of a part, against the way that air is meant to go, nearest first."""
+    todo = [space for _, space in circuit.spaces_of[start.name] if space != SPACE_OUTSIDE]
+    seen = set(todo)
+    given: set[str] = {start.name}
+    for here in todo:
+        for name, _ in circuit.ports_of.get(here, ()):
+            device = circuit.by_name[name]
+            if name not in given and device.is_line:
+                given.add(name)
+                yield name
+        for way in circuit.ways_at[here]:
+            if way.device.name not in given:
+                given.add(way.device.name)
+                yield way.device.name
+            source = way.start if way.end == here else way.end if way.passage.both_ways else SPACE_OUTSIDE
+            ports = [circuit.space_of(way.device, port.number) for port in way.device.kind.ports_as(Role.CONTROL)]
+            for space in (source, *ports):
+                if space != SPACE_OUTSIDE and space not in seen:
+                    seen.add(space)
+                    todo.append(space)
+        if len(given) > 2 * REACH:
+            return
+
+
+def _turned(circuit: Circuit, parts: list[Device]) -> Iterator[_Change]:
+    """What stands at two ports of one part, exchanged."""
+    for part in parts:
+        ports = [port.number for port in part.kind.ports if port.role is not Role.EXHAUST]
+        for place, one in enumerate(ports):
+            for other in ports[place + 1:]:
+                keys = (part.name, one), (part.name, other)
+                if circuit.space[keys[0]] != circuit.space[keys[1]]:
+                    yield _Change(part, f"what stands at its ports {one} and {other} does not do there what it should",
+                                  f"exchange what is joined to {circuit.port_name(keys[0])} and {circuit.port_name(keys[1])}",
+                                  exchange(*keys))
+
+
+def _alone(circuit: Circuit, parts: list[Device]) -> list[PortKey]:
+    """Ports of these parts that nothing is joined to, plugged or open."""
+    return [(part.name, port.number) for part in parts for port in part.kind.ports
+            if port.role is not Role.EXHAUST and len(circuit.ports_of.get(circuit.space[part.name, port.number], ())) == 1]
+
+
+def _forgotten(circuit: Circuit, alone: list[PortKey]) -> Iterator[_Change]:
+    """A line between two ports that nothing is joined to."""
+    every = [(device.name, port.number) for device, port in circuit.ports() if port.role is not Role.EXHAUST
+             and len(circuit.ports_of.get(circuit.space[device.name, port.number], ())) == 1]
+    for key in alone:
+        for other in every:
+            if other[0] != key[0]:
+                yield _line_lacks(circuit, key, other)
+
+
+def _homeless(circuit: Circuit, alone: list[PortKey]) -> Iterator[_Change]:
+    """The end of any line taken to a port that nothing is joined to."""
+    for key in alone:
+        for line in circuit.devices:
+            if line.is_line and line.ends:
+                for side in ("2", "1"):
+                    if circuit.space[line.name, "1" if side == "2" else "2"] != circuit.space[key]:
+                        yield _end_moved(circuit, line, side, key)
+
+
+def _exchanged(circuit: Circuit, lines: list[Device]) -> Iterator[_Change]:
+    """The far ends of a line on the way and of another like it."""
+    like = [other for other in circuit.devices if other.is_line and other.ends]
+    for place, one in enumerate(lines[:FIRST]):
+        for other in like:
+            if other not in lines[:place + 1] and one.kind is other.kind and len({*one.ends, *other.ends}) == 4:  # type: ignore[misc]
+                swap = partial(_swap, one=one, other=other)
+                yield _Change(one, f"its end and that of {other.title} are exchanged",
+                              f"exchange {_end(circuit, one, '2')} and {_end(circuit, other, '2')}", swap, other)
+
+
+def _swap(circuit: Circuit, one: Device, other: Device) -> Circuit:
+    assert one.ends and other.ends
+    return circuit.moved((one.name, "2"), other.ends[1]).moved((other.name, "2"), one.ends[1])
+
+
+def _moved(evidence: Evidence, lines: list[Device]) -> Iterator[_Change]:
+    circuit = evidence.circuit
+    for line in lines:
+        if line.ends is None:
+            continue
+        for side, far in (("2", line.ends[0]), ("1", line.ends[1])):
+            for target in _targets(evidence, line, far):
+                yield _end_moved(circuit, line, side, target)
+
+
+def _targets(evidence: Evidence, line: Device, far: PortKey) -> list[PortKey]:
+    """Where the like of a line goes to: ports that wait for one, and those where lines from the like of its far end stand."""
+    circuit = evidence.circuit
+    found: dict[int, PortKey] = {}
+    like = circuit.by_name[far[0]].kind
+    for key in (*circuit.plugged, *evidence.free_holes()):
+        found.setdefault(circuit.space[key], key)
+    for other in circuit.devices:
+        if other.is_line and other.ends and other is not line:
+            for one, end in (other.ends, other.ends[::-1]):
+                if circuit.by_name[one[0]].kind is like and one[1] == far[1]:
+                    found.setdefault(circuit.space[end], end)
+    for tank in circuit.reservoirs:
+        found.setdefault(circuit.store(tank), (tank.name, tank.kind.ports[0].number))
+    own = {circuit.space[line.name, "1"], circuit.space[line.name, "2"], SPACE_OUTSIDE}
+    return [key for space, key in found.items() if space not in own][:TARGETS]
+
+
+def _drawn(circuit: Circuit, alone: list[PortKey]) -> Iterator[_Change]:
+    """A line to a port that nothing is joined to, from where air or a signal could be meant to come."""
+    for key in alone:
+        for target in _sources(circuit):
+            if circuit.space[target] != circuit.space[key]:
+                yield _line_lacks(circuit, key, target)
+
+
+def _line_lacks(circuit: Circuit, key: PortKey, source: PortKey) -> _Change:
+    return _Change(circuit.by_name[key[0]], f"nothing is joined to {circuit.port_name(key)}",
+                   f"lead a line from {circuit.port_name(source)} to {circuit.port_name(key)}", join(key, source))
+
+
+def _end_moved(circuit: Circuit, line: Device, side: str, target: PortKey) -> _Change:
+    here = _end(circuit, line, side)
+    return _Change(line, f"it is joined to {here}", f"take its end from {here} to {circuit.port_name(target)}",
+                   move((line.name, side), target))
+
+
+def _sources(circuit: Circuit) -> list[PortKey]:
+    """A port of each store, and each delivery of what hand, foot and governor work."""
+    found = {circuit.store(tank): (tank.name, tank.kind.ports[0].number) for tank in circuit.reservoirs}
+    for device in circuit.devices:
+        if device.kind.traits & {Trait.SERVICE_CONTROL, Trait.PARK_CONTROL, Trait.GOVERNS, Trait.TRAILER_HAND_CONTROL}:
+            for port in device.kind.ports_as(Role.DELIVERY):
+                found.setdefault(circuit.space[device.name, port.number], (device.name, port.number))
+    return list(found.values())
+
+
+def _end(circuit: Circuit, line: Device, side: str) -> str:
+    assert line.ends is not None
+    return circuit.port_name(line.ends[int(side) - 1])
