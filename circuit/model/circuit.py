@@ -288,7 +288,8 @@ class Circuit:
             return replace(self, space=space)
         place = int(end[1]) - 1
         ends = (port, line.ends[1]) if place == 0 else (line.ends[0], port)
-        return replace(self, space=space, used={**self.used, port: self.used.get(port, 0) + 1}, plugged={key: at for key, at in self.plugged.items() if key != port},
+        plugged = {key: at for key, at in self.plugged.items() if key != port}
+        return replace(self, space=space, used={**self.used, port: self.used.get(port, 0) + 1}, plugged=plugged,
                        devices=tuple(line._replace(ends=ends) if d is line else d for d in self.devices))
 
     def with_setting(self, device: Device, name: str, value: Any) -> "Circuit":
