@@ -15,6 +15,10 @@ ALWAYS: str = table("standards")["always"]
 """The set that every design is held to."""
 
 
+USUAL_BODY = "usual"
+"""The word for a body that no standard excepts."""
+
+
 class Clause(NamedTuple):
     """One thing a standard asks.
 
@@ -23,7 +27,9 @@ class Clause(NamedTuple):
     grade: of a memory, one of GRADES. questions: names of rules and of questions to a simulation. procedure, limit: of
     all of them, by name, in the units their names end in. needs: what a drawing lacks to decide it, or "". towing: it
     holds only for vehicles that tow air-braked ones. advisory: it is no law of design for these vehicles, and never more
-    than a warning. unused: why nothing answers its question though a drawing could.
+    than a warning. unused: why nothing answers its question though a drawing could. lifted_for: special bodies that it is
+    not asked of; lifted_by: what lifts it. since: the first year of build that it holds for, or 0; before: it holds only for
+    vehicles declared as built before that year, or 0.
     """
 
     key: str
@@ -42,6 +48,10 @@ class Clause(NamedTuple):
     towing: bool = False
     advisory: bool = False
     unused: str = ""
+    lifted_for: tuple[str, ...] = ()
+    lifted_by: str = ""
+    since: int = 0
+    before: int = 0
 
     @property
     def set_name(self) -> str:
@@ -71,9 +81,22 @@ class Clause(NamedTuple):
         """Whether it is remembered so vaguely that nothing may pass or fail by it."""
         return self.grade in VAGUE
 
-    def holds(self, vehicle_class: str, tows: bool) -> bool:
-        """Whether it is asked of such a vehicle."""
-        return vehicle_class in self.vehicles and (tows or not self.towing)
+    def holds(self, vehicle_class: str, tows: bool, body: str = USUAL_BODY, built: int | None = None) -> bool:
+        """Whether it is asked of such a vehicle. built: year, None where the design does not say."""
+        return self.is_about(vehicle_class, tows, built) and not self.lifted(body, built)
+
+    def is_about(self, vehicle_class: str, tows: bool, built: int | None = None) -> bool:
+        """Whether it speaks of such a vehicle, whatever then lifts it."""
+        of_age = not self.before or (built is not None and built < self.before)
+        return vehicle_class in self.vehicles and (tows or not self.towing) and of_age
+
+    def lifted(self, body: str, built: int | None = None) -> str:
+        """Why a clause about such a vehicle is not asked of this one, or ""."""
+        if body in self.lifted_for:
+            return f"the design declares `body {body}`, and {self.lifted_by} leaves such a vehicle out"
+        if self.since and built is not None and built < self.since:
+            return f"the design declares `built {built}`, and it holds from {self.since}"
+        return ""
 
 
 GRADES = {"M1": "grade M1: sure", "M2": "grade M2: verify before it is quoted", "M3": "grade M3: not to be judged by",
@@ -111,6 +134,7 @@ def rule_set(name: str) -> RuleSet:
     data = table(f"clauses/{name}")
     head = data["set"]
     groups = head.get("groups", {})
+    since = head.get("since", {})
     procedures = data.get("procedures", {})
     clauses = tuple(
         Clause(
@@ -130,6 +154,10 @@ def rule_set(name: str) -> RuleSet:
             towing=row.get("towing", False),
             advisory=row.get("advisory", False),
             unused=row.get("unused", ""),
+            lifted_for=tuple(row.get("lifted_for", ())),
+            lifted_by=row.get("lifted_by", ""),
+            since=row.get("since", since.get(row.get("document", head.get("document", "")), 0)),
+            before=row.get("before", 0),
         )
         for row in data["clause"]
     )

@@ -79,3 +79,19 @@ def tubes() -> dict[str, tuple[float, float]]:
         outside, wall = (float(part) * 1e-3 for part in size.split("x"))
         known[size] = (outside, outside - 2 * wall)
     return known
+
+
+@cache
+def listed_tubes() -> tuple[str, ...]:
+    """The trade sizes of tube that 49 CFR 571.106 Tables VII and VIII list."""
+    return (*(row["size"] for row in table("tubes")["inch"]), *table("tubes")["metric"]["federal"])
+
+
+def trade_size(outside: float, bore: float) -> str:
+    """The trade size of a tube by its outside diameter and bore, m, or "".
+
+    >>> trade_size(0.012, 0.009), trade_size(0.012, 0.010)
+    ('12x1.5', '')
+    """
+    return next((size for size, known in tubes().items()
+                 if abs(known[1] - bore) < 1e-6 and abs(known[0] - outside) < 1e-6), "")

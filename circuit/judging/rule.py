@@ -20,6 +20,7 @@ class Result(Enum):
     MET = "met"
     TURNS = "met, but turns within the range of what was assumed"
     NOT_MET = "not met"
+    LIFTED = "not asked: lifted by what the design declares"
     UNDECIDED = "cannot be decided from this file"
     UNDECIDABLE = "cannot be decided from any file"
 

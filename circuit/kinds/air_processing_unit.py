@@ -82,7 +82,7 @@ KIND = Kind(
           for o in OUTLETS),
     ),
     traits=frozenset({Trait.DRIES, Trait.GOVERNS, Trait.KEEPS_BACK, Trait.BLOWS_OFF}),
-    aliases=("apu", "air-supply-unit"),
+    aliases=("air-supply-unit",),
     rest={"unloading": 0.0, **{f"open-{o}": 1.0 for o in OUTLETS}},
     derive=each_outlet(OUTLETS),
     orders=(Ordered("cut-in", "cut-out"), *in_order(OUTLETS)),

@@ -47,7 +47,7 @@ KIND = Kind(
         Failure("leaks", "leaks at the exhaust", opens=(("11", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.PARK_CONTROL, Trait.TAKES_SUPPLY_LINE}),
-    aliases=("double-release-valve", "shunt-valve"),
+    aliases=("shunt-valve",),
     rest={"shunting": 0.0, "released": 1.0},
     when={"parked": {"released": 0.0}},
     symbol=Symbol(6, 6, {"1": (0, 1), "11": (0, 5), "21": (6, 1), "22": (6, 5), "3": (3, 6)}, marks=(

@@ -7,12 +7,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from circuit.declaring.kind import OUTSIDE, Kind, Passage, Port
 from circuit.declaring.traits import Role, Trait
 from circuit.model.answers import Answers
 from circuit.source import Source, Span
+
+if TYPE_CHECKING:
+    from circuit.clauses import Clause
 
 PortKey = tuple[str, str]
 """Device name and port number."""
@@ -81,6 +84,7 @@ class Vehicle(NamedTuple):
 
     name, class word (`truck`, `semi-trailer`, ...) and title; tows: whether it is meant to tow air-braked vehicles.
     declared: what its maker declares, SI values by the names of `forms.DECLARED`, None where nothing is written.
+    body: a special body that standards except, or `usual`; built: the year, None where nothing is written.
     """
 
     name: str
@@ -89,6 +93,8 @@ class Vehicle(NamedTuple):
     tows: bool
     span: Span
     declared: Mapping[str, float | None] = MappingProxyType({})
+    body: str = "usual"
+    built: int | None = None
 
 
 class Intent(NamedTuple):
@@ -348,6 +354,11 @@ class Circuit:
         heads = self.having(Trait.COUPLES_VEHICLES)
         return (self.vehicle.tows or self.vehicle.vehicle_class == "tractor"
                 or any(head.settings["end"] == "rear" for head in heads))
+
+    def is_asked(self, clause: "Clause") -> bool:
+        """Whether a clause holds for this vehicle, after what it declares of itself."""
+        vehicle = self.vehicle
+        return clause.holds(vehicle.vehicle_class, self.tows, vehicle.body, vehicle.built)
 
     @cached_property
     def assumed(self) -> tuple[tuple[Device, str, Given], ...]:

@@ -1,13 +1,16 @@
 """What a design says of itself: vehicle or combination, sets of rules, axles, circuits meant, findings waived."""
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import COMBINATION, Axle, Intent, Vehicle, Waiver
-from circuit.model.forms import DECLARED, FORMS
+from circuit.model.circuit import COMBINATION, TOWED, Axle, Intent, Vehicle, Waiver
+from circuit.model.forms import BODIES, DECLARED, FORMS
 from circuit.model.names import Names
 from circuit.model.settings import read
 from circuit.near import did_you_mean
 from circuit.source import Source, Span
 from circuit.syntax.statements import Name, Statement
+
+OLDEST, LATEST = 1900, 2150
+"""Years that can be a year of build."""
 
 
 def vehicle(names: Names, source: Source, statements: list[Statement]) -> Vehicle | None:
@@ -29,9 +32,17 @@ def vehicle(names: Names, source: Source, statements: list[Statement]) -> Vehicl
     values, _ = read(statement, FORMS["vehicle"], "vehicle", names.mistakes)
     if len(names.mistakes) > before:
         return None
-    name = statement.names[0].text
+    name, body, built = statement.names[0].text, values["body"], values["built"]
+    if body in BODIES[1:] and values["class"] not in TOWED:
+        names.wrong(statement.span, f"`body {body}` is the body of a trailer, and {name} is a {values['class']}",
+                    f"write it in the trailer's own file; a powered vehicle may write body {BODIES[0]}")
+        return None
+    if built is not None and not OLDEST <= built <= LATEST:
+        names.wrong(statement.span, f"`built {built}` is no year of build", "write the year, such as built 1974")
+        return None
     declared = {setting.name: values[setting.name] for setting in DECLARED}
-    return Vehicle(name, values["class"], values["title"] or name, values["tows"] == "yes", statement.span, declared)
+    return Vehicle(name, values["class"], values["title"] or name, values["tows"] == "yes", statement.span, declared,
+                   body, built)
 
 
 def combination(names: Names, statements: list[Statement]) -> Vehicle | None:

@@ -11,12 +11,18 @@ DECLARED = (
 )
 """What a vehicle's maker declares and no drawing shows."""
 
+BODIES = ("auto-transporter", "heavy-hauler", "farm-commodity", "pulpwood")
+"""Bodies that a standard excepts: of a vehicle carrier either half, of the others the trailer alone."""
+
 FORMS: dict[str, tuple[Setting, ...]] = {
     "vehicle": (
         Setting("class", "word", "what kind of vehicle it is", required=True, choices=CLASSES),
         Setting("title", "text", "what the papers call it"),
         Setting("tows", "word", "whether it is meant to tow air-braked vehicles", Typical("no", COMMON),
                 choices=("yes", "no")),
+        Setting("body", "word", "a special body, where a standard lifts something for it", Typical("usual", COMMON),
+                choices=("usual", *BODIES)),
+        Setting("built", "count", "year of build, where a standard asks older vehicles otherwise"),
         Setting("base", "text", "a chassis file whose statements are taken as if written here"),
         *DECLARED,
     ),

@@ -13,7 +13,7 @@ from circuit.verdict.judge import Verdict
 
 _WIDTH, _COVERAGE = 110, 160
 _OUTCOMES = {Result.MET: "met", Result.TURNS: "met, turns", Result.NOT_MET: "not met",
-             Result.UNDECIDED: "not decided", Result.UNDECIDABLE: "no file"}
+             Result.LIFTED: "lifted", Result.UNDECIDED: "not decided", Result.UNDECIDABLE: "no file"}
 _COLUMNS = ("clause", "outcome", "found", "limit", "margin", "rule")
 _HEAD = "Sets of rules. A design names them with `rules SET`; `airwright standards SET` lists one."
 COMMON = "common practice, no source"

@@ -43,6 +43,8 @@ def unreadable(name: str, found: tuple[Mistake, ...]) -> dict[str, Any]:
 def design(judged: Verdict) -> dict[str, Any]:
     """The entry of a file that was judged."""
     circuit = judged.circuit
+    lifted = [{"clause": _clause(o.clause), "says": o.clause.asks, "because": o.needs}
+              for o in judged.open_clauses if o.result is Result.LIFTED]
     return {
         "file": circuit.source.name,
         "readable": True,
@@ -57,6 +59,7 @@ def design(judged: Verdict) -> dict[str, Any]:
             *({"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs} for o in judged.open_clauses
               if o.result is Result.UNDECIDED),
         ],
+        **({"lifted": lifted} if lifted else {}),
         "undecidable": [{"clause": _clause(o.clause), "says": o.clause.asks, "missing": o.needs}
                         for o in judged.open_clauses if o.result is Result.UNDECIDABLE],
         **({"predicted": [{"clause": _clause(p.clause), "question": p.question, "outcome": p.result.value, "thing": p.thing,

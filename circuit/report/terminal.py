@@ -254,6 +254,11 @@ def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
         lines += _folded("-", f"nothing is written of what these clauses are about: {', '.join(bare)}", 2, 2)
     for one in (o for o in from_file if o.needs != NOTHING) if not short else ():
         lines += _folded("-", f"{one.clause.cited}: {one.clause.asks}{_doubt(one.clause)} Missing: {one.needs}", 2, 2)
+    lifted = [o for o in judged.open_clauses if o.result is Result.LIFTED]
+    lines += [paint("Lifted by what the design declares", "1") + f": {len(lifted)}"] if lifted else []
+    for reason in dict.fromkeys(o.needs for o in lifted) if not short else ():
+        names = ", ".join(o.clause.cited for o in lifted if o.needs == reason)
+        lines += _folded("-", f"{names}: {reason}; the declaration is taken as written", 2, 2)
     never = [o for o in judged.open_clauses if o.result is Result.UNDECIDABLE]
     lines.append(paint("Cannot be decided from any file", "1") + f": {len(never)}")
     for one in never if not short else ():

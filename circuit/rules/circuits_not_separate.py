@@ -11,8 +11,9 @@ One burst empties every service reservoir: no service brake is left on any axle.
 
 What is not checked
 -------------------
-Losses inside a valve body or a chamber housing, which the clause leaves out, and a double check valve that rests half
-way at a slow leak; the study of single faults is for those.
+A valve's body and a chamber's housing by themselves: the body of a valve of one circuit leaks where its lines do, and
+what both circuits share the federal clause leaves out. A double check valve that rests half way at a slow leak; the study
+of single faults is for that.
 
 Bad
 ---
@@ -53,9 +54,9 @@ from collections.abc import Iterator, Mapping
 from itertools import combinations
 
 from circuit.declaring.traits import Role, Trait
-from circuit.judging.causes import move
+from circuit.judging.causes import listed, move
 from circuit.judging.evidence import Evidence
-from circuit.judging.rule import Answer, Mend, Rule, met, not_met
+from circuit.judging.rule import Answer, Mend, Rule, met, not_met, undecided
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
 
 
@@ -91,6 +92,10 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     yield met("service brakes", circuit.vehicle.span,
               f"{names} are separate: no loss of one part of the service brakes empties both",
               remark=_remark(evidence))
+    if "signal_lines" in limits and (lines := [name for name, follows in _drawing_on_all(evidence) if follows]):
+        yield undecided("lines that follow the pedal", circuit.vehicle.span,
+                        f"a burst of {listed(lines)} would draw on all service reservoirs in turn",
+                        f"a reading of the clause: {limits['signal_lines']}")
 
 
 def _lost_together(evidence: Evidence, one: Device, other: Device) -> bool:
@@ -189,19 +194,29 @@ def _cut(circuit: Circuit, fitting: Device, chain: tuple[Way, ...], steps: list[
 
 def _remark(evidence: Evidence) -> str:
     """Places outside the service brakes whose loss draws on every service reservoir: not asked for, worth knowing."""
-    circuit = evidence.circuit
-    shared = [space for space in sorted(circuit.ports_of)
-              if space != SPACE_OUTSIDE and space not in evidence.service_system and _loses_all(evidence, space)]
-    lines = []
-    for device in circuit.devices:
-        if device.is_line and circuit.space[device.name, "1"] in shared and circuit.space[device.name, "2"] in shared:
-            lines.append(device.title)
-    names = lines or [circuit.space_name(space) for space in shared]
+    names = [name for name, _ in _drawing_on_all(evidence)]
     if not names:
         return ""
     more = f" and {len(names) - 3} more" if len(names) > 3 else ""
     return (f"outside the service brakes, a burst of {', '.join(names[:3])}{more} would draw on all service reservoirs "
             "in turn")
+
+
+def _drawing_on_all(evidence: Evidence) -> list[tuple[str, bool]]:
+    """The lines outside the service brakes whose loss draws on every service reservoir, or the places where none is a line;
+    and whether each has air only with the pedal down."""
+    circuit = evidence.circuit
+    shared = [space for space in sorted(circuit.ports_of)
+              if space != SPACE_OUTSIDE and space not in evidence.service_system and _loses_all(evidence, space)]
+
+    def follows(space: int) -> bool:
+        return evidence.braking.is_charged(space) and not evidence.driving.is_charged(space)
+
+    lines = []
+    for device in circuit.devices:
+        if device.is_line and circuit.space[device.name, "1"] in shared and circuit.space[device.name, "2"] in shared:
+            lines.append((device.title, follows(circuit.space[device.name, "1"])))
+    return lines or [(circuit.space_name(space), follows(space)) for space in shared]
 
 
 RULE = Rule("circuits-not-separate", "the service circuits are really separate", "error", check)

@@ -32,8 +32,7 @@ from collections.abc import Iterator, Mapping
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
-from circuit.model.circuit import Device
-from circuit.tables import bends, tubes
+from circuit.tables import bends, trade_size
 from circuit.units import shown
 
 
@@ -43,7 +42,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         if bend is None:
             continue
         held = line.settings["bend-held"] == "yes"
-        size = _trade_size(line)
+        size = trade_size(line.settings["size"], line.settings["bore"])
         if size not in bends():
             yield undecided(line.name, line.span, f"no tightest radius is known for {line.title}",
                             f"the radius that the tube's maker gives for size {line.given['size'].text}")
@@ -56,13 +55,6 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         figure=figure)
         else:
             yield met(line.name, line.span, f"{line.title} is bent no tighter than its size allows", figure)
-
-
-def _trade_size(line: Device) -> str:
-    """The trade size of a tube by its outside diameter and bore."""
-    bore = line.settings["bore"]
-    return next((size for size, (outside, inside) in tubes().items()
-                 if abs(inside - bore) < 1e-6 and abs(outside - line.settings["size"]) < 1e-6), "")
 
 
 RULE = Rule("line-bent-too-tight", "plastic tube is bent no tighter than its size allows", "warning", check)

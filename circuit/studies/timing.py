@@ -10,6 +10,7 @@ from circuit.judging.rule import Figure
 from circuit.model.circuit import Circuit
 from circuit.studies.hands import CannotAsk
 from circuit.studies.respond import Timed, timed
+from circuit.units import shown
 
 
 def predicted(circuit: Circuit, clause: Clause, does: str, at_coupling: bool) -> Iterator[Predicted]:
@@ -27,9 +28,11 @@ def predicted(circuit: Circuit, clause: Clause, does: str, at_coupling: bool) ->
 def _told(clause: Clause, found: Timed, limit: float, does: str, assumed: tuple[Assumed, ...]) -> Predicted:
     if found.time.value is None:
         return by(clause, -1.0, found.name, f"{found.name} does not get there")
-    figure = Figure("time", found.time.value, limit, "time", at_least=False)
+    counted = found.counted(found.time.value)
+    figure = Figure(f"time, rounded to {found.step:g} s" if found.step else "time", counted, limit, "time", at_least=False)
     says = f"{found.name} {does}" + ("" if found.is_met or found.hangs else " too late")
     if found.hangs:
         says += " in time, but not over the whole" if found.is_met else " too late, though not over the whole"
         says += " band of valve and tube flow, 20 % less and more"
+    says += f": {shown(found.time.value, 'time')}, which counts as {shown(counted, 'time')}" if found.step else ""
     return by(clause, figure.margin, found.name, says, figure, assumed, found.hangs)

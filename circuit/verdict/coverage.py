@@ -9,7 +9,7 @@ from circuit.judging.rule import Figure, Judgement, Result
 from circuit.tables import table
 from circuit.verdict.judge import Verdict
 
-_WORST_FIRST = (Result.NOT_MET, Result.UNDECIDED, Result.UNDECIDABLE, Result.TURNS, Result.MET)
+_WORST_FIRST = (Result.NOT_MET, Result.UNDECIDED, Result.UNDECIDABLE, Result.TURNS, Result.MET, Result.LIFTED)
 
 
 class Covered(NamedTuple):

@@ -34,7 +34,7 @@ UNREAD = "anything here that answers its question"
 
 
 class Open(NamedTuple):
-    """A clause that no rule decided. result: UNDECIDED or UNDECIDABLE; needs: what is missing."""
+    """A clause that no rule decided. result: UNDECIDED, UNDECIDABLE or LIFTED; needs: what is missing, or what lifts it."""
 
     clause: Clause
     result: Result
@@ -110,7 +110,7 @@ def askings(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> tuple[Claus
         if name == ALWAYS and found:
             continue
         found += [one for one in rule_set(name).asking(rule.name)
-                  if one.holds(circuit.vehicle.vehicle_class, circuit.tows) and not one.is_too_vague]
+                  if circuit.is_asked(one) and not one.is_too_vague]
     return tuple(found)
 
 
@@ -250,9 +250,13 @@ def _place(circuit: Circuit, judgement: Judgement) -> tuple[bool, int, int, int,
 def _open(sets: tuple[RuleSet, ...], circuit: Circuit, asked: set[str], spoken: set[str]) -> tuple[Open, ...]:
     """The clauses of a vehicle that no rule was asked for, or whose rules found nothing to speak of."""
     found = []
+    vehicle = circuit.vehicle
     for each in sets:
         for one in each.clauses:
-            if one.key in spoken or not one.holds(circuit.vehicle.vehicle_class, circuit.tows):
+            if one.key in spoken or not one.is_about(vehicle.vehicle_class, circuit.tows, vehicle.built):
+                continue
+            if lifted := one.lifted(vehicle.body, vehicle.built):
+                found.append(Open(one, Result.LIFTED, lifted))
                 continue
             if each.name == ALWAYS and one.decided == "drawing":
                 continue

@@ -19,7 +19,7 @@ def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda word
     found = tuple(each for each in every if each.result is not Result.UNDECIDED)
     keys = {each.clause.key for each in found}
     lacks = {each.clause.key: each.says for each in every if each.result is Result.UNDECIDED}
-    left = tuple(each._replace(needs=lacks.get(
+    left = tuple(each if each.result is Result.LIFTED else each._replace(needs=lacks.get(
         each.clause.key, NOTHING if each.clause.decided == "simulation" else each.needs))
         for each in verdict.open_clauses if each.clause.key not in keys)
     judgements = tuple(kept for each in verdict.judgements if (kept := _without(each, keys)) is not None)

@@ -50,11 +50,13 @@ def test_a_standard_in_code_would_be_seen():
 # --- every clause asks -----------------------------------------------------------------------------------------------
 
 UNANSWERED = {
-    "antilock-fitted", "brake-performance", "braking-rate-bands", "electric-line-warning", "foot-valve-sections-vented",
-    "hose-tests", "leak-rate", "lock-actuators", "parking-force", "reserve-behind-protection", "reservoir-make",
-    "reservoir-plate", "reservoir-temperature", "retardation-and-fade", "shunting-valve-returns",
-    "springs-are-no-service-brake", "springs-released-by-hand", "standard-taken-over", "stopping-distance",
-    "towed-vehicle-brakes-as-supply-falls", "trailer-braked-without-engine", "whose-hoses",
+    "air-applied-parking", "antilock-fitted", "brake-performance", "braking-rate-bands", "check-valve-shown",
+    "electric-line-warning", "foot-valve-sections-vented", "hose-tests", "leak-rate", "lines-secured", "lock-actuators",
+    "parked-from-the-ground", "parking-force", "reserve-behind-protection", "reservoir-make", "reservoir-plate",
+    "reservoir-temperature", "retardation-and-fade", "shunting-valve-returns", "springs-are-no-service-brake",
+    "springs-released-by-hand", "standard-taken-over", "stopping-distance", "towed-vehicle-brakes-as-supply-falls",
+    "trailer-braked-without-engine", "trailer-reserve-against-cut-out", "trailer-springs-act-before-warning",
+    "vehicle-out-of-the-standard", "warning-heard", "whose-hoses",
 }
 """Questions of the sets that nothing answers: the clauses that ask them are not decided."""
 

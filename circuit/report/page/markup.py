@@ -50,6 +50,8 @@ def verdict(judged: Verdict) -> str:
                                                  if turning else []),
             f"{counts[Result.UNDECIDED.value]} not decided from this file",
             f"{counts[Result.UNDECIDABLE.value]} that no file decides"]
+    if counts[Result.LIFTED.value]:
+        rest.append(f"{counts[Result.LIFTED.value]} lifted by what the design declares")
     if waived:
         rest.insert(0, f"{waived} accepted")
     return (f'<div class="verdict {state}"><p class="verdict-head">{text(head)}</p><p>{text(", ".join(rest))}</p>'

@@ -13,7 +13,7 @@ COLUMNS = ("outcome", "clause", "asks", "where", "what was seen", "found", "limi
 
 def coverage(judged: Verdict) -> Table:
     """What was not met first, then met, then what a file cannot decide."""
-    order = (Result.NOT_MET, Result.UNDECIDED, Result.TURNS, Result.MET)
+    order = (Result.NOT_MET, Result.UNDECIDED, Result.TURNS, Result.MET, Result.LIFTED)
     rows: list[tuple[str, ...]] = []
     marks: list[tuple[str, ...]] = []
     for result in order:
@@ -28,8 +28,8 @@ def coverage(judged: Verdict) -> Table:
                 marks.append(parts_of(judged, judgement))
         for one in judged.open_clauses:
             if one.result is result:
-                rows.append((result.value, one.clause.cited, one.clause.asks, "", f"missing: {one.needs}", "", "", "",
-                             one.clause.basis))
+                says = one.needs if result is Result.LIFTED else f"missing: {one.needs}"
+                rows.append((result.value, one.clause.cited, one.clause.asks, "", says, "", "", "", one.clause.basis))
                 marks.append(())
     for one in judged.open_clauses:
         if one.result is Result.UNDECIDABLE:
