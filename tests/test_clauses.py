@@ -40,8 +40,7 @@ US_121 = {
     "S5.6.3.3": {"start_psi": 100, "vessel_in3": 50, "within_s": 3},
     "S5.6.5": {"start_psi": 100, "trailer_psi": 70, "looked_s": 3, "vessel_in3": 50},
     "S5.6.6": {"start_psi": 100, "wait_s": 30, "looked_s": 3, "vessel_in3": 50},
-    "S5.7.1": {"signal_lines": "whether lines that only carry the pedal's signal on, to a trailer or a switch, are parts of the "
-                               "service system"},  # the question of letter nht95-3.52, whose answer was not read
+    "S5.7.1": {"signal_lines": "are a matter of reading where they only carry the pedal's signal on, to a trailer or a switch"},
     "S5.7.2": {"start_psi": 100},
     "S5.8.2": {"supply_psi": 70, "rig_psi": 100, "rig_in3": 1000},
     "S5.8.3": {"supply_psi": 70, "rig_psi": 100},

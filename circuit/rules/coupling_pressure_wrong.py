@@ -91,8 +91,7 @@ def _judge(evidence: Evidence, head: Device, governors: tuple[Device, ...],
                   else "limit the pressure of the trailer's circuit")
         yield not_met(head.name, head.span, f"{says}, {bound} {shown(worst.limit, 'pressure')}", remedy, figure=worst)
     else:
-        at_limit = worst._replace(found=worst.limit) if worst.margin < 0 else worst
-        yield met(head.name, head.span, says, at_limit)
+        yield met(head.name, head.span, says, worst)
 
 
 def _at_cut_in(evidence: Evidence, governors: tuple[Device, ...]) -> Evidence:

@@ -30,6 +30,9 @@ from circuit.judging.limits import difference
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.units import shown
 
+EXACT = 1.0
+"""Pa by which a gap may miss its bound and keep it: two pressures as written, one taken from the other."""
+
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     for governor in evidence.circuit.having(Trait.GOVERNS):
@@ -38,11 +41,11 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             continue
         least = difference(limits, "least_gap")
         most = difference(limits, "most_gap")
-        if gap < least:
+        if gap < least - EXACT:
             yield not_met(governor.name, governor.span,
                         f"{governor.name} has only {shown(gap, 'difference')} between cut-in and cut-out",
                         "set them about 20 to 25 psi apart", figure=Figure("governor gap", gap, least, "difference"))
-        elif gap > most:
+        elif gap > most + EXACT:
             yield not_met(governor.name, governor.span,
                         f"{governor.name} has {shown(gap, 'difference')} between cut-in and cut-out",
                         "set them about 20 to 25 psi apart",

@@ -46,7 +46,7 @@ from collections.abc import Iterator, Mapping
 from circuit.declaring.traits import Trait
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
-from circuit.judging.rule import Answer, Rule, met, not_met
+from circuit.judging.rule import Answer, Figure, Rule, met, not_met
 from circuit.model.circuit import Axle, Device
 
 MANY_AXLES = 3
@@ -62,6 +62,9 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             (braked if all(_brakes(evidence, chamber) for chamber in chambers) else free).append(axle)
     if not braked and not free:
         return
+    if "wheel_share" in limits:
+        yield _by_share(evidence, braked, limits["wheel_share"])
+        return
     if free and (not braked or len(braked) + len(free) < MANY_AXLES):
         yield not_met(circuit.vehicle.name, free[0].span,
                     f"axle{'s' if len(free) > 1 else ''} {listed(a.name for a in free)} "
@@ -72,6 +75,17 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         yield met(circuit.vehicle.name, braked[0].span,
                   f"axle{'s' if len(braked) > 1 else ''} {listed(a.name for a in braked)} brake by themselves when the "
                   f"supply line is lost, by {held}")
+
+
+def _by_share(evidence: Evidence, braked: list[Axle], share: float) -> Answer:
+    """A share of the wheels is asked: those of the axles that brake by themselves among all."""
+    circuit = evidence.circuit
+    figure = Figure("share of wheels that brake by themselves", len(braked) / len(circuit.axles), share, "ratio")
+    says = f"{len(braked)} of {len(circuit.axles)} axles brake by themselves when the supply line is lost"
+    if figure.margin < -1e-6:
+        return not_met(circuit.vehicle.name, circuit.vehicle.span, says,
+                       "hold springs off from the supply line, or fill the reservoir through an emergency valve", figure=figure)
+    return met(circuit.vehicle.name, braked[0].span, says, figure)
 
 
 def _brakes(evidence: Evidence, chamber: Device) -> bool:

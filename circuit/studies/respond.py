@@ -44,8 +44,8 @@ class Timed(NamedTuple):
 
     @property
     def margin(self) -> float | None:
-        """s to spare, of the time as it counts; negative when it is too slow."""
-        return None if self.limit is None or self.time.value is None else self.limit - self.counted(self.time.value)
+        """s to spare until it is, or is rounded to be, above the limit; negative when it is too slow."""
+        return None if self.limit is None or self.time.value is None else self.limit + self.step / 2 - self.time.value
 
     def counted(self, seconds: float) -> float:
         """A time as the clause counts it: rounded to its step, halves upwards."""
@@ -120,7 +120,7 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = EXP
 def _rounded(rows: Iterable[Timed]) -> tuple[str, ...]:
     """What is said where a clause rounds times."""
     return tuple(dict.fromkeys(f"{each.clause.cited} rounds times to {each.step:g} s, halves upwards, before they are held to "
-                               "its limit; what is to spare is of the rounded time"
+                               "its limit; what is to spare is what there is until it is rounded past the limit"
                                for each in rows if each.step and each.clause is not None))
 
 

@@ -29,7 +29,8 @@ def _told(clause: Clause, found: Timed, limit: float, does: str, assumed: tuple[
     if found.time.value is None:
         return by(clause, -1.0, found.name, f"{found.name} does not get there")
     counted = found.counted(found.time.value)
-    figure = Figure(f"time, rounded to {found.step:g} s" if found.step else "time", counted, limit, "time", at_least=False)
+    what = f"time before it is rounded to {found.step:g} s" if found.step else "time"
+    figure = Figure(what, found.time.value, limit + found.step / 2, "time", at_least=False)
     says = f"{found.name} {does}" + ("" if found.is_met or found.hangs else " too late")
     if found.hangs:
         says += " in time, but not over the whole" if found.is_met else " too late, though not over the whole"

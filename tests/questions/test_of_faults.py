@@ -120,6 +120,7 @@ CASES = (
     (EUROPE + "5.2.1.18.3", lambda: study_of("truck-europe"),
      lambda: set_to("truck-towing", "dash", "trailer-pops-out-at", "2 bar")),
     (EUROPE + "5.2.1.18.4.1", lambda: study_of("truck-europe"), lambda: study_of("truck-towing")),
+    (EUROPE + "Annex 6 2.7", lambda: study_of("truck-europe"), lambda: study_of("truck-towing")),
     (EUROPE + "Annex 8 2.3.1", lambda: study_of("truck-europe"), lambda: changed("truck-europe", *WRONG)),
     (EUROPE + "Annex 8 2.3.2", lambda: study_of("air-suspension"), lambda: changed("truck-europe", *WRONG)),
     (EUROPE + "Annex 8 2.7", lambda: study_of("truck-europe"), lambda: changed("truck-europe", *TRAILER_FROM_FRONT)),

@@ -14,8 +14,8 @@ from circuit.report.table import Table, in_minutes, without_columns, without_emp
 from circuit.report.words import compared, count
 from circuit.verdict.judge import Verdict, consequence
 
-CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "turns", "not-met", "undecided", "never", "waived")))
-SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25d0", "\u25b2", "\u25cb", "\u25a1", "\u25b3")))
+CLASS_OF = dict(zip((*OUTCOMES, WAIVED), ("met", "turns", "not-met", "lifted", "undecided", "never", "waived"), strict=True))
+SIGN_OF = dict(zip((*OUTCOMES, WAIVED), ("\u25cf", "\u25d0", "\u25b2", "\u25c7", "\u25cb", "\u25a1", "\u25b3"), strict=True))
 """A sign for each outcome, so that it is told without colour."""
 
 
