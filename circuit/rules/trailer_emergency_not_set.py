@@ -70,7 +70,9 @@ def _emptying(evidence: Evidence, head: Device) -> Iterator[str]:
     circuit, air = evidence.circuit, evidence.driving
     leading = air.leading_to((circuit.store(head),), frozenset(air.level))
     for way in circuit.ways:
-        if way.passage.keeps and way.device.has(Trait.PROTECTS_TOWING) and way.end in leading and _vents(circuit.space, way):
+        if not (way.passage.keeps and way.device.has(Trait.PROTECTS_TOWING) and way.end in leading):
+            continue
+        if _vents(circuit.space, way) and circuit.store(head) in evidence.emptied(way.end):
             yield way.device.name
 
 
