@@ -30,6 +30,7 @@ def broken(kind: Kind) -> Iterator[str]:
     for store in kind.stores:
         if store.port not in ports:
             yield f"{kind.name} stores air at port {store.port}, which is not there"
+    yield from _graduated(kind, ports)
     for name in {name for order in kind.orders for name in order[:2]}:
         if not _has_value(kind, name):
             yield f"{kind.name} says how {name} is ordered, which is neither a setting nor derived"
@@ -46,6 +47,13 @@ def _passages(kind: Kind, ports: set[str]) -> Iterator[str]:
         for name in (passage.conductance or "bore", passage.keeps):
             if name and not _has_value(kind, name):
                 yield f"{way} that takes {name}, which is neither a setting nor derived"
+
+
+def _graduated(kind: Kind, ports: set[str]) -> Iterator[str]:
+    for given in kind.graduated:
+        named = {given.supply, given.delivery, *given.charged, *({given.by} - {""})}
+        for name in sorted((named - ports - kind.rest.keys()) | (given.held.keys() - kind.rest.keys())):
+            yield f"{kind.name} gives {given.delivery} by degrees with {name}, which is neither a port nor in `rest`"
 
 
 def _kept(kind: Kind, promise: str) -> bool:

@@ -24,12 +24,18 @@ State = Mapping[str, float]
 """Name of a state variable to its value: a pedal from 0 to 1, a knob or a latch 0 or 1."""
 
 
+FALLS, VENTS, KEEPS = "falls with its supply", "keeps its air until its supply is low, then vents", "keeps its air"
+"""What becomes of a delivery's air when the supply is lost and nothing else changes: nothing of it stays; nothing of it
+stays in the end; something stays behind a check or below a closing pressure."""
+
+
 class Port(NamedTuple):
     """A space of a device that lines join.
 
     number: by ISO 6786. words: what the trade or the casting calls it, usable instead of the number.
     holes: how many lines it takes; 0 is any number. holes_from: a `count` setting that says so instead.
     required: when neither joined nor plugged it is a finding (an EXHAUST port is open to atmosphere instead).
+    lost: of a delivery, FALLS, VENTS or KEEPS.
     """
 
     number: str
@@ -38,6 +44,7 @@ class Port(NamedTuple):
     holes: int = 1
     holes_from: str = ""
     required: bool = True
+    lost: str = FALLS
 
 
 class Typical(NamedTuple):
@@ -97,6 +104,22 @@ class Passage(NamedTuple):
     keeps: str = ""
     narrow: bool = False
     throat: str = "poppet"
+
+
+class Graduated(NamedTuple):
+    """A delivery given by degrees: no more than is asked for, and no more than the supply has.
+
+    by: what asks for it: a state variable from 0 to 1, a control port, or "" where the supply itself or a setting does.
+    falling: it asks for the more the less there is of `by`. charged: further ports that have air meanwhile, at the setting
+    of that pressure or fully. held: how hands and coils stand meanwhile.
+    """
+
+    supply: str
+    delivery: str
+    by: str = ""
+    falling: bool = False
+    charged: tuple[str, ...] = ()
+    held: Mapping[str, float] = MappingProxyType({})
 
 
 class Store(NamedTuple):
@@ -178,13 +201,14 @@ class Kind(NamedTuple):
     """A device kind; see the fields' classes.
 
     name: as written in a design, equal to the file's name with hyphens. aliases: other words for the same thing.
-    purpose: one sentence: what it does for the driver. behaviour: some sentences: what the air does.
-    rest: state variables and their values in any situation; when: their values in a situation where they differ.
-    feeds: ports that give air from outside the drawing in a situation. source: how it makes air. derive: further values
-    that follow from the settings, such as a chamber's area from its type; raises ValueError when they contradict each
-    other. derives: the names of those that are no settings. stage: the column of a drawing it belongs to.
-    small: drawn on its host. turns: pairs of ports a fitter could swap by mistake, or that reverse the part.
-    rows: the rows of the trade's device list (shared/devices.toml) it covers.
+    purpose: one sentence: what it does for the driver. behaviour: some sentences: what the air does. graduated: the
+    deliveries it gives by degrees. rest: state variables and their values in any situation; when: their values in a
+    situation where they differ. feeds: ports that give air from outside the drawing in a situation. source: how it
+    makes air. derive: further values that follow from the settings, such as a chamber's area from its type; raises
+    ValueError when they contradict each other. derives: the names of those that are no settings. orders: settings of
+    which one stays below the other. stage: the column of a drawing it belongs to. small: drawn on its host. turns:
+    pairs of ports a fitter could swap by mistake, or that reverse the part. rows: the rows of the trade's device list
+    (shared/devices.toml) it covers.
     """
 
     name: str
@@ -195,6 +219,7 @@ class Kind(NamedTuple):
     ports: tuple[Port, ...]
     settings: tuple[Setting, ...] = ()
     passages: tuple[Passage, ...] = ()
+    graduated: tuple[Graduated, ...] = ()
     stores: tuple[Store, ...] = ()
     latches: tuple[Latch, ...] = ()
     failures: tuple[Failure, ...] = ()

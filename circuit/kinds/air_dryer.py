@@ -1,7 +1,7 @@
 """Air dryer with one cartridge, an outlet check and a purge valve worked by the governor."""
 
 from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, SMALL, STRONG, SUPPLY, cavity, conductance
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, diamond, line, pilot, thick
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -15,7 +15,7 @@ KIND = Kind(
               "through the desiccant.",
     ports=(
         SUPPLY,
-        Port("21", Role.DELIVERY, ("delivery",)),
+        Port("21", Role.DELIVERY, ("delivery",), lost=KEEPS),
         Port("22", Role.SPACE, ("regeneration",), required=False),
         Port("3", Role.EXHAUST, ("exhaust", "purge")),
         Port("4", Role.CONTROL, ("control",)),

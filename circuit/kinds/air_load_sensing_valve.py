@@ -1,7 +1,8 @@
 """Load-sensing valve piloted by the air bags: reads the load from the suspension's pressure."""
 
 from circuit.declaring.common import COMMON, LARGE, MODEST, ROOMY, SIGNAL, SMALL
-from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.load_sensing_valve import FAILURES, PORTS, RATIOS
@@ -20,7 +21,7 @@ def ratio(p, s):
     return s["empty-ratio"] + min(1.0, max(0.0, load)) * (s["laden-ratio"] - s["empty-ratio"])
 
 
-def asked(p, s):
+def asked(p, s, x):
     """The pressure it should give, absolute Pa."""
     return ATMOSPHERE + ratio(p, s) * (p["4"] - ATMOSPHERE) - s["opens-at"]
 
@@ -44,10 +45,10 @@ KIND = Kind(
         *RATIOS,
     ),
     passages=(
-        Passage("1", "2", "open while its share of the signal at 4 is ahead of 2", both_ways=True,
-                opening=lambda p, s, x: asked(p, s) - p["2"]),
-        Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s) - s["lap"]),
+        inlet("1", "2", "open while its share of the signal at 4 is ahead of 2", asked),
+        Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", "4", charged=("41", "42")),),
     stores=(Store("1", LARGE), Store("2", ROOMY), Store("4", SIGNAL), Store("41", SMALL),
             Store("42", SMALL)),
     failures=(

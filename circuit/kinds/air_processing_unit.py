@@ -3,7 +3,7 @@
 from circuit.declaring.common import (
     COMMON, FROM_MEMORY, MEDIUM, OPEN, SHUT, SMALL, STRONG, SUPPLY, VESSEL, cavity, conductance,
 )
-from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, arrow, diamond, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.four_circuit_protection_valve import CIRCUITS, each_outlet, in_order, latch, outlet_settings, way
@@ -33,9 +33,9 @@ KIND = Kind(
     ports=(
         SUPPLY,
         Port("2", Role.SPACE, ("gallery", "sense"), holes=0, required=False),
-        *(Port(o, Role.DELIVERY, required=o in ("21", "22")) for o in OUTLETS),
+        *(Port(o, Role.DELIVERY, required=o in ("21", "22"), lost=KEEPS) for o in OUTLETS),
         Port("3", Role.EXHAUST, ("exhaust", "purge")),
-        Port("27", Role.DELIVERY, ("unloader",), required=False),
+        Port("27", Role.DELIVERY, ("unloader",), required=False, lost=KEEPS),
     ),
     settings=(
         Setting("cut-in", "pressure", "pressure at which pumping starts again", required=True),

@@ -4,9 +4,13 @@ from circuit.declaring.common import (
     COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, OPEN, SHUT,
     SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, VESSEL, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.graduated import feeds
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
 from circuit.declaring.traits import Group, Trait
+from circuit.kinds.relay_valve import asked
+
+FEEDS = feeds(asked, "1", "2")
 
 KIND = Kind(
     name="antilock-relay",
@@ -24,11 +28,12 @@ KIND = Kind(
         conductance("20 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while the signal at 4 is ahead of 2 and nothing holds", both_ways=True,
-                opening=lambda p, s, x: SHUT if x["hold"] else p["4"] - s["opens-at"] - p["2"]),
+        Passage("1", "2", "open while nothing holds and the signal at 4 is ahead of 2, or 1 has fallen below 2",
+                lambda p, s, x: SHUT if x["hold"] else FEEDS(p, s, x), both_ways=True),
         Passage("2", "3", "open while 2 is ahead of the signal, or released",
-                lambda p, s, x: OPEN if x["release"] else p["2"] - p["4"] + s["opens-at"] - s["lap"]),
+                lambda p, s, x: OPEN if x["release"] else p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", "4"),),
     stores=(Store("1", LARGE), Store("2", VESSEL), Store("4", SIGNAL)),
     failures=(
         DOES_NOT_APPLY,

@@ -4,7 +4,8 @@ from circuit.declaring.common import (
     AHEAD, COMMON, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, MEDIUM, MODEST,
     ROOMY, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
@@ -13,7 +14,7 @@ from circuit.units import ATMOSPHERE
 assert RELAY.symbol is not None
 
 
-def asked(p, s):
+def asked(p, s, x):
     """The pressure it should give, absolute Pa."""
     share = 1.0 if p["42"] >= s["full-above"] else s["ratio"]
     return ATMOSPHERE + share * (p["41"] - ATMOSPHERE) - s["opens-at"]
@@ -44,10 +45,10 @@ KIND = Kind(
         conductance("20 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while its share of the signal at 41 is ahead of 2", both_ways=True,
-                opening=lambda p, s, x: asked(p, s) - p["2"]),
-        Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s) - s["lap"]),
+        inlet("1", "2", "open while its share of the signal at 41 is ahead of 2", asked),
+        Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", "41", charged=("42",)),),
     stores=(Store("1", LARGE), Store("2", ROOMY), Store("41", SIGNAL), Store("42", MEDIUM)),
     failures=(
         DOES_NOT_APPLY,

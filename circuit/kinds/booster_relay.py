@@ -3,12 +3,18 @@
 from circuit.declaring.common import (
     COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, MEDIUM, MODEST, SUPPLY, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, pilot
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
 
 assert RELAY.symbol is not None
+
+def asked(p, s, x):
+    """The pressure it should give, absolute Pa."""
+    return p["4"] - s["opens-at"]
+
 
 KIND = Kind(
     name="booster-relay",
@@ -31,11 +37,11 @@ KIND = Kind(
         conductance("15 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while the signal at 4 is ahead of 2", both_ways=True,
-                opening=lambda p, s, x: p["4"] - s["opens-at"] - p["2"]),
+        inlet("1", "2", "open while the signal at 4 is ahead of 2", asked),
         Passage("2", "3", "open while 2 is ahead of the signal",
-                lambda p, s, x: p["2"] - p["4"] + s["opens-at"] - s["lap"]),
+                lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", "4"),),
     stores=(Store("1", LARGE), Store("2", LARGE), Store("4", MEDIUM)),
     failures=(
         Failure("does-not-apply", "the signal ends here", shuts=(("1", "2"),)),

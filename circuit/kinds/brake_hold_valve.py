@@ -1,9 +1,11 @@
 """Brake hold valve: applies the service brakes with a set pressure while a switch asks for it."""
 
-from circuit.declaring.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, OPEN, SHUT, SMALL, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.common import COMMON, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, OPEN, SMALL, SUPPLY, conductance
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, upright_spring
 from circuit.declaring.traits import Group
+from circuit.units import ATMOSPHERE
 
 KIND = Kind(
     name="brake-hold-valve",
@@ -21,11 +23,12 @@ KIND = Kind(
         conductance("4 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while energised and 2 is below the set pressure",
-                lambda p, s, x: s["holds"] - p["2"] if x["energised"] else SHUT),
+        inlet("1", "2", "open while energised and 2 is below the set pressure",
+              lambda p, s, x: s["holds"] if x["energised"] else ATMOSPHERE),
         Passage("2", "3", "open without current, or while 2 is above the set pressure",
                 lambda p, s, x: p["2"] - s["holds"] - s["lap"] if x["energised"] else OPEN),
     ),
+    graduated=(Graduated("1", "2", held={"energised": 1.0}),),
     stores=(Store("1", SMALL), Store("2", MEDIUM)),
     failures=(
         Failure("stuck-on", "the brakes drag while driving", holds={"energised": 1.0}),

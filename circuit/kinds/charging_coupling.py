@@ -1,7 +1,7 @@
 """Outside charging coupling: lets a workshop or a towing vehicle fill the system."""
 
 from circuit.declaring.common import DELIVERY, MEDIUM, ON, SLIGHT, SMALL, conductance
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Store
+from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Port, Store
 from circuit.declaring.symbol import Curve, Ring, Symbol, line
 from circuit.declaring.traits import Group, Role
 
@@ -13,7 +13,7 @@ KIND = Kind(
     behaviour="Its check passes air from the hose at 1 into the system at 2 and keeps it there when the hose is taken "
               "off. Without a hose, 1 is capped and does nothing.",
     ports=(
-        DELIVERY,
+        DELIVERY._replace(lost=KEEPS),
         Port("1", Role.SUPPLY, ("outside",), required=False),
     ),
     settings=(ON, conductance("6 L/(s.bar)")),

@@ -1,7 +1,7 @@
 """Check valve: air passes one way only."""
 
 from circuit.declaring.common import COMMON, DELIVERY, MODEST, SMALL, STUCK_SHUT, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line
 from circuit.declaring.traits import Group, Trait
 
@@ -11,7 +11,7 @@ KIND = Kind(
     group=Group.GUARD,
     purpose="Keeps a reservoir's air when whatever feeds it is lost.",
     behaviour="Opens when 1 is above 2 by a little, shuts when it is not.",
-    ports=(SUPPLY, DELIVERY),
+    ports=(SUPPLY, DELIVERY._replace(lost=KEEPS)),
     settings=(
         Setting("opens-at", "difference", "how much 1 must be above 2",
                 Typical("0.1 bar", COMMON + ": 0.05 to 0.2 bar")),

@@ -1,7 +1,8 @@
 """Dual foot valve: one pedal, two circuits that share nothing but the driver's foot."""
 
-from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, LARGE, MEDIUM, SHUT, SLIGHT, conductance
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, LARGE, MEDIUM, SLIGHT, conductance
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.foot_valve import demand
@@ -31,15 +32,15 @@ KIND = Kind(
         conductance("8 L/(s.bar)"),
     ),
     passages=(
-        Passage("11", "21", "open while 21 is below the pressure the pedal asks for",
-                lambda p, s, x: demand(s, x) - p["21"] if x["pedal"] > 0 else SHUT, both_ways=True),
+        inlet("11", "21", "open while 21 is below the pressure the pedal asks for", demand),
         Passage("21", "3", "open while 21 is above the pressure the pedal asks for",
-                lambda p, s, x: p["21"] - demand(s, x) - (s["lap"] if x["pedal"] > 0 else 0.0)),
-        Passage("12", "22", "open while 22 is below that pressure less the lead",
-                lambda p, s, x: demand(s, x) - s["lead"] - p["22"] if x["pedal"] > 0 else SHUT, both_ways=True),
+                lambda p, s, x: p["21"] - demand(p, s, x) - (s["lap"] if x["pedal"] > 0 else 0.0)),
+        inlet("12", "22", "open while 22 is below that pressure less the lead",
+              lambda p, s, x: demand(p, s, x) - s["lead"]),
         Passage("22", "3", "open while 22 is above that pressure",
-                lambda p, s, x: p["22"] - demand(s, x) - (s["lap"] - s["lead"] if x["pedal"] > 0 else 0.0)),
+                lambda p, s, x: p["22"] - demand(p, s, x) - (s["lap"] - s["lead"] if x["pedal"] > 0 else 0.0)),
     ),
+    graduated=(Graduated("11", "21", "pedal"), Graduated("12", "22", "pedal")),
     stores=(Store("11", MEDIUM), Store("12", MEDIUM), Store("21", LARGE), Store("22", LARGE)),
     failures=(
         Failure("upper-stuck-shut", "21 gets no air", shuts=(("11", "21"),)),

@@ -4,7 +4,8 @@ from circuit.declaring.common import (
     COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS,
     VESSEL, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line, plate
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
@@ -46,10 +47,10 @@ KIND = Kind(
         conductance("20 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while the demand, or without current the signal at 4, is ahead of 2", both_ways=True,
-                opening=lambda p, s, x: asked(p, s, x) - p["2"]),
+        inlet("1", "2", "open while the demand, or without current the signal at 4, is ahead of 2", asked),
         Passage("2", "3", "open while 2 is ahead of it", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", "4"), Graduated("1", "2", "demand", held={"energised": 1.0})),
     stores=(Store("1", VESSEL), Store("2", VESSEL), Store("4", SIGNAL)),
     failures=(
         Failure("without-current", "brakes by its back-up signal, a little later", holds={"energised": 0.0}),

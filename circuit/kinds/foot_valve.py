@@ -1,16 +1,17 @@
 """Foot valve, single circuit."""
 
 from circuit.declaring.common import (
-    COMMON, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, LARGE, MEDIUM, SHUT, SLIGHT, SUPPLY, conductance,
+    COMMON, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, LARGE, MEDIUM, SLIGHT, SUPPLY, conductance,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 
-def demand(s, x):
-    """The pressure the pedal asks for, absolute Pa. s: settings; x: state with the pedal from 0 to 1."""
+def demand(p, s, x):
+    """The pressure the pedal asks for, absolute Pa. p: pressures; s: settings; x: state with the pedal from 0 to 1."""
     return ATMOSPHERE + x["pedal"] * (s["full-delivery"] - ATMOSPHERE)
 
 
@@ -30,11 +31,11 @@ KIND = Kind(
         conductance("8 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while 2 is below the pressure the pedal asks for",
-                lambda p, s, x: demand(s, x) - p["2"] if x["pedal"] > 0 else SHUT, both_ways=True),
+        inlet("1", "2", "open while 2 is below the pressure the pedal asks for", demand),
         Passage("2", "3", "open while 2 is above the pressure the pedal asks for",
-                lambda p, s, x: p["2"] - demand(s, x) - (s["lap"] if x["pedal"] > 0 else 0.0)),
+                lambda p, s, x: p["2"] - demand(p, s, x) - (s["lap"] if x["pedal"] > 0 else 0.0)),
     ),
+    graduated=(Graduated("1", "2", "pedal"),),
     stores=(Store("1", MEDIUM), Store("2", LARGE)),
     failures=(
         Failure("stuck-shut", "the pedal gives no air", shuts=(("1", "2"),)),

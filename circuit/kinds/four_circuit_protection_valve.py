@@ -1,7 +1,7 @@
 """Four-circuit protection valve: shares one feed among circuits and shuts off the one that bursts."""
 
 from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, SHUT, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, arrow, line, spring
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
@@ -111,7 +111,7 @@ def protection_valve(name, title, outlets, aliases):
         behaviour="Each outlet opens when the feed at 1, helped by what its circuit holds, lifts its piston. Open "
                   "outlets share their air down to the closing pressure; a burst circuit pulls the others no lower. "
                   "What is pumped above the burst outlet's opening pressure goes on being lost.",
-        ports=(SUPPLY, *(Port(o, Role.DELIVERY) for o in outlets)),
+        ports=(SUPPLY, *(Port(o, Role.DELIVERY, lost=KEEPS) for o in outlets)),
         settings=(*CIRCUITS, *outlet_settings(outlets), *((ORDER,) if late else ()), BLEED[0],
                   conductance("10 L/(s.bar)"), BLEED[1]),
         passages=tuple(_ways(outlets, late)),

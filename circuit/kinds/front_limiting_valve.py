@@ -3,7 +3,7 @@
 from circuit.declaring.common import (
     COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, SIGNAL, SUPPLY, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Graduated, Kind, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group
 from circuit.units import ATMOSPHERE
@@ -42,6 +42,7 @@ KIND = Kind(
         Passage("1", "2", "open while 2 is below its share of 1", lambda p, s, x: wanted(p, s) - p["2"]),
         Passage("2", "3", "open while 2 is above its share of 1", lambda p, s, x: p["2"] - wanted(p, s) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2"),),
     stores=(Store("1", MEDIUM), Store("2", SIGNAL)),
     failures=(
         Failure("stuck-shut", "the front axle is not braked", shuts=(("1", "2"),)),

@@ -1,7 +1,7 @@
 """Governor: switches the compressor off at cut-out and on at cut-in."""
 
 from circuit.declaring.common import EXHAUST, MODEST, OPEN, SHUT, SMALL, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store
+from circuit.declaring.kind import VENTS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -14,7 +14,7 @@ KIND = Kind(
               "it stays there until 1 has fallen to cut-in, then it vents 2 to 3.",
     ports=(
         Port("1", Role.SUPPLY, ("reservoir", "sense")),
-        Port("2", Role.DELIVERY, ("unloader",), holes=2),
+        Port("2", Role.DELIVERY, ("unloader",), holes=2, lost=VENTS),
         EXHAUST,
     ),
     settings=(

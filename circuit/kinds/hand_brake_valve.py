@@ -1,20 +1,21 @@
 """Hand brake valve: a lever that lets the spring brakes on by degrees, as European vehicles have it."""
 
-from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, SHUT, SLIGHT, SMALL, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, SLIGHT, SMALL, SUPPLY, conductance
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
 
 
-def springs(s, x):
+def springs(p, s, x):
     """The hold-off pressure the lever asks for, absolute Pa: full when released, nothing at its end."""
     return ATMOSPHERE + (1 - x["lever"]) * (s["full-delivery"] - ATMOSPHERE)
 
 
-def trailer(s, x):
+def trailer(p, s, x):
     """The pressure for the trailer control valve's port 43: as the springs', restored in the test position."""
-    return s["full-delivery"] if x["test"] else springs(s, x)
+    return s["full-delivery"] if x["test"] else springs(p, s, x)
 
 
 KIND = Kind(
@@ -39,15 +40,15 @@ KIND = Kind(
         conductance("4 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "21", "open while 21 is below the pressure the lever asks for", both_ways=True,
-                opening=lambda p, s, x: springs(s, x) - p["21"] if x["lever"] < 1 else SHUT),
+        inlet("1", "21", "open while 21 is below the pressure the lever asks for", springs),
         Passage("21", "3", "open while 21 is above it",
-                lambda p, s, x: p["21"] - springs(s, x) - (s["lap"] if x["lever"] < 1 else 0.0)),
-        Passage("1", "22", "open while 22 is below what the lever or the test position asks for", both_ways=True,
-                opening=lambda p, s, x: trailer(s, x) - p["22"] if x["lever"] < 1 or x["test"] else SHUT),
+                lambda p, s, x: p["21"] - springs(p, s, x) - (s["lap"] if x["lever"] < 1 else 0.0)),
+        inlet("1", "22", "open while 22 is below what the lever or the test position asks for", trailer),
         Passage("22", "3", "open while 22 is above it",
-                lambda p, s, x: p["22"] - trailer(s, x) - (s["lap"] if x["lever"] < 1 or x["test"] else 0.0)),
+                lambda p, s, x: p["22"] - trailer(p, s, x) - (s["lap"] if x["lever"] < 1 or x["test"] else 0.0)),
     ),
+    graduated=(Graduated("1", "21", "lever", falling=True), Graduated("1", "22", "lever", falling=True),
+               Graduated("1", "22", "test", held={"lever": 1.0})),
     stores=(Store("1", MEDIUM), Store("21", MEDIUM), Store("22", SMALL)),
     failures=(
         Failure("does-not-vent", "the springs stay off with the lever drawn", shuts=(("21", "3"),)),

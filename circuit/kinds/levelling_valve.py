@@ -1,7 +1,7 @@
 """Levelling, or height control, valve: keeps the ride height by filling and emptying the bags."""
 
 from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, MODEST, OPEN, SHUT, SMALL, SUPPLY, deliveries
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, thick
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -32,7 +32,7 @@ KIND = Kind(
               "the supply is gone. Height is read here as the pressure the load asks for.",
     ports=(
         SUPPLY,
-        Port("2", Role.DELIVERY, ("bags",), holes_from="deliveries"),
+        Port("2", Role.DELIVERY, ("bags",), holes_from="deliveries", lost=KEEPS),
         EXHAUST,
     ),
     settings=(

@@ -4,7 +4,8 @@ from circuit.declaring.common import (
     COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, ROOMY, SIGNAL, SUPPLY, SUPPLY_LEAKS,
     conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Setting, Store, Typical
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line
 from circuit.declaring.traits import Group, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
@@ -55,10 +56,10 @@ KIND = Kind(
     ports=PORTS,
     settings=RATIOS,
     passages=(
-        Passage("1", "2", "open while its share of the signal at 4 is ahead of 2", both_ways=True,
-                opening=lambda p, s, x: asked(p, s, x) - p["2"]),
+        inlet("1", "2", "open while its share of the signal at 4 is ahead of 2", asked),
         Passage("2", "3", "open while 2 is ahead of that share", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", "4"),),
     stores=(Store("1", LARGE), Store("2", ROOMY), Store("4", SIGNAL)),
     failures=(
         Failure("link-broken", "no longer knows the load: gives its stated share", holds={"linked": 0.0}), *FAILURES,

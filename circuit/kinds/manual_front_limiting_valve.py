@@ -3,7 +3,7 @@
 from circuit.declaring.common import (
     COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, SIGNAL, SUPPLY, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Trait
 from circuit.units import ATMOSPHERE
@@ -33,6 +33,7 @@ KIND = Kind(
         Passage("2", "3", "open while 2 is above its share of 1",
                 lambda p, s, x: p["2"] - wanted(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2"), Graduated("1", "2", held={"slippery": 1.0})),
     stores=(Store("1", MEDIUM), Store("2", SIGNAL)),
     failures=(
         Failure("left-on-slippery", "half the front brakes on a dry road", holds={"slippery": 1.0}),

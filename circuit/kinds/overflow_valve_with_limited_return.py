@@ -1,7 +1,7 @@
 """Overflow valve with limited return: guards its feed, and gives air back down to a pressure 2 keeps for itself."""
 
 from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
-from circuit.declaring.kind import Kind, Ordered, Passage, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Kind, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line
 from circuit.declaring.traits import Group, Trait
 from circuit.kinds.overflow_valve_with_return import FAILURES, FORWARD, MARKS, OPENS, OVERFLOW
@@ -13,7 +13,7 @@ KIND = Kind(
     purpose="Fills a second user only while the first has enough, and lets the second help the first a little.",
     behaviour="Shut until 1 reaches the opening pressure; shuts again when 1 has fallen to the closing pressure. While "
               "2 is above 1 its air goes back, but only down to the return pressure; the rest stays with 2.",
-    ports=(SUPPLY, DELIVERY),
+    ports=(SUPPLY, DELIVERY._replace(lost=KEEPS)),
     settings=(
         *OVERFLOW,
         Setting("returns-down-to", "pressure", "pressure that 2 keeps for itself",

@@ -3,12 +3,13 @@
 from circuit.declaring.common import (
     AHEAD, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, MEDIUM, MODEST, SMALL, SUPPLY, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Store
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Store
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot, plate, thick
 from circuit.declaring.traits import Group, Role, Trait
 
 
-def asked(p, s):
+def asked(p, s, x):
     """The pressure it should give, absolute Pa."""
     return max(p["41"], p["42"]) - s["opens-at"]
 
@@ -34,10 +35,10 @@ KIND = Kind(
         conductance("15 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while the higher signal is ahead of 2", both_ways=True,
-                opening=lambda p, s, x: asked(p, s) - p["2"]),
-        Passage("2", "3", "open while 2 is ahead of both signals", lambda p, s, x: p["2"] - asked(p, s) - s["lap"]),
+        inlet("1", "2", "open while the higher signal is ahead of 2", asked),
+        Passage("2", "3", "open while 2 is ahead of both signals", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", "41"), Graduated("1", "2", "42")),
     stores=(Store("1", LARGE), Store("2", LARGE), Store("41", SMALL), Store("42", MEDIUM)),
     failures=(
         Failure("does-not-feed", "the springs cannot be released", shuts=(("1", "2"),)),

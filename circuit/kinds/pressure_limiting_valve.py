@@ -1,7 +1,7 @@
 """Pressure limiting, or reducing, valve: passes air on up to a set pressure and no further."""
 
 from circuit.declaring.common import DELIVERY, DELIVERY_LEAKS_OUT, EXHAUST, MEDIUM, STUCK_SHUT, SUPPLY, conductance, lap
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Store
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group
 
@@ -24,6 +24,7 @@ KIND = Kind(
         Passage("2", "1", "open while 1 is below 2", lambda p, s, x: p["2"] - p["1"]),
         Passage("2", "3", "open while 2 is above the set pressure", lambda p, s, x: p["2"] - s["limits-to"] - s["lap"]),
     ),
+    graduated=(Graduated("1", "2"),),
     stores=(Store("1", MEDIUM), Store("2", MEDIUM)),
     failures=(
         Failure("does-not-limit", "drifts or sticks open: 2 gets all of 1", opens=(("1", "2"),), shuts=(("2", "3"),)),

@@ -1,7 +1,7 @@
 """Pressure protection valve: lets an auxiliary have air only while the brakes have enough."""
 
 from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Latch, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Trait
 
@@ -12,7 +12,7 @@ KIND = Kind(
     purpose="Keeps a burst auxiliary line from emptying the reservoir that feeds it.",
     behaviour="Shut until 1 reaches the opening pressure; shuts again when 1 has fallen to the closing pressure, "
               "whatever happens at 2. Air does not return from 2.",
-    ports=(SUPPLY, DELIVERY),
+    ports=(SUPPLY, DELIVERY._replace(lost=KEEPS)),
     settings=(
         Setting("opens-at", "pressure", "pressure at 1 that opens it",
                 Typical("5.9 bar", COMMON + ": 55 to 105 psi in steps")),

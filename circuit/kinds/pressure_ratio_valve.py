@@ -1,7 +1,7 @@
 """Pressure ratio, or adapter, valve: passes a signal on lower than it comes, up to a knee."""
 
 from circuit.declaring.common import COMMON, DELIVERY, DOES_NOT_RELEASE, EXHAUST, MEDIUM, STUCK_SHUT, conductance, lap
-from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Graduated, Kind, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role
 from circuit.units import ATMOSPHERE
@@ -57,6 +57,7 @@ KIND = Kind(
                 lambda p, s, x: min(wanted(p, s) - p["2"], p["1"] - p["2"])),
         Passage("2", "3", "open while 2 is above what it should be", lambda p, s, x: p["2"] - wanted(p, s) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2"),),
     stores=(Store("1", MEDIUM), Store("2", MEDIUM)),
     failures=(
         Failure("full", "sticks: 2 gets all of 1", opens=(("1", "2"),), shuts=(("2", "3"),)),

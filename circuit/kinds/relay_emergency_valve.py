@@ -3,10 +3,12 @@
 from circuit.declaring.common import (
     AHEAD, COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, HEAVY, LARGE, MODEST, SHUT, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.graduated import feeds
+from circuit.declaring.kind import KEEPS, Failure, Graduated, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.kinds.relay_valve import KIND as RELAY
+from circuit.kinds.relay_valve import asked
 
 assert RELAY.symbol is not None
 
@@ -15,6 +17,8 @@ def _lost(p, s, x):
     """Pa by which the supply line is too low: the emergency side applies."""
     return (s["releases-at"] if x["emergency"] else s["applies-below"]) - p["1"]
 
+
+FEEDS = feeds(asked, "1-2", "2")
 
 KIND = Kind(
     name="relay-emergency-valve",
@@ -27,8 +31,8 @@ KIND = Kind(
               "air to 2 until the line is filled again. The old type without the check bleeds back into the line.",
     ports=(
         Port("1", Role.SUPPLY, ("supply", "line")),
-        Port("1-2", Role.DELIVERY, ("reservoir",)),
-        DELIVERY_BY_COUNT,
+        Port("1-2", Role.DELIVERY, ("reservoir",), lost=KEEPS),
+        DELIVERY_BY_COUNT._replace(lost=KEEPS),
         EXHAUST,
         CONTROL,
     ),
@@ -48,11 +52,12 @@ KIND = Kind(
         Passage("1", "1-2", "open while the line is above the reservoir", lambda p, s, x: p["1"] - p["1-2"]),
         Passage("1-2", "1", "shut, but in the type that bleeds back",
                 lambda p, s, x: p["1-2"] - p["1"] if s["bleeds-back"] == "yes" else SHUT),
-        Passage("1-2", "2", "open while the signal at 4 is ahead of 2, and when the line is lost", both_ways=True,
-                opening=lambda p, s, x: max(p["4"] - s["opens-at"] - p["2"], _lost(p, s, x))),
+        Passage("1-2", "2", "open while the signal at 4 is ahead of 2, or 1-2 has fallen below 2, and when the line is lost",
+                lambda p, s, x: max(FEEDS(p, s, x), _lost(p, s, x)), both_ways=True),
         Passage("2", "3", "open while 2 is ahead of the signal and the line has pressure",
-                lambda p, s, x: min(p["2"] - p["4"] + s["opens-at"] - s["lap"], -_lost(p, s, x))),
+                lambda p, s, x: min(p["2"] - asked(p, s, x) - s["lap"], -_lost(p, s, x))),
     ),
+    graduated=(Graduated("1-2", "2", "4", charged=("1",)),),
     stores=tuple(Store(port, LARGE) for port in ("1", "1-2", "2", "4")),
     latches=(Latch("emergency", lambda p, s: s["applies-below"] - p["1"], lambda p, s: p["1"] - s["releases-at"]),),
     failures=(

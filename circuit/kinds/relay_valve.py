@@ -4,9 +4,15 @@ from circuit.declaring.common import (
     AHEAD, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, MODEST, ROOMY,
     SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, conductance, lap,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Store
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Store
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
 from circuit.declaring.traits import Group, Trait
+
+def asked(p, s, x):
+    """The pressure it should give, absolute Pa."""
+    return p["4"] - s["opens-at"]
+
 
 KIND = Kind(
     name="relay-valve",
@@ -24,11 +30,11 @@ KIND = Kind(
         conductance("20 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while the signal at 4 is ahead of 2", both_ways=True,
-                opening=lambda p, s, x: p["4"] - s["opens-at"] - p["2"]),
+        inlet("1", "2", "open while the signal at 4 is ahead of 2", asked),
         Passage("2", "3", "open while 2 is ahead of the signal",
-                lambda p, s, x: p["2"] - p["4"] + s["opens-at"] - s["lap"]),
+                lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", "4"),),
     stores=(Store("1", LARGE), Store("2", ROOMY), Store("4", SIGNAL)),
     failures=(
         DOES_NOT_APPLY,

@@ -1,7 +1,7 @@
 """Spring-brake modulating (inversion) valve: with the primary circuit lost, the pedal lets the springs on in step."""
 
 from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, MEDIUM, SMALL, STRONG, conductance, lap
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, spring, thick
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -43,6 +43,7 @@ KIND = Kind(
         Passage("2", "3", "open while 2 is above the pressure it should give",
                 lambda p, s, x: p["2"] - wanted(p, s) - s["lap"]),
     ),
+    graduated=(Graduated("1", "2", charged=("42",)), Graduated("1", "2", "41", falling=True)),
     stores=(Store("1", MEDIUM), Store("2", MEDIUM), Store("41", SMALL), Store("42", SMALL)),
     failures=(
         Failure("stuck-feeding", "does not lower 2: no rear brake after the primary is lost", shuts=(("2", "3"),)),

@@ -1,7 +1,7 @@
 """Tractor protection valve: shuts the trailer's control line while its supply line has no air."""
 
 from circuit.declaring.common import COMMON, MEDIUM, OPEN_WAY, SLIGHT, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -17,7 +17,7 @@ KIND = Kind(
         Port("1", Role.SUPPLY, ("supply", "trailer-supply")),
         Port("2", Role.DELIVERY, ("supply-delivery", "supply-head")),
         Port("11", Role.SUPPLY, ("service", "signal")),
-        Port("21", Role.DELIVERY, ("service-delivery", "control-head")),
+        Port("21", Role.DELIVERY, ("service-delivery", "control-head"), lost=KEEPS),
     ),
     settings=(
         Setting("opens-at", "pressure", "supply-line pressure at which the control line opens",

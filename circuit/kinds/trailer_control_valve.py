@@ -1,7 +1,8 @@
 """Trailer control valve: works a trailer's two lines from both service circuits and the hand brake, European."""
 
-from circuit.declaring.common import COMMON, EXHAUST, OPEN, SHUT, SIGNAL, SLIGHT, conductance, lap
-from circuit.declaring.kind import Failure, Kind, Latch, Passage, Port, Setting, Store, Typical
+from circuit.declaring.common import COMMON, EXHAUST, OPEN, SIGNAL, SLIGHT, conductance, lap
+from circuit.declaring.graduated import RETURNS_AT, inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
 from circuit.declaring.traits import Group, Role
 from circuit.units import ATMOSPHERE
@@ -10,13 +11,23 @@ BITES = ATMOSPHERE + 0.2e5
 """Absolute Pa at 41 or 42 from which the lead is given."""
 
 
-def asked(p, s):
+def asked(p, s, x):
     """The pressure it should give at 22, absolute Pa: the highest of the service signals and the hand brake's fall."""
     pedal = max(p["41"], p["42"])
     service = pedal + s["lead"] if pedal > BITES else pedal
     drawn = 1 - (p["43"] - ATMOSPHERE) / (s["released-above"] - ATMOSPHERE)
     hand = ATMOSPHERE + max(0.0, drawn) * (s["full-delivery"] - ATMOSPHERE)
     return max(service, hand)
+
+
+def broken(p, s):
+    """Pa by which 22 is too far behind what is asked, though 11 has more: its line is broken. A lost supply is no break."""
+    return min(asked(p, s, {}) - s["throttles-at"], p["11"] - s["throttles-at"] / 3) - p["22"]
+
+
+def whole(p, s):
+    """Pa by which 22 answers again, or has what 11 has."""
+    return p["22"] - min(asked(p, s, {}) - s["throttles-at"] / 3, p["11"] - RETURNS_AT)
 
 
 KIND = Kind(
@@ -50,15 +61,16 @@ KIND = Kind(
         conductance("10 L/(s.bar)"),
     ),
     passages=(
-        Passage("11", "21", "open unless the control line is broken", both_ways=True,
-                opening=lambda p, s, x: SHUT if x["throttled"] else OPEN),
-        Passage("21", "22", "open while 22 is below what is asked", lambda p, s, x: asked(p, s) - p["22"]),
+        Passage("11", "21", "open unless the control line is broken, and while 11 has fallen below 21", both_ways=True,
+                opening=lambda p, s, x: p["21"] - p["11"] - RETURNS_AT if x["throttled"] else OPEN),
+        inlet("21", "22", "open while 22 is below what is asked", asked),
         Passage("22", "3", "open while 22 is above what is asked",
-                lambda p, s, x: p["22"] - asked(p, s) - s["lap"]),
+                lambda p, s, x: p["22"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("11", "22", "41", charged=("43",)), Graduated("11", "22", "42", charged=("43",)),
+               Graduated("11", "22", "43", falling=True)),
     stores=tuple(Store(port, SIGNAL) for port in ("11", "21", "22", "41", "42", "43")),
-    latches=(Latch("throttled", lambda p, s: asked(p, s) - p["22"] - s["throttles-at"],
-                   lambda p, s: p["22"] - asked(p, s) + s["throttles-at"] / 3),),
+    latches=(Latch("throttled", broken, whole),),
     failures=(
         Failure("no-throttling", "a broken control line empties the trailer's circuit instead of braking the trailer",
                 holds={"throttled": 0.0}),

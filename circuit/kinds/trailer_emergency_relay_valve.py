@@ -1,7 +1,8 @@
 """Trailer emergency relay valve: the European form, which brakes the more the further the supply line falls."""
 
 from circuit.declaring.common import COMMON, DELIVERIES, HEAVY, MODEST, conductance, lap
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Typical
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Typical
 from circuit.declaring.traits import Group, Trait
 from circuit.kinds.relay_emergency_valve import KIND as PLAIN
 from circuit.units import ATMOSPHERE
@@ -10,7 +11,7 @@ BITES = ATMOSPHERE + 0.2e5
 """Absolute Pa at 4 from which the lead is given."""
 
 
-def asked(p, s):
+def asked(p, s, x):
     """The pressure it should give, absolute Pa: the signal with its lead, or what the fallen line asks for."""
     service = p["4"] + (s["lead"] if p["4"] > BITES else 0.0) - s["opens-at"]
     fallen = 1 - (p["1"] - ATMOSPHERE) / (s["applies-below"] - ATMOSPHERE)
@@ -40,10 +41,10 @@ KIND = Kind(
     ),
     passages=(
         Passage("1", "1-2", "open while the line is above the reservoir", lambda p, s, x: p["1"] - p["1-2"]),
-        Passage("1-2", "2", "open while 2 is below what the signal or the fallen line asks for", both_ways=True,
-                opening=lambda p, s, x: asked(p, s) - p["2"]),
-        Passage("2", "3", "open while 2 is above it", lambda p, s, x: p["2"] - asked(p, s) - s["lap"]),
+        inlet("1-2", "2", "open while 2 is below what the signal or the fallen line asks for", asked),
+        Passage("2", "3", "open while 2 is above it", lambda p, s, x: p["2"] - asked(p, s, x) - s["lap"]),
     ),
+    graduated=(Graduated("1-2", "2", "4", charged=("1",)),),
     stores=PLAIN.stores,
     failures=(
         Failure("check-leaks-back", "reservoir air goes back into the line: no emergency brake", opens=(("1-2", "1"),),

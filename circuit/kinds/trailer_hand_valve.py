@@ -1,15 +1,16 @@
 """Trailer hand valve: brakes the trailer alone, by a lever at the wheel."""
 
 from circuit.declaring.common import (
-    COMMON, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, SHUT, SIGNAL, SLIGHT, SUPPLY, conductance,
+    COMMON, DELIVERY_BY_COUNT, EXHAUST, MEDIUM, SIGNAL, SLIGHT, SUPPLY, conductance,
 )
-from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
+from circuit.declaring.graduated import inlet
+from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, thick
 from circuit.declaring.traits import Group, Trait
 from circuit.units import ATMOSPHERE
 
 
-def demand(s, x):
+def demand(p, s, x):
     """The pressure the lever asks for, absolute Pa."""
     return ATMOSPHERE + x["lever"] * (s["full-delivery"] - ATMOSPHERE)
 
@@ -31,11 +32,11 @@ KIND = Kind(
         conductance("5 L/(s.bar)"),
     ),
     passages=(
-        Passage("1", "2", "open while 2 is below the pressure the lever asks for",
-                lambda p, s, x: demand(s, x) - p["2"] if x["lever"] > 0 else SHUT, both_ways=True),
+        inlet("1", "2", "open while 2 is below the pressure the lever asks for", demand),
         Passage("2", "3", "open while 2 is above the pressure the lever asks for",
-                lambda p, s, x: p["2"] - demand(s, x) - (s["lap"] if x["lever"] > 0 else 0.0)),
+                lambda p, s, x: p["2"] - demand(p, s, x) - (s["lap"] if x["lever"] > 0 else 0.0)),
     ),
+    graduated=(Graduated("1", "2", "lever"),),
     stores=(Store("1", MEDIUM), Store("2", SIGNAL)),
     failures=(
         Failure("left-on", "somebody left the lever on: the trailer's brakes drag", holds={"lever": 0.3}),

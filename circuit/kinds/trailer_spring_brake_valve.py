@@ -1,7 +1,7 @@
 """Trailer spring brake valve: fills the trailer's reservoirs and holds its springs off from the supply line."""
 
 from circuit.declaring.common import COMMON, EXHAUST, LARGE, STRONG, SUPPLY, conductance
-from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, VENTS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -22,8 +22,8 @@ KIND = Kind(
               "springs' air down. When 1 falls below its venting pressure, 22 is emptied to 3.",
     ports=(
         SUPPLY,
-        Port("21", Role.DELIVERY, ("reservoir",), holes_from="deliveries"),
-        Port("22", Role.DELIVERY, ("spring",)),
+        Port("21", Role.DELIVERY, ("reservoir",), holes_from="deliveries", lost=KEEPS),
+        Port("22", Role.DELIVERY, ("spring",), lost=VENTS),
         EXHAUST,
     ),
     settings=(

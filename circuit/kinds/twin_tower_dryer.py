@@ -1,7 +1,7 @@
 """Twin-tower dryer: one tower dries the air while a little of it dries the other tower."""
 
 from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, OPEN, SHUT, STRONG, SUPPLY, cavity, conductance
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, diamond, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -14,7 +14,7 @@ KIND = Kind(
               "the other tower to 3, and the towers change places every minute or so: no pause at cut-out is needed.",
     ports=(
         SUPPLY,
-        Port("21", Role.DELIVERY, ("delivery",)),
+        Port("21", Role.DELIVERY, ("delivery",), lost=KEEPS),
         Port("3", Role.EXHAUST, ("exhaust", "purge")),
         Port("4", Role.CONTROL, ("control",), required=False),
     ),

@@ -1,7 +1,7 @@
 """Tyre inflation unit: fills and empties the tyres from the cab, the brakes first."""
 
 from circuit.declaring.common import EXHAUST, LARGE, OPEN, PILOT, SHUT, SUPPLY, conductance, deliveries
-from circuit.declaring.kind import Failure, Kind, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -27,7 +27,7 @@ KIND = Kind(
               "that the wheel valves shut. Tyres are the largest user of air on a vehicle.",
     ports=(
         SUPPLY,
-        Port("2", Role.DELIVERY, ("tyres",), holes_from="deliveries"),
+        Port("2", Role.DELIVERY, ("tyres",), holes_from="deliveries", lost=KEEPS),
         EXHAUST,
         Port("4", Role.CONTROL, ("priority",)),
     ),

@@ -1,7 +1,7 @@
 """Wheel valve: shuts a tyre off from its inflation line while the line is empty."""
 
 from circuit.declaring.common import COMMON, SMALL, conductance
-from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line, pilot
 from circuit.declaring.traits import Group, Role
 
@@ -11,7 +11,7 @@ KIND = Kind(
     group=Group.LINES,
     purpose="Keeps a tyre's air when the line or the seal to it fails.",
     behaviour="Air passes both ways while the line at 1 is charged; with it vented, 2 keeps its air.",
-    ports=(Port("1", Role.SUPPLY, ("line",)), Port("2", Role.DELIVERY, ("tyre",))),
+    ports=(Port("1", Role.SUPPLY, ("line",)), Port("2", Role.DELIVERY, ("tyre",), lost=KEEPS)),
     settings=(
         Setting("opens-at", "pressure", "pressure in the line that opens it",
                 Typical("0.7 bar", COMMON + ": below the lowest tyre pressure")),

@@ -165,7 +165,8 @@ def _port(port) -> str:  # type: ignore[no-untyped-def]
     holes = f"; holes by `{port.holes_from}`" if port.holes_from else holes
     free = "" if port.required or port.role is Role.EXHAUST else "; may stay unused"
     vent = "; open to the air unless plugged or piped away" if port.role is Role.EXHAUST else ""
-    return f"{port.role.value}{words}{holes}{free}{vent}"
+    lost = f"; {port.lost}" if port.role is Role.DELIVERY else ""
+    return f"{port.role.value}{words}{holes}{free}{vent}{lost}"
 
 
 def _setting(setting: Setting) -> list[str]:

@@ -5,17 +5,20 @@ from typing import NamedTuple
 
 from circuit import kinds
 from circuit.declaring.kind import OUTSIDE, Kind
-from circuit.declaring.traits import Group
+from circuit.declaring.traits import Group, Role
 from circuit.report.data import DIALECT, data, of_type
 from circuit.report.explain import explain
 from circuit.tables import table
 
 
 class KindPort(NamedTuple):
+    """lost: of a delivery, what becomes of its air when its supply is lost."""
+
     number: str
     role: str
     words: tuple[str, ...]
     holes: int
+    lost: str | None
 
 
 class KindSetting(NamedTuple):
@@ -82,7 +85,8 @@ def schema_text() -> str:
 def _entry(kind: Kind) -> KindEntry:
     return KindEntry(
         kind.name, kind.title, kind.group.value, kind.aliases, kind.purpose, kind.behaviour,
-        tuple(KindPort(p.number, p.role.value, p.words, p.holes) for p in kind.ports),
+        tuple(KindPort(p.number, p.role.value, p.words, p.holes, p.lost if p.role is Role.DELIVERY else None)
+              for p in kind.ports),
         tuple(KindSetting(s.name, s.dimension, s.says, s.required, s.choices, s.typical.text if s.typical else None,
                           s.usual.text if s.usual else None, getattr(s.typical or s.usual, "source", None))
               for s in kind.settings),

@@ -112,7 +112,9 @@ def test_the_trailer_control_valve_leads_inverts_and_throttles():
     assert not valve.opens("21>22", {**released, "22": 0})
     assert valve.opens("21>22", {"43": 0, "21": 8, "22": 7.4})
     assert not valve.opens("21>22", {"43": 0, "21": 8, "22": 7.6})
+    released["11"] = 8
     assert valve.snaps("throttled", {**released, "41": 6, "22": 0}) == "sets"
+    assert valve.snaps("throttled", {**released, "41": 6, "22": 0, "11": 0.1}) == "resets", "a lost supply is no broken line"
     assert valve.snaps("throttled", {**released, "41": 6, "22": 6}) == "resets"
     assert not valve.opens("11>21", {"11": 8}, throttled=1) and valve.opens("11>21", {"11": 8})
 
