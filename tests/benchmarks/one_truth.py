@@ -9,6 +9,7 @@ questions        answers that were asked for: quantity or verdict, place, design
 printings        how often they are printed; held: those that another printing of the same could contradict
 contradictions   two figures more than 0.5 % or 0.5 kPa apart beside the digits printed, a bound that is not kept, two verdicts
                  on one clause, two counts of one thing, a row of a table that another print of it has otherwise
+missing          designs without papers or page, of which nothing could be compared there
 by_output        printings and contradictions of each output
 """
 
@@ -27,6 +28,7 @@ sys.path.insert(0, str(ROOT))
 from tests.truth.asked import Asked, folder, loaded_once, said  # noqa: E402
 from tests.truth.changed import changed  # noqa: E402
 from tests.truth.figures import figures  # noqa: E402
+from tests.truth.findings import findings  # noqa: E402
 from tests.truth.printing import Contradiction, Printing, contradictions  # noqa: E402
 from tests.truth.rows import rows  # noqa: E402
 from tests.truth.spoilt import spoilt  # noqa: E402
@@ -64,7 +66,7 @@ def drawn(good: list[Path], how_many: int, seed: int) -> Iterator[tuple[Path, Pa
 
 def gathered(asked: Asked, told: int, seed: int, old: Path | None = None) -> list[Printing]:
     """Everything that is printed of a design."""
-    found = [*verdicts(asked), *figures(asked), *rows(asked), *stories(asked, told, seed)]
+    found = [*verdicts(asked), *findings(asked), *figures(asked), *rows(asked), *stories(asked, told, seed)]
     return found if old is None else [*found, *changed(asked, old)]
 
 
@@ -72,7 +74,7 @@ class Tally:
     """Sums over designs."""
 
     def __init__(self) -> None:
-        self.questions = self.printings = self.held = 0
+        self.questions = self.printings = self.held = self.missing = 0
         self.by_output: Counter[str] = Counter()
         self.found: list[Contradiction] = []
 
@@ -92,7 +94,7 @@ class Tally:
         """The figures of the last line."""
         wrong = Counter(output for each in self.found for output in {each.first.output, each.other.output})
         return {"questions": self.questions, "printings": self.printings, "held": self.held,
-                "contradictions": len(self.found),
+                "contradictions": len(self.found), "missing": self.missing,
                 "by_output": {name: {"printings": number, "contradictions": wrong[name]}
                               for name, number in sorted(self.by_output.items())},
                 "by_question": dict(Counter(each.first.question for each in self.found).most_common())}
@@ -126,12 +128,14 @@ def main() -> None:
             output = Path(place) / "output"
             shutil.rmtree(output, ignore_errors=True)
             output.mkdir()
+            asked = Asked(name, path, output)
             with nullcontext() if options.apart else loaded_once():
-                printed = gathered(Asked(name, path, output), TOLD if old is None else 1, options.seed, old)
+                printed = gathered(asked, TOLD if old is None else 1, options.seed, old)
             found = tally.add(name, printed)
+            tally.missing += len(asked.missing)
             print(f"{name}: {tally.printings} printings so far, {len(found)} contradictions here", flush=True)
-            for each in found:
-                print(shown(each), flush=True)
+            for line in (*(f"  {each}" for each in asked.missing), *map(shown, found)):
+                print(line, flush=True)
     print(json.dumps({**tally.told(), "seed": options.seed}))
 
 

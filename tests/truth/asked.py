@@ -39,6 +39,7 @@ class Asked:
     def __init__(self, name: str, path: Path, folder: Path) -> None:
         self.name, self.path, self.folder = name, path, folder
         self._said: dict[tuple[str, ...], tuple[int, str, str]] = {}
+        self.missing: list[str] = []
 
     def say(self, *words: str) -> tuple[int, str, str]:
         """Exit status, output and complaint of a command on this design."""
@@ -67,10 +68,16 @@ class Asked:
         """The tables of a command's text, in their order."""
         return text_tables(self.text(study))
 
+    def _write(self, command: str, target: Path) -> None:
+        """What a command writes; where it writes nothing, that is told, for then nothing of it is compared."""
+        status, _, why = self.say(command, "-o", str(target), "--force")
+        if status not in READ or not target.exists():
+            self.missing.append(f"no {command}: {why.strip()}")
+
     @cached_property
     def papers(self) -> dict[str, list[dict[str, str]]]:
         """Each CSV file of the papers by its name."""
-        self.say("papers", "-o", str(self.folder / "papers"), "--force")
+        self._write("papers", self.folder / "papers")
         return {path.stem: records(path.read_text(encoding="utf-8")) for path in (self.folder / "papers").glob("*.csv")}
 
     @cached_property
@@ -85,7 +92,7 @@ class Asked:
     @cached_property
     def page(self) -> str:
         path = self.folder / "page.html"
-        self.say("report", "-o", str(path), "--force")
+        self._write("report", path)
         return path.read_text(encoding="utf-8") if path.is_file() else ""
 
     @cached_property

@@ -148,12 +148,15 @@ def _governor(asked: Asked) -> Iterator[Printing]:
     for row in asked.papers.get("test-record", ()):
         if row["step"] in ("cut-in", "cut-out"):
             yield Printing(row["step"], "governor", "papers csv, test record", figure(row["expected"]))
+    begins = " ".join(asked.text("reserve").split())
+    begin = "cut-in" if "- from the governor's cut-in" in begins else "" if " bar stored" in begins else "cut-out"
     for study, pattern, setting in (
             ("charge", r"all of (.{5,30}?\)), the governor's cut-in", "cut-in"),
-            ("reserve", r"^From (.*?\)); shares of gauge pressure", "cut-out"),
+            ("reserve", r" From (.{5,30}?\)); shares of gauge pressure", begin),
             ("leak-down", r"each for a fall of .*? at (.*?\)) if it leaked", "cut-out"),
             ("water", r"relative humidity, (.*?\)), the compressor at work", "cut-out")):
-        if told := re.search(pattern, " ".join(asked.text(study).split()) if "^" not in pattern else asked.text(study), re.M):
+        told = re.search(pattern, " ".join(asked.text(study).split()))
+        if told and setting:
             yield Printing(setting, "governor", f"{study} text", figure(told.group(1)))
     document = asked.document("check")
     for each in document["designs"][0]["met"] if document else ():

@@ -28,7 +28,7 @@ def rows(asked: Asked) -> Iterator[Printing]:
         for key, found in tables.items():
             yield from _table(key, filled(found), f"{study} csv")
         for (key, _), shown in zip(tables.items(), asked.printed(study)):
-            yield from _table(key, _parted(key, shown), f"{study} text")
+            yield from _table(key, parted(key, shown), f"{study} text")
     for key, found in asked.papers.items():
         yield from _table(key, filled(_then_behind(found) if key == "faults" else found), "papers csv")
     for caption, shown in asked.page_rows[0].items():
@@ -46,12 +46,12 @@ def _then_behind(found: list[dict[str, str]]) -> list[dict[str, str]]:
              "by": row["single faults that do it"]} for row in found]
 
 
-def _parted(key: str, shown: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:
+def parted(key: str, shown: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:
     """Rows that a print has put together, one by one again."""
     if key not in JOINED:
         return list(shown)
     place = PLACE.get(key, 0)
-    return [(*row[:place], each, *row[place + 1:]) for row in shown for each in row[place].split(", ")]
+    return [(*row[:place], each, *row[place + 1:]) for row in shown for each in re.split(r", (?!\d)", row[place])]
 
 
 def _table(key: str, shown: Sequence[tuple[str, ...]], output: str) -> Iterator[Printing]:

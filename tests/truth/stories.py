@@ -29,6 +29,8 @@ def _of_table(fault: dict[str, Any], name: str) -> Iterator[Printing]:
     for axle in fault["axles"]:
         for question, share in (("brakes with a fault", axle["service"]), ("parks with a fault", axle["parks"])):
             word = "as ever" if share >= AS_EVER else "hardly" if share <= HARDLY else ""
+            if question.startswith("parks") and word == "as ever" and "parks on all its springs" not in fault["left"]:
+                word = ""  # as the sound vehicle does, which need not be with its springs
             if word:
                 yield Printing(question, f"{name}, {axle['name']}", "faults json, table", words=word)
 

@@ -146,5 +146,6 @@ def _begins_group(lines: list[str]) -> bool:
 def _goes_on(cells: list[list[object]], row: list[list[object]]) -> bool:
     """Whether a line goes on with cells of the row above it."""
     places = {cell[0] for cell in row}
-    return len(cells) < len(row) and all(start in places for start, _ in cells) and \
-        not any(re.fullmatch(r"-?[\d.,]+", str(words)) for _, words in cells)
+    if len(cells) == len(row) or any(start not in places for start, _ in cells):
+        return False
+    return (row[0][0] == 0 and cells[0][0] != 0) or not any(re.fullmatch(r"-?[\d.,]+", str(words)) for _, words in cells)

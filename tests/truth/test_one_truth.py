@@ -9,7 +9,7 @@ from tests.benchmarks.one_truth import Tally, gathered
 from tests.designs import EXAMPLES
 from tests.truth.asked import Asked, loaded_once
 from tests.truth.printing import Printing, amounts, bare, contradictions, figure, skeleton
-from tests.truth.rows import row_printing
+from tests.truth.rows import parted, row_printing
 from tests.truth.tables import csv_records, page_tables, text_tables
 from tests.truth.verdicts import MET, NOT_MET, worst
 
@@ -103,6 +103,14 @@ def test_tables_of_a_text_are_read_with_what_is_folded_and_said_above():
         [("pri", "1", "115.6 psi (7.97 bar)", "93"), ("sec", "1", "117.7 psi (8.11 bar)", "94")]]
 
 
+def test_a_cell_that_goes_on_with_a_number_is_no_new_row_and_a_comma_may_belong_to_a_place():
+    text = ("at         what      asked by\n----------------------------\nrear-tank  9 gives   Regulation 13 Annex 7\n"
+            "                     1.2.1\nNote.\n")
+    assert text_tables(text) == [[("rear-tank", "9 gives", "Regulation 13 Annex 7 1.2.1")]]
+    assert parted("response", [("apply", "how", "pipe on head, 10 %, left, right", "0.1")]) == [
+        ("apply", "how", place, "0.1") for place in ("pipe on head, 10 %", "left", "right")]
+
+
 def test_tables_of_csv_and_of_a_page_are_read():
     assert csv_records("table,a,b\nx,1,'-y\ntable,c\nz,3\n") == {"x": [{"a": "1", "b": "-y"}], "z": [{"c": "3"}]}
     page = ('<table><caption>T</caption><thead><tr><th>a</th><th>b</th></tr></thead><tbody><tr class="band"><th>pri</th></tr>'
@@ -155,6 +163,8 @@ WRONG = {
     "an outcome of the JSON": ((*SIMULATE, *JSON), r'("coverage": \[.*?"outcome": )"met"', r'\1"not met"'),
     "a count of errors": (("check",), r"Not met: \d+ error", "Not met: 7 error"),
     "a clause of the table": (("check", *CSV), r"\nclauses,([^,]*),met,49", r"\nclauses,\1,not met,49"),
+    "a finding's severity": (SIMULATE, r"\n1 ERROR  ", "\n1 WARNING  "),
+    "a finding's sentence": (SIMULATE, r"(\n1 ERROR  \S+\n  )\S+", r"\1somebody"),
     "an expectation": (("run", *JSON), r'"met": true', '"met": false'),
     "a volume": (("sizes", *CSV), r"(ratios,the vehicle,)(\d+)", r"\g<1>9\2"),
     "what water leans on": (("water",), r"at work \d+ %", "at work 3 %"),

@@ -12,7 +12,8 @@ NOT_MET, UNDECIDED, UNDECIDABLE, TURNS, MET = ORDER = (
     "not met", "cannot be decided from this file", "cannot be decided from any file",
     "met, but turns within the range of what was assumed", "met")
 _IN_ONE_LINE = re.compile(r"-?[\d.,]+(?: (?:psi|bar|L|in3|%|s))?(?: \([\d.,]+ (?:psi|bar|L|in3)\))?")
-LOOSE = frozenset({"filling", "findings"})
+_MEASURED = re.compile(r"[\d.,]+(?= (?:s|min|psi|bar|L|in3)\b)")
+LOOSE = ("filling", "build-up", "findings")
 """Tables whose seconds a print gives in minutes, or whose figures it breaks into two lines."""
 _COUNTED = re.compile(r"(\d+) (error|warning)s?\b")
 _SHORT = {"turns": TURNS, "met": MET, "NOT": NOT_MET}
@@ -85,7 +86,7 @@ def _at_places(rows: list[dict[str, str]], output: str) -> Iterator[Printing]:
     """The rows of a clause coverage that a simulation decided: one verdict and one figure for a clause at a place."""
     for row in rows:
         if "predicted by simulation" in row["what was seen"]:
-            place = f"{row['clause']} at {row['where']}"
+            place = _said_at(row["clause"], row["where"], row["what was seen"])
             yield Printing("simulated clause", place, output, figure(row["found"]), row["outcome"].replace(", accepted", ""))
 
 
@@ -124,16 +125,18 @@ def _by_simulation(asked: Asked) -> Iterator[Printing]:
         return
     entry = document["designs"][0]
     by_clause: dict[str, list[str]] = {}
+    filled: dict[str, list[tuple[tuple[Amount, ...], str]]] = {}
     for each in entry.get("predicted", ()):
         place = f"{each['clause']['cited']} at {each['thing']}"
         by_clause.setdefault(each["clause"]["cited"], []).append(each["outcome"])
-        yield Printing("simulated clause", place, "check --simulate json", amount(each["figure"]) if "figure" in each else (),
+        said = _said_at(each["clause"]["cited"], each["thing"], each["says"])
+        yield Printing("simulated clause", said, "check --simulate json", amount(each["figure"]) if "figure" in each else (),
                        each["outcome"])
         if "figure" in each and each["question"] == "air-builds-slowly":
-            yield Printing("study's clause", each["clause"]["cited"], "check --simulate json", amount(each["figure"]),
-                           each["outcome"])
+            filled.setdefault(each["clause"]["cited"], []).append((amount(each["figure"]), each["outcome"]))
         elif "figure" in each:
             yield Printing("study's clause", place, "check --simulate json", amount(each["figure"]), each["outcome"])
+    yield from _in_turn(filled, "check --simulate json")
     for clause, outcomes in by_clause.items():
         yield Printing("worst simulated", clause, "check --simulate json", words=worst(outcomes))
     for clause, word in _told(asked.text("check", "--simulate").split("by itself")[0]):
@@ -141,8 +144,21 @@ def _by_simulation(asked: Asked) -> Iterator[Printing]:
     yield from _at_places(asked.papers.get("clauses", []), "papers csv")
     for row in asked.page_rows[0].get("Clause coverage", ()):
         if len(row) >= 7 and "predicted by simulation" in row[4]:
-            yield Printing("simulated clause", f"{row[1]} at {row[3]}", "page", figure(row[5]), row[0].replace(", accepted", ""))
+            yield Printing("simulated clause", _said_at(row[1], row[3], row[4]), "page", figure(row[5]),
+                           row[0].replace(", accepted", ""))
     yield from _of_studies(asked)
+
+
+def _said_at(clause: str, where: str, says: str) -> str:
+    """A clause at a place, with what is said there: it may ask several things of one."""
+    return f"{clause} at {where}: {_MEASURED.sub('#', says).removesuffix('; predicted by simulation')}"
+
+
+def _in_turn(filled: dict[str, list[tuple[tuple[Amount, ...], str]]], output: str) -> Iterator[Printing]:
+    """Times to fill that one clause limits, the shortest first: it may ask several of them."""
+    for clause, found in filled.items():
+        for number, (figures, outcome) in enumerate(sorted(found), 1):
+            yield Printing("study's clause", f"{clause}, time {number}", output, figures, outcome)
 
 
 def _told(text: str) -> Iterator[tuple[str, str]]:
@@ -162,10 +178,15 @@ def _of_studies(asked: Asked) -> Iterator[Printing]:
     for study, table, where, found in (("charge", "build-up", "", "time s"), ("respond", "response", "place", "time s"),
                                        ("reserve", "reserve-limits", "at", "predicted")):
         for output, rows in ((f"{study} csv", asked.tables(study).get(table, [])), ("papers csv", asked.papers.get(table, []))):
+            filled: dict[str, list[tuple[tuple[Amount, ...], str]]] = {}
             for row in rows:
                 if row["asked by"] and row["outcome"]:
-                    place = f"{row['asked by']} at {row[where]}" if where else row["asked by"]
-                    yield Printing("study's clause", place, output, _seconds(row[found]), outcome_of(row["outcome"]))
+                    figures, outcome = _seconds(row[found]), outcome_of(row["outcome"])
+                    if where:
+                        yield Printing("study's clause", f"{row['asked by']} at {row[where]}", output, figures, outcome)
+                    elif figures:
+                        filled.setdefault(row["asked by"], []).append((figures, outcome))
+            yield from _in_turn(filled, output)
 
 
 def outcome_of(cell: str) -> str:
@@ -181,7 +202,8 @@ def _seconds(cell: str) -> tuple[Amount, ...]:
 
 def _rest(asked: Asked) -> Iterator[Printing]:
     """Counts on the page, on the cover, in the papers."""
-    yield Printing("values assumed", "all", "papers csv", words=str(len(asked.papers.get("assumptions", []))))
+    if asked.papers:
+        yield Printing("values assumed", "all", "papers csv", words=str(len(asked.papers.get("assumptions", []))))
     tally: dict[str, int] = {}
     for row in asked.papers.get("clauses", []):
         tally[row["outcome"]] = tally.get(row["outcome"], 0) + 1
@@ -211,7 +233,7 @@ def _in_print(asked: Asked) -> Iterator[Printing]:
     for key, rows in asked.papers.items():
         for number, row in enumerate(rows, 1):
             cells = [each.value for cell in row.values() if _IN_ONE_LINE.fullmatch(cell or "") for each in bare(cell)]
-            if len(cells) >= 3 and key.partition("-")[0] not in LOOSE:
+            if len(cells) >= 3 and not key.startswith(LOOSE):
                 yield Printing(f"printed row of {key}", str(number), "papers csv", words="True")
                 there = any(_holds(line, cells) for line in lines)
                 yield Printing(f"printed row of {key}", str(number), "papers pdf", words=str(there))
