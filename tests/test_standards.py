@@ -112,6 +112,17 @@ def test_a_warning_fails_a_run_unless_only_errors_should(run: RUN, warned: Path)
     assert run("check", EXAMPLES / "teaching-board" / "design.air", "--fail-on", "error")[0] == 1
 
 
+def test_a_note_fails_a_run_only_where_it_is_asked_for(run: RUN, tmp_path: Path):
+    noted = tmp_path / "noted.air"
+    text = (EXAMPLES / "truck-6x4" / "design.air").read_text(encoding="utf-8").replace(
+        "tube pri -> foot.11: size 1/2 in, length 6 m", "cut-out-cock cock: state open\n"
+        "tube pri -> cock.1: size 1/2 in, length 3 m\ntube cock.2 -> foot.11: size 1/2 in, length 3 m")
+    noted.write_text(text, encoding="utf-8")
+    status, out, _ = run("check", noted)
+    assert status == 0 and "NOTE  cock-in-brake-feed" in out and "Not met: 0 errors and 1 note\n" in out
+    assert run("check", noted, "--fail-on", "note")[0] == 1
+
+
 def test_an_unknown_severity_is_refused(run: RUN):
     assert run("check", TRUCK, "--fail-on", "remark")[0] == 2
 

@@ -16,8 +16,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
                         help="hold the designs to this set instead of their own; may be given several times")
     parser.add_argument("--clauses", action="store_true",
                         help="add the coverage table: every clause with its outcome, figure, limit, margin and rule")
-    parser.add_argument("--fail-on", choices=("error", "warning"), default="warning", metavar="SEVERITY",
-                        help="exit 1 for findings of this severity or worse: error, or warning as when left out")
+    parser.add_argument("--fail-on", choices=("error", "warning", "note"), default="warning", metavar="SEVERITY",
+                        help="exit 1 for findings of this severity or worse: error, warning as when left out, or note")
     parser.add_argument("--simulate", action="store_true",
                         help="decide also what asks for pressures over time, from simulations; predicted")
     parser.add_argument("--short", action="store_true", help="findings and counts only, without what was met")

@@ -115,6 +115,7 @@ SEVERITIES = {
              "is refused",
     "warning": "it works as drawn, but wears, ages or confuses until it does not; or what asks for it is no law for "
                "this vehicle",
+    "note": "unusual: nothing is broken by it as drawn, but look whether it is meant; no check fails for it unless asked to",
 }
 """The severities of findings and what makes a finding one, the worst first."""
 

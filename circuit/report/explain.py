@@ -228,7 +228,8 @@ def _kinds() -> str:
 
 def _severities() -> str:
     """What makes a finding an error or a warning, and each rule's with its reason, which is what happens."""
-    lines = ["Severities. `airwright check --fail-on error` lets warnings pass; a waiver accepts one finding."]
+    lines = ["Severities. `airwright check --fail-on error` lets warnings pass, `--fail-on note` nothing; a waiver accepts one "
+             "finding."]
     for severity, means in SEVERITIES.items():
         lines += _block(severity, *_para(means, 2), "")
         for rule in rules.every():

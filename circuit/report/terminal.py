@@ -7,7 +7,8 @@ from circuit.clauses import Clause
 from circuit.judging.assumed import Assumed
 from circuit.judging.leaning import RANGE
 from circuit.judging.prediction import Predicted
-from circuit.judging.rule import Answer, Figure, Judgement, Result
+from circuit.judging.causes import listed
+from circuit.judging.rule import SEVERITIES, Answer, Figure, Judgement, Result
 from circuit.mistake import Mistake
 from circuit.report.words import CAUTION, cited, compared, count
 from circuit.source import Span
@@ -308,7 +309,8 @@ def _with_limit(answer: Answer) -> str:
 
 
 def _severities(judgements: list[Judgement]) -> str:
-    errors = sum(j.severity == "error" for j in judgements)
-    warnings, played = len(judgements) - errors, sum(j.by_simulation for j in judgements)
-    return " and ".join([count(errors, "error")] + ([count(warnings, "warning")] if warnings else [])) + (
+    errors, warnings, notes = (sum(j.severity == one for j in judgements) for one in SEVERITIES)
+    played = sum(j.by_simulation for j in judgements)
+    return listed([count(errors, "error")] + ([count(warnings, "warning")] if warnings else []) + (
+        [count(notes, "note")] if notes else [])) + (
         f", {played} of them by simulation" if played else "")

@@ -69,7 +69,7 @@ class Verdict(NamedTuple):
 
     @property
     def is_clean(self) -> bool:
-        """Whether there is no finding that nobody has accepted, in the vehicles of a combination neither."""
+        """Whether there is no error and no warning that nobody has accepted, in the vehicles of a combination neither."""
         return not self.fails("warning")
 
     def fails(self, severity: str) -> bool:
@@ -139,7 +139,8 @@ def _judgements(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> 
                         key = (*key, faults[key])
                     else:
                         key = (*key, answer.says, answer.figure, answer.missing)
-                    severity = "warning" if one.advisory else answer.severity or rule.severity
+                    severity = answer.severity or rule.severity
+                    severity = "warning" if one.advisory and severity == "error" else severity
                     leaning = leans.get(leaning_key(answer), Leaning())
                     said.setdefault(key, []).append(Judgement(rule, one, _weighed(rule, answer, leaning), severity,
                                                               leans_on=leaning.on, turns=leaning.turns))

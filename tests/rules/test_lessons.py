@@ -5,7 +5,7 @@ import pytest
 
 from circuit import rules
 from circuit.clauses import GRADES, asking, rule_set, set_names
-from circuit.judging.rule import Rule
+from circuit.judging.rule import SEVERITIES, Rule
 from circuit.verdict.judge import judge
 from circuit.verdict.lesson import lesson, lesson_of
 from tests.designs import completed, loaded
@@ -42,7 +42,7 @@ def test_the_prose_is_made_of_sentences(rule: Rule):
     for text in (told.fault, told.why, told.consequence, told.not_checked):
         assert text[0].isupper() and text.endswith("."), text
     assert not rule.title[0].isupper() and not rule.title.endswith(".")
-    assert rule.severity in ("error", "warning")
+    assert rule.severity in SEVERITIES
 
 
 @named

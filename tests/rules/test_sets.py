@@ -204,7 +204,7 @@ def test_the_european_examples_are_held_to_the_regulation(name: str):
 
 
 def test_severities_have_reasons():
-    assert list(SEVERITIES) == ["error", "warning"]
+    assert list(SEVERITIES) == ["error", "warning", "note"]
     assert {rule.severity for rule in rules.every()} == set(SEVERITIES)
 
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from circuit.clauses import Clause
 from circuit.draw.glyphs import escape
 from circuit.draw.pressure import BANDS, band_titles
-from circuit.judging.rule import Figure, Judgement, Result
+from circuit.judging.rule import SEVERITIES, Figure, Judgement, Result
 from circuit.report.sheets.cautions import CAUTIONS
 from circuit.report.sheets.clause_sheet import OUTCOMES, WAIVED, parts_of, tally
 from circuit.report.sheets.findings import labelled
@@ -34,14 +34,15 @@ def schematic(picture: str) -> str:
 def verdict(judged: Verdict) -> str:
     """The verdict in words: never more than what a drawing can say."""
     own = [judged, *(other for _, other in judged.vehicles)]
-    errors, warnings = (sum(j.is_open and (j.severity == "error") is wanted for v in own for j in v.findings)
-                        for wanted in (True, False))
+    errors, warnings, notes = (sum(j.is_open and j.severity == wanted for v in own for j in v.findings)
+                               for wanted in SEVERITIES)
     waived = sum(j.waiver is not None for v in own for j in v.findings)
     played = sum(j.is_open and j.by_simulation for v in own for j in v.findings)
     counts = tally(judged)
-    if errors or warnings:
+    if errors or warnings or notes:
         head = ", ".join(filter(None, (count(errors, "error") if errors else "",
-                                       count(warnings, "warning") if warnings else "")))
+                                       count(warnings, "warning") if warnings else "",
+                                       count(notes, "note") if notes else "")))
         state, head = "not-met", f"Not met: {head}" + (f", {played} of them by simulation" if played else "")
     else:
         state, head = "none", "No finding in what was checked"
