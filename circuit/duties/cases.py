@@ -116,9 +116,13 @@ class Cases:
 
     @cached_property
     def losses(self) -> tuple[Lost, ...]:
-        """Each store that the brakes are served from, lost."""
-        return tuple(self._lost(" and ".join(tank.name for tank in group), emptied)
-                     for group, emptied in self.evidence.losses)
+        """Each store that the brakes are served from, or are meant to be, lost."""
+        groups = {self.evidence.zone(self.circuit.store(group[0])): group for group, _ in self.evidence.losses}
+        for tank in self.circuit.reservoirs_for("service"):
+            zone = self.evidence.zone(self.circuit.store(tank))
+            groups.setdefault(zone, tuple(one for one in self.circuit.reservoirs if self.circuit.store(one) in zone))
+        return tuple(self._lost(" and ".join(tank.name for tank in group), frozenset().union(
+            *(self.evidence.emptied(self.circuit.store(tank)) for tank in group))) for group in groups.values())
 
     def _lost(self, name: str, emptied: frozenset[int]) -> Lost:
         def air(situation: str) -> Air:

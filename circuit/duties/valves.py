@@ -55,6 +55,22 @@ def own_supply(cases: Cases) -> Iterator[Found]:
             yield judged(relay, True, cases.driving.says, f"port {supply.number} stands at {cases.says(air, ways[0])}")
 
 
+def right_way(cases: Cases) -> Iterator[Found]:
+    """A valve that air may pass either way has its supply port towards the store, though it works at rest when turned."""
+    circuit = cases.circuit
+    for valve in circuit.devices:
+        ways = circuit.ways_of.get(valve.name, ())
+        ports = [valve.kind.ports_as(role) for role in (Role.SUPPLY, Role.DELIVERY, Role.EXHAUST)]
+        if valve.is_line or [len(some) for some in ports] != [1, 1, 1] or not any(way.passage.both_ways for way in ways):
+            continue
+        supply, delivery = (circuit.space_of(valve, some[0].number) for some in ports[:2])
+        if SPACE_OUTSIDE not in (supply, delivery) and supply != delivery:
+            ahead = supply in cases.evidence.could_reach(frozenset({delivery}))
+            behind = delivery in cases.evidence.could_reach(frozenset({supply}))
+            yield judged(valve, ahead or not behind, "in every state", f"port {ports[0][0].number} is towards the store" if ahead
+                         else f"air comes to it at port {ports[1][0].number}" if behind else "no air comes to either side")
+
+
 def _fed(cases: Cases, role: Role, brakes: bool) -> Iterator[Found]:
     """Ports that something has to come to, in whatever state."""
     circuit = cases.circuit
@@ -86,6 +102,8 @@ DUTIES = (
          explained_by=_UNFED),
     Duty("valve-fed", "fitting or auxiliary valve", "get air at each inlet", other_inlets, "lead air to that port", "warning",
          _UNFED),
+    Duty("valve-right-way", "valve that air passes either way", "stand with its supply port towards the store", right_way,
+         "exchange what is joined to its supply and delivery ports", explained_by=("part-backwards",)),
     Duty("signal-comes", "valve with a signal port", "get a signal at each signal port", signals,
          "join that port to what should command it", explained_by=_UNFED),
     Duty("signal-goes", "relay", "get a signal that comes and goes", signal_goes,

@@ -77,6 +77,12 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         f"{governor.name} senses {kept[0].name}, behind its check valve, instead of the wet side",
                         f"lead the sense line of {governor.name}.{sense.number} to the wet reservoir or the dryer's outlet",
                         also=((governor.span, "the governor"), (kept[0].span, "what it senses")))
+        elif purged := [d for d in circuit.having(Trait.DRIES) if d is not governor and d.kind.ports_as(Role.CONTROL)
+                        and circuit.store(d) in evidence.zone(sensed)]:
+            yield not_met(governor.name, line.span,
+                        f"{governor.name} senses ahead of {purged[0].name}, whose purge empties its sense line each time",
+                        f"lead the sense line of {governor.name}.{sense.number} to the wet reservoir or the dryer's outlet",
+                        also=((governor.span, "the governor"), (purged[0].span, "what it senses ahead of")))
         elif compressors and not unloaded and not any(_unloaders(circuit, c) for c in compressors):
             yield undecided(governor.name, governor.span, f"{compressors[0].name} has no unloader for {governor.name} to work",
                             "how it stops the compressor is not written in a design")

@@ -7,6 +7,7 @@ grow with what is far away. A change that breaks another duty is no repair.
 
 from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 from itertools import chain, islice
 from typing import NamedTuple
@@ -103,8 +104,8 @@ def _changes(evidence: Evidence, before: Broken) -> Iterator[_Change]:
     circuit = evidence.circuit
     lines, parts = _suspects(circuit, before)
     alone = _alone(circuit, parts)
-    every = chain(_turned(circuit, parts), _forgotten(circuit, alone), _homeless(circuit, alone), _exchanged(circuit, lines),
-                  _drawn(circuit, alone), _moved(evidence, lines))
+    every = chain(_turned(circuit, parts), _taken_out(circuit, parts), _forgotten(circuit, alone),
+                  _homeless(circuit, alone), _exchanged(circuit, lines), _drawn(circuit, alone), _moved(evidence, lines))
     return islice(every, TRIALS)
 
 
@@ -113,7 +114,8 @@ def _suspects(circuit: Circuit, before: Broken) -> tuple[list[Device], list[Devi
     near: Counter[str] = Counter()
     for place in {place for _, place in before}:
         device = circuit.by_name.get(place)
-        starts = [device] if device else [one for one in circuit.having(Trait.SERVICE_ACTUATOR) if one.settings["axle"] == place]
+        starts = [device] if device else [one for one in circuit.having(Trait.SERVICE_ACTUATOR)
+                                          if place in (one.settings["axle"], circuit.vehicle.name)]
         for start in starts:
             near[start.name] += REACH
             for step, name in enumerate(_upstream(circuit, start)):
@@ -158,6 +160,26 @@ def _turned(circuit: Circuit, parts: list[Device]) -> Iterator[_Change]:
                     yield _Change(part, f"what stands at its ports {one} and {other} does not do there what it should",
                                   f"exchange what is joined to {circuit.port_name(keys[0])} and {circuit.port_name(keys[1])}",
                                   exchange(*keys))
+
+
+def _taken_out(circuit: Circuit, parts: list[Device]) -> Iterator[_Change]:
+    """A part with one way in and one way out, gone past."""
+    for part in parts:
+        ports = [port for port in part.kind.ports if port.role is not Role.EXHAUST]
+        if [port.role for port in ports] == [Role.SUPPLY, Role.DELIVERY]:
+            keys = [(part.name, port.number) for port in ports]
+            if circuit.space[keys[0]] != circuit.space[keys[1]] and SPACE_OUTSIDE not in (circuit.space[k] for k in keys):
+                yield _Change(part, "what stands behind it does not get what it should",
+                              f"take {part.name} out, or put in one that lets through what is asked",
+                              partial(_without, part=part))
+
+
+def _without(circuit: Circuit, part: Device) -> Circuit:
+    """The circuit with a part that has one way in and one way out standing open at all times."""
+    first, *_ = part.kind.passages
+    open_ = first._replace(opening=None, both_ways=True, says="always open")
+    kept = part._replace(kind=part.kind._replace(passages=(open_,), latches=()))
+    return replace(circuit, devices=tuple(kept if one.name == part.name else one for one in circuit.devices))
 
 
 def _alone(circuit: Circuit, parts: list[Device]) -> list[PortKey]:
@@ -224,7 +246,7 @@ def _targets(evidence: Evidence, line: Device, far: PortKey) -> list[PortKey]:
             for one, end in (other.ends, other.ends[::-1]):
                 if circuit.by_name[one[0]].kind is like and one[1] == far[1]:
                     found.setdefault(circuit.space[end], end)
-    for tank in circuit.reservoirs:
+    for tank in circuit.reservoirs_for("service", "parking", "auxiliary", "supply"):
         found.setdefault(circuit.store(tank), (tank.name, tank.kind.ports[0].number))
     own = {circuit.space[line.name, "1"], circuit.space[line.name, "2"], SPACE_OUTSIDE}
     return [key for space, key in found.items() if space not in own][:TARGETS]
@@ -251,7 +273,8 @@ def _end_moved(circuit: Circuit, line: Device, side: str, target: PortKey) -> _C
 
 def _sources(circuit: Circuit) -> list[PortKey]:
     """A port of each store, and each delivery of what hand, foot and governor work."""
-    found = {circuit.store(tank): (tank.name, tank.kind.ports[0].number) for tank in circuit.reservoirs}
+    found = {circuit.store(tank): (tank.name, tank.kind.ports[0].number)
+             for tank in circuit.reservoirs_for("service", "parking", "auxiliary", "supply")}
     for device in circuit.devices:
         if device.kind.traits & {Trait.SERVICE_CONTROL, Trait.PARK_CONTROL, Trait.GOVERNS, Trait.TRAILER_HAND_CONTROL}:
             for port in device.kind.ports_as(Role.DELIVERY):
