@@ -77,8 +77,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         f"{governor.name} senses {kept[0].name}, behind its check valve, instead of the wet side",
                         f"lead the sense line of {governor.name}.{sense.number} to the wet reservoir or the dryer's outlet",
                         also=((governor.span, "the governor"), (kept[0].span, "what it senses")))
-        elif purged := [d for d in circuit.having(Trait.DRIES) if d is not governor and d.kind.ports_as(Role.CONTROL)
-                        and circuit.store(d) in evidence.zone(sensed)]:
+        elif purged := _purged(evidence, sensed):
             yield not_met(governor.name, line.span,
                         f"{governor.name} senses ahead of {purged[0].name}, whose purge empties its sense line each time",
                         f"lead the sense line of {governor.name}.{sense.number} to the wet reservoir or the dryer's outlet",
@@ -97,6 +96,15 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(governor.name, governor.span,
                       f"{governor.name} senses {evidence.zone_name(sensed)} and works "
                       f"{' and '.join(c.name for c in unloaded)}")
+
+
+def _purged(evidence: Evidence, sensed: int) -> list[Device]:
+    """The dryers whose purge empties a sense line: it stands on the compressor's own line, with no reservoir there."""
+    zone, circuit = evidence.zone(sensed), evidence.circuit
+    if not zone & set(evidence.sources) or any(circuit.store(tank) in zone for tank in circuit.reservoirs):
+        return []
+    return [dryer for dryer in circuit.having(Trait.DRIES) if dryer.kind.ports_as(Role.CONTROL) and not dryer.has(Trait.GOVERNS)
+            and circuit.store(dryer) in zone]
 
 
 def _unloaders(circuit: Circuit, compressor: Device) -> set[int]:
