@@ -219,3 +219,22 @@ def test_what_a_simulation_decided_is_in_the_table():
     before, after = ({row.clause.key: row for row in coverage(one)}[key] for one in (judged, decided))
     assert (before.outcome, before.figure) == (Result.UNDECIDED, None)
     assert (after.outcome, after.figure) == (Result.NOT_MET, late) and "60 psi come late" in after.says
+
+
+def test_one_gauge_will_do_where_the_clause_says_so():
+    """New Zealand: a gauge on a brake reservoir; on each independent one under the brake code, which is a guide for others."""
+    rows = {r.clause.number: r for r in coverage(held("truck-6x4", "new-zealand", patch=("- gauge sec-gauge",)))}
+    assert rows["8-1 gauge"].outcome is Result.MET and rows["8-2 gauge"].outcome is Result.NOT_MET
+    none = held("truck-6x4", "new-zealand", patch=("- gauge sec-gauge", "- gauge pri-gauge"))
+    assert {r.clause.number: r for r in coverage(none)}["8-1 gauge"].outcome is Result.NOT_MET
+
+
+def test_a_line_that_follows_the_pedal_is_named_and_not_judged():
+    """The trailer's signal of the tractor draws on both reservoirs: its lines are named, and S5.7.1 is not decided for them."""
+    rows = {r.clause.number: r for r in coverage(held("tractor-6x4"))}
+    row = rows["S5.7.1"]
+    assert row.outcome is Result.UNDECIDED and "signal lines are a matter of reading" in row.says
+    for line in ("pedal-shuttle.2 -> hand-shuttle.11", "hand-shuttle.2 -> signal-tee", "signal-tee -> signal-relay.4"):
+        assert line in row.says
+    assert rows["393.40"].outcome is Result.MET, "the service brakes themselves are separate"
+    assert {r.clause.number: r for r in coverage(held("truck-6x4"))}["S5.7.1"].outcome is Result.MET
