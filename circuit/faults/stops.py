@@ -104,9 +104,13 @@ def runs(study: Study, effects: Sequence[Effect], hold: float = PEDAL, options: 
     waits = [wait for some in _portions(effects) for wait in _waits(study, some, options, watch)]
     for wait in sorted(set(waits)):
         acts = Acts.after(wait, hold)
-        (sound,) = played(study, (None,), acts, False, options, watch)
+        sound: Trace | None = None
         for some in _portions([effect for effect, each in zip(effects, waits) if each == wait]):
-            traces = played(study, [effect.fault for effect in some], acts, False, options, watch)
+            faults: list[Fault | None] = [effect.fault for effect in some]
+            if sound is None:  # played with the first of them: some fault may do nothing in a stop
+                sound, *traces = played(study, [None, *faults], acts, False, options, watch)
+            else:
+                traces = played(study, faults, acts, False, options, watch)
             yield from ((effect, Run(acts, trace, sound)) for effect, trace in zip(some, traces))
 
 
