@@ -104,7 +104,10 @@ class Air:
                 source = way.start if way.end == sink else (way.end if way.passage.both_ways else None)
                 if source is None or source in seen or source not in within:
                     continue
-                if leaves(self, way, source, self.level.get(source, ATMOSPHERE), self.level):
+                back = source == way.end and bool(way.device.kind.graduated)  # only once the supply has fallen below it
+                if source in self.level and _falls(self, way, source, sink, self.level) if back else leaves(
+                    self, way, source, self.level.get(source, ATMOSPHERE), self.level
+                ):
                     seen.add(source)
                     todo.append(source)
         return frozenset(seen)
