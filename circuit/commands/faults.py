@@ -2,7 +2,7 @@
 
 import argparse
 
-from circuit.console.studied import formats
+from circuit.console.studied import formats, schema
 from circuit.console.say import CLEAN, complain, is_free, show_mistakes
 
 GROUP = "ask"
@@ -28,7 +28,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--simulate", action="store_true", help="simulated, and held against what the graph says")
     parser.add_argument("--situations", action="store_true",
                         help="simulated with the engine off and on, full and part pedal: the worst; with --fault: each")
-    formats(parser, choices=("text", "json"))
+    formats(parser, lambda: schema("faults"))
 
 
 def run(options: argparse.Namespace) -> int:
@@ -39,7 +39,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit.studies.hands import CannotAsk
 
     chosen = {name: value for name in Wanted._fields if (value := getattr(options, name, None)) is not None}
-    wanted = Wanted(**{**chosen, "json": options.format == "json"})
+    wanted = Wanted(**chosen)
     try:
         refuse(wanted)
         given = answered(pipeline.load(options.file), wanted)

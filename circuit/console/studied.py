@@ -50,7 +50,7 @@ class _Schema(argparse.Action):
 def arguments(parser: argparse.ArgumentParser, study: str, traces: bool = True, charts: bool = True) -> None:
     """The options that every study has. study: its file in report/studies. traces: whether it has pressures over time."""
     parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
-    formats(parser, lambda: _schema(study))
+    formats(parser, lambda: schema(study))
     if traces:
         parser.add_argument("--pressures", metavar="X.csv", help="write every pressure over time, in bar above atmosphere")
         parser.add_argument("--balance", action="store_true", help="also say where the air went, and what is missing")
@@ -59,7 +59,8 @@ def arguments(parser: argparse.ArgumentParser, study: str, traces: bool = True, 
         parser.add_argument("--force", action="store_true", help="write over files that are there already")
 
 
-def _schema(study: str) -> str:
+def schema(study: str) -> str:
+    """Of the JSON of a study, by its file in report/studies."""
     from importlib import import_module
 
     from circuit.report.data import schema_text

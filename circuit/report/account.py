@@ -12,7 +12,7 @@ from circuit.model.trace import Trace
 from circuit.report import balance
 from circuit.report.chart import Chart
 from circuit.report.data import document
-from circuit.report.plain import WIDTH, as_text
+from circuit.report.plain import WIDTH, as_cards, as_text
 from circuit.report.table import Table, as_one
 from circuit.report.words import CAUTION, cited, sentence
 
@@ -54,7 +54,7 @@ def text(found: Account, balanced: bool = False) -> str:
     several = len([table for table in found.tables if table.rows]) > 1
     for table in found.tables:
         if table.rows or table.notes:
-            lines += ["", *([table.title] if several else []), *as_text(table)]
+            lines += ["", *([table.title] if several else []), *(as_cards(table) if table.cards else as_text(table))]
     lines += ["", *_asked(found.clauses), *([NO_LIMIT] if found.limits is False else [])]
     if found.assumed:
         lines += ["", *as_text(leaning(found.assumed))]

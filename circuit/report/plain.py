@@ -38,13 +38,13 @@ def as_cards(table: Table, width: int = WIDTH) -> list[str]:
     """The rows of a table of sentences one below the other, each cell behind its column's first word."""
     shown, groups = folded(without_columns(table, table.blank))
     words = [name.partition(" ")[0] for name in shown.columns]
-    lead = max(map(len, words)) + 3
+    lead = max(map(len, words)) + 2
     lines: list[str] = []
     for head, rows in groups:
         lines += ["", " \u00b7 ".join(filter(None, head)).upper()] if any(head) else []
         for row in rows:
             for word, cell in zip(words, row):
-                lines += textwrap.wrap(cell, width, initial_indent=f"  {word:<{lead - 3}} ", subsequent_indent=" " * (lead + 2),
+                lines += textwrap.wrap(cell, width, initial_indent=f"  {word:<{lead}}", subsequent_indent=" " * (lead + 2),
                                        break_on_hyphens=False) if cell else []
             lines.append("")
     return [*lines, *(line for note in table.notes for line in textwrap.wrap(note, width))]

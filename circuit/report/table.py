@@ -16,7 +16,8 @@ class Table(NamedTuple):
     numbers: columns that hold bare numbers, in the unit their heading names. wide: columns with sentences. notes: said
     below it. assumed: whether values that safety hangs on were assumed. marks: for a row, the names of its parts. bands:
     columns that a print says once above the rows that share them. joined: a column whose cells a print puts together
-    where rows are otherwise alike. cautions: what a print says above the rows, on every sheet.
+    where rows are otherwise alike. cards: in a terminal each row stands by itself, cell below cell. cautions: what a print says
+    above the rows, on every sheet.
     """
 
     key: str
@@ -32,6 +33,7 @@ class Table(NamedTuple):
     bands: tuple[str, ...] = ()
     joined: str = ""
     cautions: tuple[str, ...] = ()
+    cards: bool = False
 
     def column(self, name: str) -> list[str]:
         """The cells of one column."""

@@ -13,12 +13,12 @@ from circuit.declaring.contract import broken
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Group, Trait
 from circuit.faults.single import single
-from circuit.faults.outcome import outcomes
 from circuit.faults.study import study
 from circuit.faults.telling import tell
 from circuit.model.circuit import Circuit
 from circuit.pipeline import judged, load_source
-from circuit.report.faults import overview
+from circuit.report.account import FORMATS
+from circuit.report.studies.faults import account
 from circuit.report.marked import marks_of
 from circuit.report.page import page
 from circuit.source import Source
@@ -55,7 +55,7 @@ def asked_everything(kind: Kind, around: str) -> None:
     own = [fault for fault in single(circuit) if any(part in names for part, _ in fault.parts)]
     assert len(own) >= len(kind.failures)
     found = study(circuit, [*own, next(fault for fault in single(circuit) if fault.name == "pri: burst")])
-    assert overview.table(found) and overview.as_json(found, outcomes(found))
+    assert all(form(account(found.circuit), False) for form in FORMATS.values())
     tell(found, found.effects[0])
     for question in (charge, respond):
         try:

@@ -11,8 +11,9 @@ from circuit.faults.study import Study, study
 from circuit.faults.stops import PEDAL
 from circuit.faults.telling import tell
 from circuit.pipeline import load
-from circuit.report.faults import overview as report
+from circuit.report.account import text as in_words
 from circuit.report.faults.paper import files
+from circuit.report.studies.faults import account
 from tests.designs import EXAMPLES, example_names
 
 
@@ -54,7 +55,7 @@ def story_files(page: Page, found: Study) -> dict[str, str]:
 
 def table(found: Study, example: str) -> str:
     """The table of an example's single faults, each by name, with the name of its file as from the top of the project."""
-    return report.table(found, most=len(found.effects)).replace(str(EXAMPLES), "examples")
+    return in_words(account(found.circuit)).replace(str(EXAMPLES), "examples")
 
 
 def every() -> Iterator[tuple[Path, str]]:

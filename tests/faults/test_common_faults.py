@@ -7,7 +7,7 @@ or the 8.5 bar to which a circuit is limited that the service circuits fill thro
 import pytest
 
 from circuit.faults.study import Rank, rank, worst_in
-from circuit.report.faults import overview as report
+from circuit.report.faults import losses as report
 from tests.faults.studied import axle, bar, effect_of, keeps, study_of
 
 

@@ -17,7 +17,9 @@ from circuit.faults.study import Rank, Study, rank, study
 from circuit.faults.telling import Stop, Told, tell
 from circuit.pipeline import load
 from circuit.report.faults.curves import chart
-from circuit.report.faults.overview import pair_table, table
+from circuit.report.account import text as in_words
+from circuit.report.faults.overview import pair_table
+from circuit.report.studies.faults import account
 from circuit.report.faults.paper import files, text
 from circuit.report.faults.stop import clock
 from circuit.report.faults.story import story
@@ -112,7 +114,7 @@ def test_a_hidden_fault_comes_with_its_proof():
 def test_a_spring_relay_that_does_not_feed_shows_when_the_springs_are_to_come_off():
     found = told("truck-europe", "spring-relay: does not feed")
     assert rank(found.effect) is Rank.STUCK
-    assert "springs of rear stay on once they are parked" in table(found.study)
+    assert "springs of rear stay on once they are parked" in " ".join(in_words(account(found.study.circuit)).split())
     assert "released again they stay on" in said(found)
 
 

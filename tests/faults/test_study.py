@@ -68,7 +68,8 @@ def test_the_command_prints_the_table_and_data(capsys: pytest.CaptureFixture[str
     assert told.index("SOME BRAKES LOST") < told.index("HIDDEN") and "Predicted by simulation" in told
     assert main(["faults", TRUCK, "--only", "shuttle", "--format", "json"]) == 0
     data = json.loads(capsys.readouterr().out)
-    assert data["faults"] and all("shuttle" in entry["fault"] for entry in data["faults"])
+    assert data["found"]["faults"] and all("shuttle" in entry["fault"]["name"] for entry in data["found"]["faults"])
+    assert main(["faults", TRUCK, "--pairs", "--format", "csv"]) == 2 and "leave --pairs out" in capsys.readouterr().err
 
 
 def test_the_command_refuses_what_it_does_not_know(capsys: pytest.CaptureFixture[str]):

@@ -13,9 +13,10 @@ from circuit.faults.telling import Told, tell
 from circuit.model.air import Air
 from circuit.report.faults.losses import later, left, lost
 from circuit.report.faults.mending import in_unit
-from circuit.report.faults.overview import table
 from circuit.report.faults.stop import stop
+from circuit.report.account import text
 from circuit.report.situations import unit_of
+from circuit.report.studies.faults import account
 from circuit.sim import Engine, Script, Variant, simulate_many
 from circuit.studies.effort import spring_share
 from circuit.studies.hands import apply, let_go
@@ -149,7 +150,7 @@ def test_a_trailer_that_is_not_told_to_park_is_told():
     assert found.rank is Rank.TOWED
     head = next(head for head in found.seen.heads if head.line == "control")
     assert head.parked < ATMOSPHERE + 0.5e5 and head.full_parked > ATMOSPHERE + 7e5
-    words = table(study_of("truck-europe"), "trailer-valve.43: blocked").replace("\u00a0", " ")
+    words = text(account(study_of("truck-europe").circuit, "trailer-valve.43: blocked"))
     assert "control-head has 0.2 bar when parked instead of 7.5 bar" in words
 
 
@@ -200,7 +201,7 @@ def test_a_fault_that_takes_every_service_brake_stands_first(name: str, fault: s
     found = outcome_of(name, fault)
     assert found.rank is Rank.NO_BRAKE and found.effect.force < 0.05
     assert (found.seen.force < 0.05) is at_once
-    words = table(study_of(name), fault).replace("\u00a0", " ")
+    words = text(account(study_of(name).circuit, fault))
     assert words.index("NO SERVICE BRAKE LEFT") < words.index("no service brake on")
 
 

@@ -172,15 +172,15 @@ def _full(asked: Asked) -> Iterator[Printing]:
         if told := re.fullmatch(r"(\S+) is predicted to fill to (.*?\)).*", each["says"]):
             places[told.group(1)] = figure(told.group(2))
     driving = next((state["level"] for state in asked.page_data.get("states", ()) if state["key"] == "driving"), None)
-    faults = asked.document("faults")
-    full = {one["name"]: one["full_bar"] for one in faults["faults"][0]["reservoirs"]} if faults and faults["faults"] else {}
+    faults = (_found(asked, "faults") or {"faults": []})["faults"]
+    full = {tank["name"]: (tank["full"] - 101_325) / 1e3 for tank in faults[0]["in_time"]["tanks"]} if faults else {}
     for name, filled in places.items():
         yield Printing("full", name, "check json", filled)
         space = next((str(port[2]) for port in asked.page_data.get("parts", {}).get(name, {}).get("ports", ())), None)
         if driving is not None and space in asked.page_data["spaces"]:
             yield Printing("full", name, "page", (Amount(driving[asked.page_data["spaces"][space][0]], 0.05, "kPa"),))
         if name in full:
-            yield Printing("full", name, "faults json", (Amount(100 * full[name], 5.0, "kPa"),))
+            yield Printing("full", name, "faults json", (Amount(full[name], 5.0, "kPa"),))
     for row in asked.papers.get("test-record", ()):
         if row["step"] == "charge" and row["place"] in places:
             yield Printing("full", row["place"], "papers csv, test record", figure(row["expected"]))

@@ -42,8 +42,8 @@ def rows(asked: Asked) -> Iterator[Printing]:
 
 def _then_behind(found: list[dict[str, str]]) -> list[dict[str, str]]:
     """The fault table as the page has it: what comes later in one cell with what is lost."""
-    return [{"outcome": row["outcome"], "lost": "; ".join(filter(None, (row["lost"], row["then"]))), "left": row["left"],
-             "by": row["single faults that do it"]} for row in found]
+    return [{"outcome": row["outcome"], "lost": "; ".join(filter(None, (row["lost"], row["is"], row["then"]))),
+             "left": row["left"], "by": row["by which single faults"]} for row in found]
 
 
 def parted(key: str, shown: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:

@@ -16,7 +16,7 @@ def stories(asked: Asked, how_many: int, seed: int) -> Iterator[Printing]:
     """Axle by axle what the pedal and the park control still do, for faults drawn by a seed; a leak, which the table gives
     all the time it needs, is left out."""
     document = asked.document("faults")
-    names = [one["fault"] for one in document["faults"]] if document else []
+    names = [one["fault"]["name"] for one in document["found"]["faults"]] if document else []
     sudden = [name for name in names if "leak" not in name]
     for name in random.Random(f"{asked.name} {seed}").sample(sudden, min(how_many, len(sudden))):
         told = asked.document("faults", "--fault", name)

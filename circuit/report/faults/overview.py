@@ -1,4 +1,4 @@
-"""The fault study for people: a table worst first, one fault's story, hidden faults with their proofs, and JSON."""
+"""Hidden faults with their proofs, faults over time, and some faults with their figures as JSON."""
 
 import json
 import textwrap
@@ -8,13 +8,11 @@ from typing import Any
 from circuit import __version__
 from circuit.faults.effect import Effect
 from circuit.faults.outcome import Outcome
-from circuit.faults.outcome import outcomes as found_of
 from circuit.faults.pairs import Pair
-from circuit.faults.play import Situation
-from circuit.faults.stops import PEDAL
-from circuit.faults.study import Rank, Study, rank, worst_in
+from circuit.faults.study import Study, rank, worst_in
 from circuit.faults.times import Timeline
 from circuit.report.faults.losses import later, left, lost
+from circuit.report.faults.outcome_rows import PLAYED
 from circuit.report.faults.mending import PROVED, in_unit, proving
 from circuit.report.situations import unit_of
 from circuit.report.words import CAUTION, SHOP, count
@@ -22,68 +20,9 @@ from circuit.report.words import FAST as _FAST
 from circuit.units import ATMOSPHERE
 
 WIDTH = 110
-TITLES = {
-    Rank.NO_BRAKE: "no service brake left, at once or in time",
-    Rank.LESS_BRAKE: "some brakes lost",
-    Rank.NO_PARKING: "does not park on all its springs",
-    Rank.STUCK: "brakes come on by themselves or stay on",
-    Rank.TOWED: "the towed vehicle gets less, or what it should not",
-    Rank.WEAKER: "all wheels brake in a stop, some with less force",
-    Rank.AIR: "air lost, all brakes still work",
-    Rank.UNGUARDED: "hidden: nothing is lost until a second fault",
-    Rank.RISING: "the compressor does not rest",
-    Rank.BLIND: "an instrument is dead",
-    Rank.USERS: "only what is not a brake",
-    Rank.IN_TIME: "nothing in the first stop, something later",
-    Rank.NOTHING: "nothing in these stops: some of it matters later, or with a second fault",
-}
 ASSUMED = ("Predicted with air at rest, for each fault alone: it comes while driving with everything full, the engine "
            "then stands still, and a leak has all the time it needs. Pressures that are kept are closing pressures of "
            "valves; more is kept where a compressor pumps against the leak.")
-PLAYED = ("Predicted by simulation, for each fault alone: it comes while driving with everything full, the engine then "
-          "stands still, a towing vehicle outside the drawing feeds on. When all is at rest, after two hours at the most, "
-          f"the pedal goes all the way down for {PEDAL:.0f}{_FAST}s and up, the vehicle is parked, released, and stops again. "
-          f"Shares of a force are to the next 5{_FAST}%. `In time` is proved without a clock: a leak has all the time it "
-          "needs, and no air comes from outside; pressures that are kept then are closing pressures of valves.")
-_SHOWN = 4
-
-
-def table(study: Study, only: str = "", situation: Situation = Situation(), most: int = _SHOWN) -> str:
-    """All faults, those with the same outcome in one row, with the situation in which each does its worst.
-
-    only: a word that the fault or its outcome must have. situation: that the study is about. most: how many parts are
-    named for an outcome, where it is asked for no word.
-    """
-    return outcomes(study, [(found, worst_in(found.seen)) for found in found_of(study)], only,
-                    f"{PLAYED} {asked(situation, unit_of(study.circuit))}".rstrip(), most)
-
-
-def outcomes(study: Study, found: Iterable[tuple[Outcome, str]], only: str, assumed: str, most: int = _SHOWN) -> str:
-    """Faults with the situation that each is told for, alike ones in one row."""
-    unit = unit_of(study.circuit)
-    chosen = [(each, when) for each, when in found if not only or only.lower() in _searched(each, unit)]
-    rows: dict[tuple[Rank, str, str, str, str], list[Outcome]] = {}
-    for each, when in chosen:
-        row = (each.rank, when, lost(each.seen, unit), later(each, study.circuit, unit), left(each.seen, unit))
-        rows.setdefault(row, []).append(each)
-    vehicle = study.circuit.vehicle
-    lines = [f"Faults: {vehicle.title}  ({vehicle.vehicle_class}, {study.circuit.source.name})",
-             f"{count(len(chosen), 'single fault')}, {count(len(rows), 'outcome')}, the worst first"
-             + (f", with `{only}`" if only else ""), *textwrap.wrap(assumed.replace(_FAST, " "), WIDTH)]
-    before = None
-    for (at, when, gone, worse, kept), same in rows.items():
-        if at is not before:
-            lines += ["", TITLES[at].upper()]
-            before = at
-        lines += _row("is" if rank(same[0].seen) is Rank.NOTHING else "lost", f"{when}: {gone}" if when else gone)
-        by = names([each.effect for each in same], len(same) if only else most)
-        lines += _row("then", worse) + _row("left", kept) + _row("by", by) + [""]
-    return "\n".join([*lines, *textwrap.wrap(CAUTION, WIDTH)]) + "\n"
-
-
-def asked(situation: Situation, unit: str) -> str:
-    """What is not as usual in a situation, as a sentence; empty where the engine is off and the pedal all the way down."""
-    return "" if situation.demand is None else f"The pedal asks for {in_unit(situation.demand, unit)}.".replace(_FAST, " ")
 
 
 def _row(word: str, says: str) -> list[str]:
@@ -92,21 +31,6 @@ def _row(word: str, says: str) -> list[str]:
     lines = textwrap.wrap(says, WIDTH, initial_indent=f"  {word:<5} ", subsequent_indent=" " * 8,
                           break_on_hyphens=False)
     return [line.replace(_FAST, " ") for line in lines]
-
-
-def _searched(found: Outcome, unit: str) -> str:
-    fault = found.effect.fault
-    return " ".join((fault.name, fault.says, lost(found.seen, unit), TITLES[found.rank])).lower()
-
-
-def names(effects: Iterable[Effect], most: int) -> str:
-    """Faults with their parts, the failures of one part together: `pri: burst, leaks; dryer: blocked; and 3 more`."""
-    parts: dict[str, list[str]] = {}
-    for effect in effects:
-        part, _, failure = effect.fault.name.partition(": ")
-        parts.setdefault(part, []).append(failure)
-    shown = [f"{part}: {', '.join(failures)}" for part, failures in list(parts.items())[:most]]
-    return "; ".join(shown) + (f"; and {count(len(parts) - most, 'more part')}" if len(parts) > most else "")
 
 
 # --- one fault, two faults -------------------------------------------------------------------------------------------
@@ -163,7 +87,7 @@ def _seconds(time: float) -> str:
 def as_json(study: Study, found: Iterable[Outcome], more: dict[str, Any] | None = None) -> str:
     """The faults with all their figures; pressures are gauge bar, shares of the normal."""
     head = {"tool": "airwright", "version": __version__, "format": 2, "caution": CAUTION,
-            "assumed": PLAYED.replace(_FAST, " "), "file": study.circuit.source.name,
+            "assumed": PLAYED, "file": study.circuit.source.name,
             "faults": [_outcome(study, each) for each in found], **(more or {})}
     return json.dumps(head, indent=2, ensure_ascii=False) + "\n"
 

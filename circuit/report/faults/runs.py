@@ -10,10 +10,13 @@ from circuit.faults.outcome import Outcome
 from circuit.faults.play import BURST, LEAK, STEP, Played, Situation
 from circuit.faults.study import Study, badness, worst_in
 from circuit.faults.times import read
+from circuit.report.account import Account, text
 from circuit.report.faults import overview
 from circuit.report.faults.mending import in_unit
-from circuit.report.faults.overview import WIDTH, asked, outcomes
+from circuit.report.faults.overview import WIDTH
+from circuit.report.faults.outcome_rows import table
 from circuit.report.situations import unit_of
+from circuit.report.studies.faults import KEY, asked
 from circuit.report.words import CAUTION, FAST, listed
 from circuit.units import ATMOSPHERE
 
@@ -26,8 +29,8 @@ def run_table(study: Study, found: Sequence[Played], situation: Situation, only:
     """All faults as a simulation plays them in one situation, and where the graph disagrees."""
     engine = "The engine runs." if situation.running else "The engine stands still."
     effects = sorted((played.effect for played in found), key=badness)
-    told = outcomes(study, [(Outcome(effect), worst_in(effect)) for effect in effects], only,
-                    f"{HOW} {engine} {asked(situation, unit_of(study.circuit))}".rstrip())
+    how = f"{HOW} {engine} {asked(situation.demand, study.circuit)}".rstrip()
+    told = _text(study, [(Outcome(effect), worst_in(effect)) for effect in effects], how, only)
     return told + _disagreeing(study, found, situation)
 
 
@@ -40,8 +43,13 @@ def worst_table(study: Study, runs: Mapping[Situation, Sequence[Played]], only: 
         when = worst_in(played.effect)
         worst.append((Outcome(played.effect), f"{when}, {named(situation, unit)}" if when else ""))
     worst.sort(key=lambda each: badness(each[0].effect))
-    return outcomes(study, worst, only, f"{HOW} Each is played with the engine off and on, with a full and a part pedal, "
-                    "and told for the worst of the four.").replace(FAST, " ")
+    return _text(study, worst, f"{HOW} Each is played with the engine off and on, with a full and a part pedal, and told for "
+                 "the worst of the four.", only)
+
+
+def _text(study: Study, told: Sequence[tuple[Outcome, str]], how: str, only: str) -> str:
+    circuit = study.circuit
+    return text(Account(KEY, "Faults", circuit, None, (table(circuit, told, how, only),)))
 
 
 def named(situation: Situation, unit: str) -> str:

@@ -13,7 +13,7 @@ from circuit.faults.times import Event, says
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.report.faults.mending import in_unit, mending
-from circuit.report.faults.overview import TITLES
+from circuit.report.faults.outcome_rows import TITLES
 from circuit.report.faults.stop import EMPTY, LESS, clock, following, parked, stop
 from circuit.report.situations import unit_of
 from circuit.report.words import CAUTION, FAST, SHOP, be, count, listed, verb

@@ -12,8 +12,10 @@ from circuit.faults.stops import PEDAL
 from circuit.faults.telling import tell
 from circuit.faults.times import timelines, worth_timing
 from circuit.model.circuit import Circuit
+from circuit.report.account import FORMATS
 from circuit.report.faults import overview, paper, runs
 from circuit.report.faults.story import story
+from circuit.report.studies.faults import account
 from circuit.units import ATMOSPHERE, UnitMistake, to_si
 
 LONGEST_HOLD = 3600.0
@@ -38,7 +40,16 @@ class Wanted(NamedTuple):
     running: bool = False
     simulate: bool = False
     situations: bool = False
-    json: bool = False
+    format: str = "text"
+
+    @property
+    def json(self) -> bool:
+        return self.format == "json"
+
+    @property
+    def apart(self) -> list[str]:
+        """The options by which something else than the table of all faults is asked for."""
+        return [name for name in ("fault", "pairs", "times", "situations", "running", "simulate") if getattr(self, name)]
 
     @property
     def played(self) -> bool:
@@ -75,9 +86,7 @@ def answered(circuit: Circuit, wanted: Wanted) -> Given:
                                                            demand=demand)))
     if wanted.played:
         return _played(found, wanted)
-    if wanted.json:
-        return Given(overview.as_json(found, outcomes(found, [effect for effect in found.effects if wanted.names(effect)])))
-    return Given(overview.table(found, wanted.only, Situation(False, demand)))
+    return Given(FORMATS[wanted.format](account(circuit, wanted.only, demand), False))
 
 
 def refuse(wanted: Wanted) -> None:
@@ -85,6 +94,8 @@ def refuse(wanted: Wanted) -> None:
     alone = [*wanted.targets, *(["hold"] if wanted.hold else [])]
     if alone and not wanted.fault:
         raise Misasked(f"--{alone[0]} needs --fault: it is about one fault")
+    if wanted.format == "csv" and wanted.apart:
+        raise Misasked(f"--format csv gives the table of all faults: leave --{wanted.apart[0]} out")
 
 
 def demanded(words: str) -> float | None:

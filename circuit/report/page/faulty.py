@@ -11,16 +11,15 @@ from circuit.faults.effect import Effect
 from circuit.faults.failing import Left, failing
 from circuit.faults.outcome import outcomes as found_of
 from circuit.faults.single import Fault
-from circuit.faults.study import Study
+from circuit.faults.study import Study, worst_in
 from circuit.faults.times import SLOW, is_slow, read
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.report.faults.losses import later, left, lost, told
-from circuit.report.faults.overview import TITLES
+from circuit.report.faults.losses import told
+from circuit.report.faults.outcome_rows import TITLES, rows
 from circuit.report.page.instruments import states
 from circuit.report.page.pack import Parts, packed, parts_of, sampled, times_of
 from circuit.report.page.settled import kilopascals
-from circuit.report.situations import unit_of
 from circuit.sim import Engine, Script, Variant, simulate, simulate_many
 from circuit.studies.hands import CannotAsk, apply, let_go
 from circuit.studies.scenes import brake_words, is_sound, park, parking_words
@@ -137,10 +136,8 @@ def _at_rest(study: Study, fault: Fault, spaces: Sequence[int]) -> Iterator[list
 
 def outcomes(study: Study) -> list[tuple[str, str, str, list[tuple[int, str]]]]:
     """Faults of one outcome together: the outcome, what is lost, what is left, the faults with their numbers."""
-    unit = unit_of(study.circuit)
-    found: dict[tuple[str, str, str], list[tuple[int, str]]] = {}
-    for number, each in enumerate(found_of(study)):
-        gone, worse = lost(each.seen, unit), later(each, study.circuit, unit)
-        key = (TITLES[each.rank], f"{gone}; {worse}" if worse else gone, left(each.seen, unit))
-        found.setdefault(key, []).append((number, each.effect.fault.name))
-    return [(*key, faults) for key, faults in found.items()]
+    found = found_of(study)
+    numbers = {each.effect.fault: number for number, each in enumerate(found)}
+    return [(row.title, "; ".join(filter(None, (row.lost, row.what_it_is, row.then))), row.left,
+             [(numbers[each.effect.fault], each.effect.fault.name) for each in row.found])
+            for row in rows(study.circuit, ((each, worst_in(each.seen)) for each in found))]

@@ -1,0 +1,74 @@
+"""All single faults of a design as one record: what each does in a stop, in the next one, and in time.
+
+What every printing of them is made from. Shares are of what the same wheel has without the fault; pressures absolute Pa.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from circuit.faults.effect import Axle, Effect, Head, Tank
+from circuit.faults.outcome import Outcome, Worse
+from circuit.faults.single import Fault
+from circuit.faults.study import Study, worst_in
+from circuit.model.circuit import Circuit
+
+
+class Condition(NamedTuple):
+    """A vehicle with a fault. braking: share of the axles that still brake, springs too; force: share of the normal
+    push-rod force of all that the pedal gives. warned: low-pressure switches that come on; unwarned: service reservoirs that
+    empty without one. users: parts without the air they work with; starved: that hold air still, and get none any more.
+    unguarded: a loss, and the reservoirs that it takes along. rising: what lets out the air of a compressor that does not
+    rest. dead: an instrument that shows nothing. seeps: reservoirs that lose a little while the pedal is down."""
+
+    braking: float
+    force: float
+    axles: tuple[Axle, ...]
+    tanks: tuple[Tank, ...]
+    heads: tuple[Head, ...]
+    warned: tuple[str, ...]
+    unwarned: tuple[str, ...]
+    users: tuple[str, ...]
+    starved: tuple[str, ...]
+    unguarded: tuple[tuple[str, tuple[str, ...]], ...]
+    rising: str
+    dead: str
+    seeps: tuple[str, ...]
+
+
+class SingleFault(NamedTuple):
+    """A fault and what it does. rank: its class. worst_in: the situation in which it does its worst; empty where in none.
+    stop, next_stop: played; null where nothing could be. in_time: as the graph proves it, with all the time there is and no
+    air from outside. then: what is worse than in the stop, at the next one or in time. rests: whether the stop waited until
+    all was at rest."""
+
+    fault: Fault
+    rank: str
+    worst_in: str
+    stop: Condition | None
+    next_stop: Condition | None
+    in_time: Condition
+    then: Worse | None
+    rests: bool
+
+
+class Faults(NamedTuple):
+    """Every single fault, the worst first. demand: absolute Pa that is asked of the pedal; null is all it gives."""
+
+    circuit: Circuit
+    demand: float | None
+    faults: tuple[SingleFault, ...]
+
+
+def record(study: Study, found: Sequence[Outcome]) -> Faults:
+    """The record of some outcomes of a study."""
+    return Faults(study.circuit, study.whole.demand, tuple(map(_single, found)))
+
+
+def _single(found: Outcome) -> SingleFault:
+    stop, following = (None if each is None else _state(each) for each in (found.first, found.following))
+    return SingleFault(found.effect.fault, found.rank.name.lower().replace("_", "-"), worst_in(found.seen), stop, following,
+                       _state(found.effect), found.later, found.rests)
+
+
+def _state(effect: Effect) -> Condition:
+    return Condition(*(getattr(effect, name) for name in Condition._fields))
