@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.air import Air, Hands, charged, full_pressure
+from circuit.model.air import Air, Hands, after, charged, full_pressure
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.units import ATMOSPHERE, shown
 
@@ -121,8 +121,13 @@ class Cases:
         for tank in self.circuit.reservoirs_for("service"):
             zone = self.evidence.zone(self.circuit.store(tank))
             groups.setdefault(zone, tuple(one for one in self.circuit.reservoirs if self.circuit.store(one) in zone))
-        return tuple(self._lost(" and ".join(tank.name for tank in group), frozenset().union(
-            *(self.evidence.emptied(self.circuit.store(tank)) for tank in group))) for group in groups.values())
+        return tuple(self._lost(" and ".join(tank.name for tank in group), self.evidence.emptied(self.circuit.store(group[0])))
+                     for group in groups.values())
+
+    @cached_property
+    def left(self) -> tuple[tuple[Lost, Air, Air], ...]:
+        """For each store what is left when it is lost while driving, and what is left when the vehicle is parked then."""
+        return tuple((one, after(self.driving.air, one.driving), after(one.driving, one.parked)) for one in self.losses)
 
     def _lost(self, name: str, emptied: frozenset[int]) -> Lost:
         def air(situation: str) -> Air:

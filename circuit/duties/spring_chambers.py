@@ -55,8 +55,7 @@ def kept_off(cases: Cases) -> Iterator[Found]:
         before = cases.gauge(cases.driving.air, space)
         if not _held(cases, spring, before):
             continue
-        for one in cases.losses:
-            left = after(cases.driving.air, one.driving)
+        for one, left, _ in cases.left:
             pressure = 0.0 if space in one.emptied else max(cases.gauge(left, space), cases.gauge(one.driving, space))
             if not _held(cases, spring, pressure):
                 yield judged(spring, False, f"with {one.name} lost", "it comes on by itself while another circuit has its air")
@@ -70,8 +69,7 @@ def by_hand(cases: Cases) -> Iterator[Found]:
     for spring, space in _springs(cases):
         if not cases.evidence.is_let_on(spring):
             continue
-        for one in cases.losses:
-            left = after(one.driving, one.parked)
+        for one, _, left in cases.left:
             if cases.gauge(left, space) > ON:
                 yield judged(spring, False, f"parked with {one.name} lost", f"{cases.says(left, space)} keeps it off")
                 break

@@ -279,9 +279,8 @@ class Evidence:
 
     @cached_property
     def losses(self) -> tuple[tuple[tuple[Device, ...], frozenset[int]], ...]:
-        """Each store of service air with every space that empties when it bursts."""
-        return tuple((group, frozenset().union(*(self.emptied(self.circuit.store(tank)) for tank in group)))
-                     for group in self.stores)
+        """Each store of service air with every space that empties when it bursts: the same, whichever of its reservoirs does."""
+        return tuple((group, self.emptied(self.circuit.store(group[0]))) for group in self.stores)
 
     @cached_property
     def rear_heads(self) -> tuple[Device, ...]:
