@@ -12,10 +12,11 @@ RELATIVE = 0.005
 PRESSURE = 0.5
 """kPa."""
 _SI = {"psi": ("kPa", 6.894757), "bar": ("kPa", 100.0), "kPa": ("kPa", 1.0), "MPa": ("kPa", 1000.0), "in3": ("L", 0.016387064),
-       "L": ("L", 1.0), "s": ("s", 1.0), "ms": ("s", 1e-3), "%": ("%", 1.0)}
+       "L": ("L", 1.0), "s": ("s", 1.0), "ms": ("s", 1e-3), "%": ("%", 1.0),
+       "mm": ("mm", 1.0), "in": ("mm", 25.4), "m": ("mm", 1000.0)}
 _NUMBER = r"(?<![\w.])-?\d[\d,]*(?:\.\d+)?(?![\w.]*\w)"
 _CLOCK = re.compile(r"(?<![\w.])(?:(\d+) h )?(\d+) min(?: (\d+) s)?(?![\w])")
-_AMOUNT = re.compile(rf"({_NUMBER})(?: (psi|bar|kPa|MPa|in3|L|ms|s|%)(?![\w/(.]))?")
+_AMOUNT = re.compile(rf"({_NUMBER})(?: (psi|bar|kPa|MPa|in3|in|mm|m|L|ms|s|%)(?![\w/(.]))?")
 
 
 class Amount(NamedTuple):
