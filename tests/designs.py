@@ -7,7 +7,8 @@ A case is a text. Its first line that is no remark says what it changes: `on: tr
     = begin of a row        this row stays; what a `# expect:` behind it says is added to it
     + a row                 this row comes in, where the last `-` or `=` was, or at the end
 
-The begin of a row must fit exactly one row. `# expect: rule` or `# expect: rule, other-rule` marks a finding's line.
+The begin of a row must fit exactly one row, and that of a row that is set in is set in too. `# expect: rule` or
+`# expect: rule, other-rule` marks a finding's line.
 """
 
 import re
@@ -61,7 +62,7 @@ def patched(text: str, patch: list[str]) -> str:
         elif sign in ("- ", "= "):
             mark = _MARK.search(wanted)
             begin = wanted[: mark.start()] if mark else wanted
-            fitting = [number for number, known in enumerate(rows) if known.startswith(begin.strip())]
+            fitting = [number for number, known in enumerate(rows) if known.startswith((begin.strip(), begin.rstrip()))]
             if len(fitting) != 1:
                 raise NoSuchRow(f"{len(fitting)} rows begin with {begin.strip()!r}")
             place = fitting[0]

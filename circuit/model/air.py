@@ -122,6 +122,8 @@ class Air:
         while todo:
             sink = todo.pop()
             for way in self.circuit.ways_at[sink]:
+                if _returns(way):
+                    continue
                 either = way.passage.both_ways and (way.passage.opening is None or way.device.has(Trait.SHUTS_BY_HAND))
                 source = way.start if way.end == sink else way.end if either else SPACE_OUTSIDE
                 found = [source]
@@ -146,6 +148,8 @@ class Air:
         while todo:
             here = todo.pop()
             for way in circuit.ways_at[here]:
+                if _returns(way):
+                    continue
                 either = way.passage.both_ways and (way.passage.opening is None or way.device.has(Trait.SHUTS_BY_HAND))
                 there = way.end if way.start == here else way.start if either else SPACE_OUTSIDE
                 if there not in seen and self.is_charged(there) and leaves(self, way, here, self.level[here], self.level):
@@ -156,7 +160,7 @@ class Air:
                 if port is None or port.role is not Role.CONTROL:
                     continue
                 for way in circuit.ways_of.get(name, ()):
-                    if way.end not in seen and self.is_charged(way.end):
+                    if not _returns(way) and way.end not in seen and self.is_charged(way.end):
                         seen.add(way.end)
                         todo.append(way.end)
         return frozenset(seen)
@@ -183,6 +187,12 @@ class Air:
                         level[there] = pressure
                         todo.append(there)
         return frozenset(seen)
+
+
+def _returns(way: Way) -> bool:
+    """Whether a way of a valve only lets air of its delivery back to its supply."""
+    ends = way.device.kind.port(way.passage.start), way.device.kind.port(way.passage.end)
+    return ends[0] is not None and ends[1] is not None and (ends[0].role, ends[1].role) == (Role.DELIVERY, Role.SUPPLY)
 
 
 def opening(
