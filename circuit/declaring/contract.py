@@ -34,6 +34,9 @@ def broken(kind: Kind) -> Iterator[str]:
     for name in {name for order in kind.orders for name in order[:2]}:
         if not _has_value(kind, name):
             yield f"{kind.name} says how {name} is ordered, which is neither a setting nor derived"
+    for word, values in kind.positions.items():
+        for name in values.keys() - kind.rest.keys():
+            yield f"{kind.name} has a position {word} of {name}, and `rest` does not say how that stands"
     for latch in kind.latches:
         if latch.variable not in kind.rest:
             yield f"{kind.name} has a latch of {latch.variable}, and `rest` does not say how it stands"

@@ -203,12 +203,12 @@ class Kind(NamedTuple):
     name: as written in a design, equal to the file's name with hyphens. aliases: other words for the same thing.
     purpose: one sentence: what it does for the driver. behaviour: some sentences: what the air does. graduated: the
     deliveries it gives by degrees. rest: state variables and their values in any situation; when: their values in a
-    situation where they differ. feeds: ports that give air from outside the drawing in a situation. source: how it
-    makes air. derive: further values that follow from the settings, such as a chamber's area from its type; raises
-    ValueError when they contradict each other. derives: the names of those that are no settings. orders: settings of
-    which one stays below the other. stage: the column of a drawing it belongs to. small: drawn on its host. turns:
-    pairs of ports a fitter could swap by mistake, or that reverse the part. rows: the rows of the trade's device list
-    (shared/devices.toml) it covers.
+    situation where they differ. positions: words for how a hand sets it, and the values of each. feeds: ports that
+    give air from outside the drawing in a situation. source: how it makes air. derive: further values that follow
+    from the settings, such as a chamber's area from its type; raises ValueError when they contradict each other.
+    derives: the names of those that are no settings. orders: settings of which one stays below the other. stage: the
+    column of a drawing it belongs to. small: drawn on its host. turns: pairs of ports a fitter could swap by mistake,
+    or that reverse the part. rows: the rows of the trade's device list (shared/devices.toml) it covers.
     """
 
     name: str
@@ -227,6 +227,7 @@ class Kind(NamedTuple):
     aliases: tuple[str, ...] = ()
     rest: Mapping[str, float] = MappingProxyType({})
     when: Mapping[str, Mapping[str, float]] = MappingProxyType({})
+    positions: Mapping[str, Mapping[str, float]] = MappingProxyType({})
     feeds: Callable[[Settings, str], tuple[str, ...]] = nothing
     source: Pump | None = None
     derive: Callable[[Settings], Mapping[str, float]] = nothing_more

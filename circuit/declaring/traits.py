@@ -92,7 +92,7 @@ class Trait(Enum):
     MODULATES_SPRINGS = auto()
     """Lets the spring brakes on with the pedal when the service circuit that it senses at 42 is lost."""
     SENSES_LOAD = auto()
-    """Delivers a smaller share of its signal the less the vehicle carries."""
+    """Delivers a smaller share of its signal the less the vehicle carries, as it feels or as a hand has set it."""
     LEVELS = auto()
     """Holds the ride height by filling and emptying the bags behind its port 2."""
     TESTS_PRESSURE = auto()

@@ -38,6 +38,8 @@ KIND = Kind(
         DELIVERY_LEAKS_OUT,
     ),
     rest={"position": RIDE},
+    positions={"ride": {"position": RIDE}, "raise": {"position": RAISE}, "lower": {"position": LOWER},
+               "stop": {"position": STOP}},
     symbol=Symbol(6, 4, {"11": (0, 1), "12": (0, 3), "3": (3, 4)}, grows="2", marks=(
         *arrow((0, 1), (2.6, 1.7)), line((0, 3), (2, 3), (2.6, 2.3)), line((3.2, 2), (5, 2)), pilot((3, 4), (3, 2.6)),
         thick((3, 0), (4.2, -1.4)),

@@ -141,6 +141,9 @@ def _kind(kind: Kind) -> str:
             lines += _setting(setting)
         lines += [row for order in kind.orders for row in _para(
             f"`{order.low}` stays {'at or ' if order.equal else ''}below `{order.high}`", 2)]
+    if kind.positions:
+        lines += _block("How a hand sets it", *_para(
+            f"{', '.join(kind.positions)}; in a trial `set NAME: state {next(iter(kind.positions))}, at 2 s`", 2))
     if kind.failures:
         lines += _block("How it fails", *(row for f in kind.failures for row in _para(f"{f.name}: {f.says}", 2)))
     lines += _block("How it is written", "    " + sample(kind))

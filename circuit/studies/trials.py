@@ -111,6 +111,8 @@ def run_trial(circuit: Circuit, trial: Trial, options: Options | None = None) ->
             reader.take(step)
         except (NoSuchPlace, CannotDo) as trouble:
             return Tried(trial, None, (), str(trouble), step.span)
+    if reader.end <= 0.0:
+        return Tried(trial, None, (), "nothing is done or expected in it: write `press` or `expect`", trial.span)
     if options is None:
         options = Options(exponent=QUICK if reader.end <= SHORT else 1.0)
     try:
@@ -266,6 +268,8 @@ def values_of(device: Device, state: str) -> dict[str, float]:
     """
     kind = device.kind
     known = {**kind.rest, **{n: 0.0 for values in kind.when.values() for n in values}}
+    if state in kind.positions:
+        return dict(kind.positions[state])
     if state in known:
         return {state: 1.0}
     if state.startswith("not ") and state[4:] in known:
@@ -280,11 +284,12 @@ def values_of(device: Device, state: str) -> dict[str, float]:
             return {next(iter(known)): float(state[:-1]) / 100}
         except ValueError:
             pass
-    if len(known) >= 1 and state in ON + OFF:
+    if known and not kind.positions and state in ON + OFF:
         return {next(iter(known)): float(state in ON)}
-    if state in ("empty", "laden") and known:
+    if known and not kind.positions and state in ("empty", "laden"):
         return {next(iter(known)): float(state == "laden")}
-    raise CannotDo(f"`{state}` says nothing of {device.title}: it has " + (", ".join(known) or "nothing that moves"))
+    words = ", ".join(kind.positions or known) or "nothing that moves"
+    raise CannotDo(f"`{state}` says nothing of {device.title}: it has {words}")
 
 
 # --- holding it to what was expected --------------------------------------------------------------------------------

@@ -119,6 +119,8 @@ def asked(s: Stand, works: float, supply: float) -> float:
         low, high, share = plate["limits-below"], plate["full-above"], plate["ratio"]
         rising = share * low + (high - share * low) * (supply - low) / (high - low)
         return share * supply if supply <= low else supply if supply >= high else rising
+    if "half-ratio" in plate:
+        return supply * {0.0: plate["empty-ratio"], 0.5: plate["half-ratio"], 1.0: 1.0}[given.held.get("load", 1.0)]
     return supply * (plate["ratio"] if given.held or "less" in plate else 1.0)
 
 

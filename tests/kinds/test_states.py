@@ -20,7 +20,8 @@ STANDS = {
     "four-circuit-protection-valve": ({f"open-{o}": 1 for o in range(21, 25)}, {}, {}),
     "governor": ({"unloading": 0}, {}, {}), "hand-brake-valve": ({"lever": 0, "test": 0}, {"lever": 1}, {}),
     "horn": ({"sounding": 0}, {}, {}), "kneel-valve": ({"energised": 0}, {}, {}), "levelling-valve": ({"arm": 0}, {}, {}),
-    "lift-axle-valve": ({"energised": 0}, {}, {}), "load-sensing-valve": ({"load": 1, "linked": 1}, {}, {}),
+    "lift-axle-valve": ({"energised": 0}, {}, {}), "load-control-valve": ({"load": 1}, {}, {}),
+    "load-sensing-valve": ({"load": 1, "linked": 1}, {}, {}),
     "manual-front-limiting-valve": ({"slippery": 0}, {}, {}), "oil-separator": ({"draining": 0}, {}, {}),
     "overflow-valve-with-limited-return": ({"open": 0}, {}, {}), "overflow-valve-with-return": ({"open": 0}, {}, {}),
     "park-and-shunt-valve": ({"shunting": 0, "released": 1}, {"released": 0}, {}),
@@ -85,3 +86,12 @@ def test_a_failure_holds_what_its_sentence_says(name: str, failure: str, holds: 
     assert kind is not None
     (found,) = (f for f in kind.failures if f.name == failure)
     assert dict(found.holds) == holds
+
+
+def test_positions_are_named_as_hands_set_them():
+    found = {kind.name: {word: dict(values) for word, values in kind.positions.items()} for kind in KINDS if kind.positions}
+    assert found == {
+        "load-control-valve": {"empty": {"load": 0}, "half": {"load": 0.5}, "full": {"load": 1}},
+        "raise-lower-valve": {"ride": {"position": 0}, "raise": {"position": 1}, "lower": {"position": -1},
+                              "stop": {"position": 2}},
+    }

@@ -76,6 +76,7 @@ def test_an_engine_that_runs_fills_the_reservoirs():
     ("start park: state sideways", "says nothing of park"),
     ("press pri: to 50 %, at 0 s", "nothing that a hand or a foot moves"),
     ("start reservoirs: state full", "need a pressure"),
+    ("start park: state pushed", "nothing is done or expected in it"),
 ])
 def test_what_cannot_be_done_is_told_with_its_place(steps, why):
     run = tried("truck-6x4", steps)
@@ -91,3 +92,29 @@ def test_a_torn_line_empties_what_hangs_on_it():
         "expect front-left: pressure at most 20 psi, until 4 s\n"
         "expect d1-left.service: pressure at least 60 psi, within 0.6 s\n}\n")
     assert run_trials(loaded(text))[0].is_met
+
+
+def hand_set(steps: str):  # type: ignore[no-untyped-def]
+    """A trial of the old semi-trailer with a load control valve, set by hand, in its control line."""
+    design = patched(example_text("semitrailer-old"), [
+        "- tube control-head -> emergency.4",
+        "+ load-control-valve load: empty-ratio 0.3, half-ratio 0.6",
+        "+ tube control-head -> load.1: size 1/2 in, length 1 m",
+        "+ tube load.2 -> emergency.4: size 1/2 in, length 8 m"])
+    return run_trials(loaded(f"{design[: design.index('trial ')]}\ntrial mine {{\n{steps}\n}}\n"))[0]
+
+
+@pytest.mark.parametrize(("position", "share"), [("empty", 0.3), ("half", 0.6), ("full", 1.0)])
+def test_a_hand_sets_the_load_control_before_and_while_the_brakes_are_on(position: str, share: float):
+    head = "start control-head: pressure 0 psi\n"
+    low, high = 80 * share - 2, 80 * share + 3
+    due = f"expect emergency.4: pressure at least {low:g} psi\nexpect emergency.4: pressure at most {high:g} psi"
+    assert hand_set(f"{head}start load: state {position}\nfeed control-head: to 80 psi, at 0 s\n{due}").is_met
+    later = hand_set(f"{head}feed control-head: to 80 psi, at 0 s\nexpect load: state full, within 1 s\n"
+                     f"set load: state {position}, at 3 s\nexpect load: state {position}, within 0.1 s\n{due}")
+    assert later.is_met, [outcome for outcome in later.outcomes if not outcome.met]
+
+
+def test_a_position_that_there_is_not_is_told_with_those_that_there_are():
+    run = hand_set("start load: state laden")
+    assert run.trace is None and run.why == "`laden` says nothing of load: it has empty, half, full"
