@@ -108,9 +108,14 @@ class Intent(NamedTuple):
 
 
 class Axle(NamedTuple):
+    """hydraulic: whether its service brakes work without air; by_cable: whether a lever and a cable park it. Of both the
+    drawing shows nothing: they are as declared."""
+
     name: str
     position: int
     span: Span
+    hydraulic: bool = False
+    by_cable: bool = False
 
 
 class Waiver(NamedTuple):

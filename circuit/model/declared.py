@@ -98,7 +98,8 @@ def axles(names: Names, statements: list[Statement]) -> dict[str, Axle]:
                 if same is not None:
                     names.wrong(name.span, f"two axles stand at position {same.position}", "count from the front",
                                 (same.span, "the first one"))
-                found[name.text] = Axle(name.text, values["position"], name.span)
+                found[name.text] = Axle(name.text, values["position"], name.span, values["brakes"] == "hydraulic",
+                                        values["parks"] == "cable")
             else:
                 names.broken.add(name.text)
     return found

@@ -30,7 +30,13 @@ FORMS: dict[str, tuple[Setting, ...]] = {
     "couple": (),
     "rules": (),
     "use": (),
-    "axle": (Setting("position", "count", "counted from the front, 1 is first", required=True),),
+    "axle": (
+        Setting("position", "count", "counted from the front, 1 is first", required=True),
+        Setting("brakes", "word", "what its service brakes work with; hydraulic ones are not drawn", Typical("air", COMMON),
+                choices=("air", "hydraulic")),
+        Setting("parks", "word", "what holds it parked: a part that is drawn, or a lever and a cable that are not",
+                Typical("drawn", COMMON), choices=("drawn", "cable")),
+    ),
     "circuit": (
         Setting("role", "word", "what it is for", Typical("service", COMMON),
                 choices=("service", "parking", "auxiliary")),

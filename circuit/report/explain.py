@@ -11,6 +11,7 @@ from circuit.declaring.traits import Group, Role, Trait
 from circuit.judging.limits import in_words
 from circuit.judging.question import Question
 from circuit.judging.rule import SEVERITIES, Rule
+from circuit.model.forms import ACTIONS, FORMS
 from circuit.near import did_you_mean
 from circuit.report.words import SHOP, sentence
 from circuit.tables import table
@@ -47,16 +48,30 @@ def explain(topic: str) -> str:
     kind = kinds.find(topic)
     if kind is not None:
         return _kind(kind)
+    if topic in FORMS:  # `rules` is the list above
+        return _form(topic)
     found = _find_clause(topic)
     if found is not None:
         return _clause(found)
     question = questions.find(topic)
     if question is not None:
         return _question(question)
-    known = [*(r.name for r in rules.every()), *kinds.names(), *questions.names(),
+    known = [*(r.name for r in rules.every()), *kinds.names(), *FORMS, *questions.names(),
              *(c.key for n in set_names() for c in rule_set(n).clauses)]
     offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, questions, kinds, clauses or severities"
     raise Unknown(f"nothing is called `{topic}`: {offer}")
+
+
+def _form(word: str) -> str:
+    """A statement that is no part: what it carries, and for a trial what its steps carry."""
+    lines = [f"{word}  (a statement of the language, no part)"]
+    lines += _block("Settings", *(row for setting in FORMS[word] for row in _setting(setting))) if FORMS[word] else []
+    if word == "trial":
+        lines += _block("Steps")
+        for action, settings in ACTIONS.items():
+            lines += _para(f"{action} NAME: " + "; ".join(f"{s.name}, {s.says}" for s in settings) if settings else action, 2)
+    lines += _block("How it is written", *_para("each construct stands with a sample in grammar/README.md", 2))
+    return "\n".join(lines) + "\n"
 
 
 def _find_clause(topic: str) -> Clause | None:

@@ -45,23 +45,25 @@ from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     vehicle = evidence.circuit.vehicle
-    if not evidence.chambers and not evidence.springs:
+    cables = [axle for axle in evidence.circuit.axles if axle.by_cable]
+    if not evidence.chambers and not evidence.springs and not cables:
         yield undecided(vehicle.name, vehicle.span, "no brake is written", "the brakes, each with its axle and side")
         return
     holding = [c for c in {c.name: c for c in (*evidence.chambers, *evidence.springs)}.values()
                if c.has(Trait.SPRING_ACTUATOR) or c.has(Trait.LOCKS)]
-    if not holding:
+    if not holding and not cables:
         yield undecided(vehicle.name, vehicle.span, "no brake that is drawn has a spring or a lock",
-                        "the parking brake, worked by a cable or a crank, that the drawing does not show")
+                        "on its axle, that a lever and a cable park it: axle rear: position 2, parks cable")
         return
     wheels = {(axle.name, side) for axle in evidence.circuit.axles for side in ("left", "right")}
     sides = {"both": ("left", "right")}
-    held = {(c.settings["axle"], side) for c in holding
+    held = {(axle.name, side) for axle in cables for side in ("left", "right")} | {(c.settings["axle"], side) for c in holding
             for side in sides.get(c.settings["side"], (c.settings["side"],))}
     says = f"{len(held)} of {len(wheels | held)} wheels are held without air, on {listed(sorted({a for a, _ in held}))}"
+    says += f"; {listed(axle.name for axle in cables)} by a lever and a cable, as declared" if cables else ""
     share = limits.get("wheel_share", 0.0)
     figure = Figure("share of wheels held", len(held) / len(wheels | held), share, "ratio") if share else None
-    at = holding[0].span.outermost
+    at = holding[0].span.outermost if holding else cables[0].span.outermost
     if figure is not None and figure.margin < -1e-6:
         yield not_met(vehicle.name, at, says, "springs or locks on more wheels", figure=figure)
     else:

@@ -66,14 +66,15 @@ def _parts(circuit: Circuit) -> Iterator[tuple[str, bool]]:
     heads = {head.settings["line"] for head in circuit.having(Trait.COUPLES_VEHICLES) if head.settings["end"] == "front"}
     yield AXLES, bool(circuit.axles)
     yield STORES, bool(circuit.reservoirs_for("service"))
-    yield BRAKES, bool(circuit.having(Trait.SERVICE_ACTUATOR))
+    yield BRAKES, bool(circuit.having(Trait.SERVICE_ACTUATOR)) or any(axle.hydraulic for axle in circuit.axles)
     if circuit.is_towed:
         yield HEADS, {"supply", "control"} <= heads
     else:
         yield SOURCES, bool(circuit.having(Trait.COMPRESSES)) or bool(heads)
         yield PEDAL, bool(circuit.having(Trait.SERVICE_CONTROL))
         springs = circuit.having(Trait.SPRING_ACTUATOR)
-        yield PARKING, bool(circuit.having(Trait.LOCKS) or (springs and circuit.having(Trait.PARK_CONTROL)))
+        yield PARKING, bool(circuit.having(Trait.LOCKS) or (springs and circuit.having(Trait.PARK_CONTROL))
+                            or any(axle.by_cable for axle in circuit.axles))
 
 
 RULE = Rule("too-little-to-judge", "there is enough here to judge", "error", check)

@@ -33,7 +33,16 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     if not evidence.circuit.axles:
         yield undecided(vehicle.name, vehicle.span, "no axle is written", "the axles: axle front: position 1")
     for axle in evidence.circuit.axles:
-        sides = {c.settings["side"] for c in evidence.chambers if c.settings["axle"] == axle.name}
+        ends = [c for c in evidence.chambers if c.settings["axle"] == axle.name]
+        if axle.hydraulic and not ends:
+            yield met(axle.name, axle.span, f"axle {axle.name} has hydraulic service brakes, as declared; none of them is drawn")
+            continue
+        if axle.hydraulic:
+            yield not_met(axle.name, ends[0].span, f"axle {axle.name} is declared to have hydraulic service brakes, and "
+                          f"{ends[0].name} brakes it with air", "take `brakes hydraulic` off the axle, or the chamber off it",
+                          also=((axle.span, "the axle"),))
+            continue
+        sides = {c.settings["side"] for c in ends}
         if "both" in sides:
             sides = {"left", "right"}
         bare = [side for side in ("left", "right") if side not in sides]

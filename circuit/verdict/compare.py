@@ -5,7 +5,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from circuit.judging.volumes import shares
-from circuit.model.circuit import Circuit, Device, PortKey
+from circuit.model.circuit import Axle, Circuit, Device, PortKey
 from circuit.units import shown
 from circuit.verdict.judge import Verdict
 from circuit.verdict.outcomes import Outcome, outcomes
@@ -228,8 +228,7 @@ def _declarations(old: Circuit, new: Circuit, names: Mapping[str, str]) -> Itera
         if before != after:
             yield Change("declared", other.name, f"{word} was {before} and is {after}", before, after, other.span.line)
     groups: tuple[tuple[str, Mapping[str, str], Mapping[str, str]], ...] = (
-        ("axle", {a.name: f"position {a.position}" for a in old.axles},
-         {a.name: f"position {a.position}" for a in new.axles}),
+        ("axle", {a.name: _axle(a) for a in old.axles}, {a.name: _axle(a) for a in new.axles}),
         ("circuit", {i.name: _meant(i.role, now(i.reservoirs), i.axles) for i in old.intents},
          {i.name: _meant(i.role, i.reservoirs, i.axles) for i in new.intents}),
         ("waiver", {f"{w.rule} at {names.get(w.at, w.at)}": w.because for w in old.waivers},
@@ -257,6 +256,11 @@ def _trials(circuit: Circuit):  # type: ignore[no-untyped-def]
 
 def _all(words: Iterable[str]) -> str:
     return " and ".join(words) or "none"
+
+
+def _axle(axle: Axle) -> str:
+    return (f"position {axle.position}" + ", hydraulic service brakes" * axle.hydraulic
+            + ", parked by a cable" * axle.by_cable)
 
 
 def _meant(role: str, reservoirs: tuple[str, ...], axles: tuple[str, ...]) -> str:
