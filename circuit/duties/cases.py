@@ -39,10 +39,22 @@ class Cases:
     def __init__(self, evidence: Evidence) -> None:
         self.evidence = evidence
         self.circuit: Circuit = evidence.circuit
-        self.driving = Case("driving", evidence.driving)
-        self.braking = Case("with the pedal down", evidence.braking)
-        self.released = Case("after the pedal is let up", evidence.released)
-        self.parked = Case("parked", evidence.parked)
+
+    @cached_property
+    def driving(self) -> Case:
+        return Case("driving", self.evidence.driving)
+
+    @cached_property
+    def braking(self) -> Case:
+        return Case("with the pedal down", self.evidence.braking)
+
+    @cached_property
+    def released(self) -> Case:
+        return Case("after the pedal is let up", self.evidence.released)
+
+    @cached_property
+    def parked(self) -> Case:
+        return Case("parked", self.evidence.parked)
 
     # --- pressures --------------------------------------------------------------------------------------------------
 

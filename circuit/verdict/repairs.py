@@ -22,10 +22,10 @@ from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 from circuit.source import Span
 from circuit.verdict.grouping import Found
 
-LINES, PARTS, TARGETS, FIRST, TRIALS = 10, 8, 6, 6, 320
+LINES, PARTS, TARGETS, FIRST, TRIALS = 10, 8, 6, 6, 240
 """How many lines and parts on the way to what is broken are changed, to how many places each, how many of these lines are
 exchanged with any other, and how many changes are tried."""
-CLOSER = 8
+CLOSER = 4
 """How many changes that help are held to every rule."""
 HEALS = 0.75
 """Share of the broken duties that a change has to let be kept again."""
