@@ -77,23 +77,36 @@ def repair(evidence: Evidence, found: Callable[[Circuit], Found]) -> Repair | No
 def _helping(evidence: Evidence, before: Broken) -> list[tuple[int, _Change]]:
     """The changes that let most duties be kept again and break none, with how many stay broken; the best first."""
     circuit = evidence.circuit
-    asked = {name for name, _ in before}
     helping: list[tuple[int, _Change]] = []
+    most = int(len(before) * (1 - HEALS))
     for change in _changes(evidence, before) if before else ():
         mended = change.mend(circuit)
-        left = len(before & _broken(mended, asked))
-        if left <= len(before) * (1 - HEALS) and _broken(mended) <= before:
+        left = _left(mended, before, most)
+        if left <= most and _broken(mended) <= before:
             helping.append((left, change))
             if sum(not left for left, _ in helping) == CLOSER:
                 break
     return sorted(helping, key=lambda one: one[0])[:CLOSER]
 
 
-def _broken(circuit: Circuit, asked: "set[str] | None" = None) -> Broken:
-    """What is broken. asked: only duties of these names."""
+def _broken(circuit: Circuit) -> Broken:
+    """What is broken."""
     cases = Cases(Evidence(circuit))
-    return frozenset((duty.name, found.place) for duty in duties.every() if asked is None or duty.name in asked
-                     for found in duty.judge(cases) if found.kept is duties.Kept.BROKEN)
+    return frozenset((duty.name, found.place) for duty in duties.every() for found in duty.judge(cases)
+                     if found.kept is duties.Kept.BROKEN)
+
+
+def _left(circuit: Circuit, before: Broken, most: int) -> int:
+    """How much of what was broken still is; no more is counted once it is more than `most`."""
+    cases, left = Cases(Evidence(circuit)), 0
+    asked = {name for name, _ in before}
+    for duty in duties.every():
+        if duty.name in asked:
+            for found in duty.judge(cases):
+                left += found.kept is duties.Kept.BROKEN and (duty.name, found.place) in before
+                if left > most:
+                    return left
+    return left
 
 
 # --- what may be changed ---------------------------------------------------------------------------------------------
