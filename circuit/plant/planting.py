@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from circuit.judging.rule import Judgement
 from circuit.model.circuit import Circuit
+from circuit.mistake import Unreadable
 from circuit.pipeline import load_source
 from circuit.plant.bed import Bed
 from circuit.plant.rows import Edit, edited
@@ -74,12 +75,16 @@ def sites(operator: Operator, bed: Bed, seed: int) -> tuple[Site, ...]:
 
 
 def planted(bed: Bed, operator: Operator, site: Site) -> Planting | None:
-    """The design with the mistake of a site in it, or None where it turns out to be none or gives itself away."""
+    """The design with the mistake of a site in it, or None where it turns out to be none, gives itself away, or is refused
+    where it is written, as settings that order each other are."""
     result = edited(bed.source, site.edits)
     if result.text == bed.source.text:
         return None
     source = Source(bed.source.name, result.text)
-    circuit = load_source(source)
+    try:
+        circuit = load_source(source)
+    except Unreadable:
+        return None
     if (site.holds is not None and not site.holds(circuit)) or _betrayed(bed.circuit, circuit, source):
         return None
     lines = {*result.changed, *_declaring(circuit, site.things)}
