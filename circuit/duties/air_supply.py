@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 
 from circuit.declaring.traits import Role, Trait
-from circuit.duties.cases import Cases
+from circuit.duties.cases import EMPTY, Cases
 from circuit.duties.duty import Duty, Found, judged, undecided
-from circuit.duties.service_chambers import EMPTY
 from circuit.model.air import after
 from circuit.model.circuit import Device
 

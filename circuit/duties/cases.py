@@ -13,7 +13,12 @@ from circuit.units import ATMOSPHERE, shown
 HALF = 0.5
 """Of the pedal's stroke."""
 PLAY = 0.3e5
-"""Pa by which two pressures may differ and still count as one."""
+"""Pa by which two pressures may differ and still count as one; our choice, above what valves crack and lap by."""
+SHARE = 0.6
+"""Of the highest pressure with the pedal down that a chamber comes to at least, the vehicle laden. Common practice, no source:
+the valves on the way take some tenths of a bar; a brake that has less is held back by something."""
+EMPTY = 0.3e5
+"""Pa above the atmosphere under which a brake is let go."""
 
 
 class Case(NamedTuple):

@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 
 from circuit.declaring.traits import Role, Trait
-from circuit.duties.cases import PLAY, Cases
+from circuit.duties.cases import EMPTY, PLAY, Cases
 from circuit.duties.duty import Duty, Found, judged
-from circuit.duties.service_chambers import EMPTY
 from circuit.model.circuit import Device
 
 FULL = 0.97
@@ -20,18 +19,11 @@ def gets_air(cases: Cases) -> Iterator[Found]:
 
 
 def unmoved(cases: Cases) -> Iterator[Found]:
-    """The pedal and the parking control give it no air, and take none from it."""
+    """The pedal gives it no air."""
     for user, spaces in _users(cases):
-        for case in (cases.braking, cases.parked):
-            moved = [space for space in spaces
-                     if cases.gauge(case.air, space) > cases.gauge(cases.driving.air, space) + PLAY
-                     or _on_signal(cases, space)]
-            if moved and not cases.circuit.is_towed:
-                yield judged(user, False, cases.braking.says,
-                             "it hangs on a line that the pedal works: what it takes is taken from the brakes")
-                break
-        else:
-            yield judged(user, True, cases.braking.says, "it hangs on no line of the brakes")
+        moved = any(cases.gauge(cases.braking.air, space) > cases.gauge(cases.driving.air, space) + PLAY for space in spaces)
+        yield judged(user, not moved, cases.braking.says, "it hangs on a line that the pedal works: what it takes is taken from "
+                     "the brakes" if moved else "the pedal gives it no air")
 
 
 def levelled(cases: Cases) -> Iterator[Found]:
@@ -43,11 +35,6 @@ def levelled(cases: Cases) -> Iterator[Found]:
         most = max((cases.gauge(air, cases.circuit.store(tank)) for tank in cases.circuit.reservoirs), default=0.0)
         yield judged(bag, cases.gauge(air, space) < FULL * most - PLAY or most < EMPTY, cases.driving.says,
                      f"it stands at {cases.says(air, space)}")
-
-
-def _on_signal(cases: Cases, space: int) -> bool:
-    """Whether it is filled by the pedal only: empty while driving, charged with the pedal down."""
-    return cases.gauge(cases.driving.air, space) < EMPTY < cases.gauge(cases.braking.air, space)
 
 
 def _users(cases: Cases) -> Iterator[tuple[Device, list[int]]]:

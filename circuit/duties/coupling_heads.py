@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 
 from circuit.declaring.traits import Role, Trait
-from circuit.duties.cases import PLAY, Cases
+from circuit.duties.cases import EMPTY, PLAY, SHARE, Cases
 from circuit.duties.duty import CAUSES, Duty, Found, judged
-from circuit.duties.service_chambers import EMPTY, SHARE
 from circuit.model.circuit import Device
 
 

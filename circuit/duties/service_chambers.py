@@ -2,16 +2,10 @@
 
 from collections.abc import Iterator
 
-from circuit.duties.cases import PLAY, Cases
+from circuit.duties.cases import EMPTY, PLAY, SHARE, Cases
 from circuit.duties.duty import CAUSES, Duty, Found, Kept, judged, undecided
 from circuit.judging.causes import listed
 from circuit.model.circuit import Device
-
-SHARE = 0.6
-"""Of the highest pressure with the pedal down that a chamber comes to at least, the vehicle laden. Common practice, no source:
-the valves on the way take some tenths of a bar; a brake that has less is held back by something."""
-EMPTY = 0.3e5
-"""Pa above the atmosphere under which a brake is let go."""
 
 
 def empty(cases: Cases) -> Iterator[Found]:

@@ -4,9 +4,8 @@ from collections.abc import Iterator
 
 from circuit.declaring.kind import Port
 from circuit.declaring.traits import Group, Role, Trait
-from circuit.duties.cases import PLAY, Cases
+from circuit.duties.cases import EMPTY, PLAY, Cases
 from circuit.duties.duty import Duty, Found, judged
-from circuit.duties.service_chambers import EMPTY
 from circuit.model.circuit import SPACE_OUTSIDE, Device
 
 _WORK = (Group.GUARD, Group.DRIVER, Group.MODULATE, Group.TOWING)

@@ -134,8 +134,9 @@ def _betrayed(before: Circuit, after: Circuit, source: Source) -> bool:
 
 
 def found_by(planting: Planting, judgement: Judgement) -> bool:
-    """Whether a finding is of an expected rule and names or shows the place that was changed."""
-    return judgement.rule.name in planting.operator.rules and touches(planting, judgement)
+    """Whether a finding is of an expected rule, or has one under it, and names or shows the place that was changed."""
+    rules = {each.rule.name for each in (judgement, *judgement.follows)}
+    return not rules.isdisjoint(planting.operator.rules) and touches(planting, judgement)
 
 
 def touches(planting: Planting, judgement: Judgement) -> bool:

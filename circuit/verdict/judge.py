@@ -93,8 +93,8 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
         judgements = played_out(judgements, circuit, names)
     spoken = {judgement.clause.key for one in judgements for judgement in (one, *one.also)}
     every_one = [(rule, one) for rule, clauses in every for one in _unlike(clauses)]
-    judgements = led(_explained(grouped(judgements, circuit, every_one)), evidence, every_one)
-    judgements = _waived(judgements, circuit)
+    judgements = _waived(grouped(judgements, circuit, every_one), circuit)
+    judgements = led(_explained(judgements), evidence, every_one)
     judgements.sort(key=lambda j: _place(circuit, j))
     asked = {one.key for _, clauses in every for one in clauses}
     return Verdict(evidence, sets, tuple(judgements), _open(sets, circuit, asked, spoken))
@@ -177,8 +177,11 @@ def _told_apart(answer: Answer) -> Answer:
 
 
 def _explained(judgements: list[Judgement]) -> list[Judgement]:
-    """What says only that something is wrong, put under the first that says why; what nothing explains stands for itself."""
-    faults = [j for j in judgements if j.result is Result.NOT_MET]
+    """What says only that something is wrong, put under the first that says why; what nothing explains stands for itself.
+
+    What somebody accepted explains nothing, nor does what weighs less: it would take the other's weight away.
+    """
+    faults = [j for j in judgements if j.is_open]
     heads = [j for j in faults if not j.answer.explained_by]
     under: dict[int, list[Judgement]] = {}
     gone: set[int] = set()
@@ -198,7 +201,9 @@ def _explained(judgements: list[Judgement]) -> list[Judgement]:
 
 def _says_why(head: Judgement, one: Judgement) -> bool:
     names = {name for each in (head, *head.follows) for name in (each.rule.name, each.answer.known_as)}
-    return head is not one and not names.isdisjoint(one.answer.explained_by)
+    order = list(SEVERITIES)
+    return (head is not one and order.index(head.severity) <= order.index(one.severity)
+            and not names.isdisjoint(one.answer.explained_by))
 
 
 def consequence(judgement: Judgement) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from circuit import rules
 from circuit.clauses import asking
 from circuit.judging.evidence import Evidence
-from circuit.judging.rule import Judgement, Result, not_met
+from circuit.judging.rule import Judgement, not_met
 from circuit.verdict.grouping import Asked, found_in, key
 from circuit.verdict.repairs import Repair, repair
 
@@ -15,7 +15,7 @@ LAID_WRONG = "laid-wrong"
 def led(judgements: list[Judgement], evidence: Evidence, asked: Asked) -> list[Judgement]:
     """The judgements with the likeliest single mistake in front. Where one finding stands for all that it heals, the row of the
     mistake stands beside it; where several do, it leads and they follow. What a mend of their own explains stays as it is."""
-    faults = [one for one in judgements if one.result is Result.NOT_MET]
+    faults = [one for one in judgements if one.is_open]
     broken = [one for one in faults if _duties(one)]
     if not broken or (len(faults) == 1 and broken[0].answer.mends and not broken[0].answer.guessed):
         return judgements
@@ -37,12 +37,12 @@ def led(judgements: list[Judgement], evidence: Evidence, asked: Asked) -> list[J
 
 
 def _beside(one: Judgement, found: Repair) -> Judgement:
-    """A finding with the row of the mistake beside its own."""
+    """A finding with the row of the mistake beside its own, and the change after its own remedy."""
     answer = one.answer
     shown = {answer.at, *(span for span, _ in answer.also)}
     rows = tuple((span, says) for span, says in ((found.at, f"laid wrong: {found.says}"), *found.also) if span not in shown)
     return one._replace(answer=answer._replace(
-        also=(*answer.also, *rows), remedy=f"{found.remedy}, if that is what was meant" if rows else answer.remedy))
+        also=(*answer.also, *rows), remedy=f"{answer.remedy}; perhaps {found.remedy}" if rows else answer.remedy))
 
 
 def _duties(one: Judgement) -> bool:

@@ -61,15 +61,17 @@ def repair(evidence: Evidence, found: Callable[[Circuit], Found]) -> Repair | No
     change helps. found: the findings of a circuit."""
     circuit = evidence.circuit
     before = _broken(circuit)
-    best: tuple[int, int, _Change, Found] | None = None
-    known = found(circuit) if before else Counter()
-    for number, (_, change) in enumerate(_helping(evidence, before)):
-        left = found(change.mend(circuit))
-        if not left - known and (best is None or left.total() < best[0]):
-            best = left.total(), number, change, left
-    if best is None or best[0] >= known.total():
+    if not before:
         return None
-    _, _, change, left = best
+    known = found(circuit)
+    best: tuple[_Change, Found] | None = None
+    for _, change in _helping(evidence, before):
+        left = found(change.mend(circuit))
+        if not left - known and left.total() < (best[1] if best else known).total():
+            best = change, left
+    if best is None:
+        return None
+    change, left = best
     also = ((change.other.span.outermost, "exchanged with this one"),) if change.other else ()
     return Repair(change.thing.name, change.thing.span.outermost, change.says, change.remedy, also, left)
 
@@ -79,7 +81,7 @@ def _helping(evidence: Evidence, before: Broken) -> list[tuple[int, _Change]]:
     circuit = evidence.circuit
     helping: list[tuple[int, _Change]] = []
     most = int(len(before) * (1 - HEALS))
-    for change in _changes(evidence, before) if before else ():
+    for change in _changes(evidence, before):
         mended = change.mend(circuit)
         left = _left(mended, before, most)
         if left <= most and _broken(mended) <= before:
@@ -113,12 +115,12 @@ def _left(circuit: Circuit, before: Broken, most: int) -> int:
 
 
 def _changes(evidence: Evidence, before: Broken) -> Iterator[_Change]:
-    """The likeliest first: parts turned, forgotten lines, ends that belong to a port without any, lines exchanged, the rest."""
+    """The likeliest first: parts turned, forgotten lines, ends that belong to a port without one, lines exchanged, the rest."""
     circuit = evidence.circuit
     lines, parts = _suspects(circuit, before)
     alone = _alone(circuit, parts)
     every = chain(_turned(circuit, parts), _taken_out(circuit, parts), _forgotten(circuit, alone),
-                  _homeless(circuit, alone), _exchanged(circuit, lines), _drawn(circuit, alone), _moved(evidence, lines))
+                  _drawn(circuit, alone), _homeless(circuit, alone), _exchanged(circuit, lines), _moved(evidence, lines))
     return islice(every, TRIALS)
 
 
@@ -196,15 +198,14 @@ def _without(circuit: Circuit, part: Device) -> Circuit:
 
 
 def _alone(circuit: Circuit, parts: list[Device]) -> list[PortKey]:
-    """Ports of these parts that nothing is joined to, plugged or open."""
-    return [(part.name, port.number) for part in parts for port in part.kind.ports
-            if port.role is not Role.EXHAUST and len(circuit.ports_of.get(circuit.space[part.name, port.number], ())) == 1]
+    """Ports of these parts that nothing is joined to, plugged or open, though the part needs something there."""
+    return [(part.name, port.number) for part in parts for port in part.kind.ports if port.required
+            and port.role is not Role.EXHAUST and len(circuit.ports_of.get(circuit.space[part.name, port.number], ())) == 1]
 
 
 def _forgotten(circuit: Circuit, alone: list[PortKey]) -> Iterator[_Change]:
     """A line between two ports that nothing is joined to."""
-    every = [(device.name, port.number) for device, port in circuit.ports() if port.role is not Role.EXHAUST
-             and len(circuit.ports_of.get(circuit.space[device.name, port.number], ())) == 1]
+    every = _alone(circuit, [device for device in circuit.devices if not device.is_line])
     for key in alone:
         for other in every:
             if other[0] != key[0]:

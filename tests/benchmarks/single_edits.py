@@ -24,6 +24,7 @@ sys.path.insert(0, str(ROOT))
 from circuit.judging.evidence import Evidence  # noqa: E402
 from circuit.judging.rule import Judgement  # noqa: E402
 from circuit.model.circuit import Circuit  # noqa: E402
+from circuit.units import ATMOSPHERE  # noqa: E402
 from circuit.verdict.judge import judge  # noqa: E402
 from tests.behaviour import differs, places, played  # noqa: E402
 from tests.edits import Design, Edit, edits  # noqa: E402
@@ -106,7 +107,7 @@ def _apart(circuit: Circuit, found: dict[tuple[str, str], float]) -> list[str]:
     for (state, place), value in found.items():
         air = airs.get(state)
         if air is not None and not place.endswith("user"):
-            rest = air.level.get(places(circuit)[place], 101325.0) - 101325.0
+            rest = air.level.get(places(circuit)[place], ATMOSPHERE) - ATMOSPHERE
             if (rest > 1.5e5 and value < 0.3e5) or (rest < 0.3e5 and value > 1.5e5):
                 result.append(f"{place} {state}: {rest / 1e5:.1f} at rest, {value / 1e5:.1f} played")
     return result
