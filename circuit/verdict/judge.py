@@ -180,6 +180,7 @@ def _explained(judgements: list[Judgement]) -> list[Judgement]:
     """What says only that something is wrong, put under the first that says why; what nothing explains stands for itself.
 
     What somebody accepted explains nothing, nor does what weighs less: it would take the other's weight away.
+    Of one and the same place a rule knows better than a duty how much it weighs.
     """
     faults = [j for j in judgements if j.is_open]
     heads = [j for j in faults if not j.answer.explained_by]
@@ -202,8 +203,8 @@ def _explained(judgements: list[Judgement]) -> list[Judgement]:
 def _says_why(head: Judgement, one: Judgement) -> bool:
     names = {name for each in (head, *head.follows) for name in (each.rule.name, each.answer.known_as)}
     order = list(SEVERITIES)
-    return (head is not one and order.index(head.severity) <= order.index(one.severity)
-            and not names.isdisjoint(one.answer.explained_by))
+    weighs = order.index(head.severity) <= order.index(one.severity) or head.answer.thing == one.answer.thing
+    return head is not one and weighs and not names.isdisjoint(one.answer.explained_by)
 
 
 def consequence(judgement: Judgement) -> str:
