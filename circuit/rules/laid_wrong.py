@@ -6,7 +6,7 @@ A line at a wrong port shows at the brakes that it should have fed. Who mends th
 
 What happens
 ------------
-What is put under this finding, all of it from one mistake.
+The places that are put under this finding do not do their part, and mending them one by one does not help.
 
 What is not checked
 -------------------
