@@ -150,6 +150,6 @@ class Judgement(NamedTuple):
         return self.result is Result.NOT_MET and self.waiver is None
 
     def each(self) -> "Iterator[Judgement]":
-        """Itself and what is put under it, under every clause that asks; accepted together."""
-        for own in (self, *(one._replace(waiver=self.waiver) for one in self.follows)):
+        """Itself and what is put under it, under every clause that asks: under all of these it is one finding, accepted once."""
+        for own in (self, *self.follows):
             yield from (own, *(one._replace(waiver=own.waiver) for one in own.also))

@@ -119,13 +119,14 @@ class Axle(NamedTuple):
 
 
 class Waiver(NamedTuple):
-    """A finding accepted with a reason. at: a thing's name."""
+    """One finding accepted with a reason. at: the place as `model/accepting` calls it. until: the last day, or ""."""
 
     rule: str
     at: str
     because: str
     by: str
     span: Span
+    until: str = ""
 
 
 class Coupling(NamedTuple):

@@ -1,13 +1,13 @@
-"""What a design says of itself: vehicle or combination, sets of rules, axles, circuits meant, findings waived."""
+"""What a design says of itself: vehicle or combination, sets of rules, axles, circuits meant."""
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import COMBINATION, TOWED, Axle, Intent, Vehicle, Waiver
+from circuit.model.circuit import COMBINATION, TOWED, Axle, Intent, Vehicle
 from circuit.model.forms import BODIES, DECLARED, FORMS
 from circuit.model.names import Names
 from circuit.model.settings import read
 from circuit.near import did_you_mean
 from circuit.source import Source, Span
-from circuit.syntax.statements import Name, Statement
+from circuit.syntax.statements import Statement
 
 OLDEST, LATEST = 1900, 2150
 """Years that can be a year of build."""
@@ -137,22 +137,3 @@ def intent(names: Names, statement: Statement, known: dict[str, Axle]) -> Intent
         return None
     return Intent(statement.names[0].text, values["role"], tuple(n.text for n in values["reservoirs"] or ()),
                   tuple(n.text for n in values["axles"] or ()), statement.span)
-
-
-def waiver(names: Names, statement: Statement) -> Waiver | None:
-    """A finding that the designer accepts, with the reason."""
-    before = len(names.mistakes)
-    values, _ = read(statement, FORMS["waive"], "waive", names.mistakes)
-    if len(statement.names) != 1:
-        names.wrong(statement.span, "`waive` needs the name of one rule",
-                    'write waive RULE: at THING, because "the reason"')
-        return None
-    if len(names.mistakes) > before:
-        return None
-    at: Name = values["at"]
-    text = names.unalias(at.text)
-    further = {s.names[0].text for s in names.flat.statements
-               if s.kind.text in ("circuit", "axle", "vehicle") and s.names}
-    if text not in further and not names.exists(at):
-        return None
-    return Waiver(statement.names[0].text, text, values["because"], values["by"] or "", statement.span)

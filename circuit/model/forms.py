@@ -44,9 +44,11 @@ FORMS: dict[str, tuple[Setting, ...]] = {
         Setting("axles", "names", "the axles it is meant to brake"),
     ),
     "waive": (
-        Setting("at", "reference", "the thing whose finding is accepted", required=True),
+        Setting("at", "place", "the place of the finding, as the finding names it; between quotes where that is no single name",
+                required=True),
         Setting("because", "text", "the reason, for every reader of the report", required=True),
         Setting("by", "text", "who accepts it"),
+        Setting("until", "text", "the last day that it is accepted, as in \"2027-03-31\""),
     ),
     "assembly": (Setting("blanks", "names", "the words a placing fills in"),),
     "port": (Setting("is", "reference", "the port inside the assembly", required=True),),

@@ -4,7 +4,7 @@ from circuit import kinds
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Trait
 from circuit.mistake import Mistake, Unreadable
-from circuit.model import declared, heads, placed
+from circuit.model import accepting, declared, heads, placed
 from circuit.model.circuit import Circuit
 from circuit.model.expand import Flat, Reader, expand
 from circuit.model.forms import FORMS
@@ -67,7 +67,7 @@ def _build(source: Source, flat: Flat, mistakes: list[Mistake]) -> Circuit | Non
     vehicle = (declared.combination(names, together) if together
                else declared.vehicle(names, source, forms.get("vehicle", [])))
     intents = [declared.intent(names, statement, axles) for statement in forms.get("circuit", [])]
-    waivers = [declared.waiver(names, statement) for statement in forms.get("waive", [])]
+    waivers = accepting.waivers(names, forms.get("waive", []), vehicle.name if vehicle else "")
     rule_sets = declared.rule_sets(names, forms.get("rules", []))
     trials = tuple(read_trial(statement, names.exists, mistakes) for statement in forms.get("trial", []))
     if vehicle is None:
@@ -75,6 +75,6 @@ def _build(source: Source, flat: Flat, mistakes: list[Mistake]) -> Circuit | Non
     return Circuit(
         source, vehicle, rule_sets, tuple(names.devices.values()), joints.spaces(), joints.plugged,
         {key: len(spans) for key, spans in joints.used.items()}, tuple(axles.values()),
-        tuple(intent for intent in intents if intent), tuple(waiver for waiver in waivers if waiver), trials,
+        tuple(intent for intent in intents if intent), waivers, trials,
         tuple(flat.files), dict(flat.vehicles), couplings,
     )

@@ -89,6 +89,7 @@ _EXAMPLES = {
     "size": "a tube size, as in 3/8 in or 12x1.5", "bore": "an inside diameter, as in 3/8 in or 13 mm",
     "chamber": "a chamber type, as in 20 or 30/30", "text": 'a text between quotes, as in "left of the frame"',
     "name": "a name", "names": "one or several names joined with `and`", "reference": "a name or a port",
+    "place": 'a name, or between quotes what the finding names, as in "foot.21 -> relay.4"',
     "bound": "`at least` or `at most` and a pressure, as in at least 60 psi", "any": "a value", "count": "a whole number",
     "ratio": "a bare number", "pressure": "a pressure, as in 8.5 bar or 125 psi",
 }
@@ -172,6 +173,14 @@ def _reference(setting: Setting, values: tuple[Value, ...]) -> Name:
     return _meant(value)
 
 
+def _place(setting: Setting, values: tuple[Value, ...]) -> Name | Text:
+    """A name, or a text for what has none: a line by its ends, `the vehicle`, two reservoirs."""
+    if values[0].text == "the" and len(values) == 2:
+        raise Refused("a place of two words stands between quotes", f'write at "the {values[1].text}"', values[0].span)
+    value = _one(setting, values)
+    return value if isinstance(value, Text) else _reference(setting, values)
+
+
 def _meant(name: Name) -> Name:
     return Name(name.reference, name.span)
 
@@ -245,6 +254,6 @@ def _any(setting: Setting, values: tuple[Value, ...]) -> tuple[str, float]:
 
 
 READERS: dict[str, Callable[[Setting, tuple[Value, ...]], Any]] = {
-    "word": _word, "text": _text, "name": _name, "names": _names, "reference": _reference, "size": _size,
-    "bore": _bore, "chamber": _chamber, "bound": _bound, "any": _any,
+    "word": _word, "text": _text, "name": _name, "names": _names, "reference": _reference, "place": _place,
+    "size": _size, "bore": _bore, "chamber": _chamber, "bound": _bound, "any": _any,
 }

@@ -202,7 +202,7 @@ def _setting(setting: Setting) -> list[str]:
 
 _VALUES = {"volume": "20 L", "pressure": "8.5 bar", "difference": "0.2 bar", "length": "2 m", "flow": "12 cfm",
            "chamber": "20", "size": "1/2 in", "bore": "3/8 in", "count": "4", "text": '"horn"', "name": "rear",
-           "reference": "wet", "names": "wet and dry", "fraction": "50 %"}
+           "reference": "wet", "place": "wet", "names": "wet and dry", "fraction": "50 %"}
 _LOWER = {"pressure": "7 bar", "length": "0.5 m"}
 """As the value above, for a setting that stays below another one."""
 

@@ -134,5 +134,7 @@ def _finding(judgement: Judgement) -> dict[str, Any]:
         "also_asked": [_clause(one.clause) for one in judgement.also],
     }
     if judgement.waiver is not None:
-        entry["waiver"] = {"because": judgement.waiver.because, "by": judgement.waiver.by, "at": _at(judgement.waiver.span)}
+        waiver = judgement.waiver
+        entry["waiver"] = {"because": waiver.because, "by": waiver.by, "at": _at(waiver.span),
+                           **({"until": waiver.until} if waiver.until else {})}
     return entry

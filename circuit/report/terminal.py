@@ -219,8 +219,9 @@ def _finding(judgement: Judgement, number: int, paint: Paint, told: int) -> list
         differs = f"; {figure(other)}" if other is not None and other != answer.figure else ""
         lines += _folded("also by", f"{one.clause.cited} [{one.clause.known}]{differs}")
     if judgement.waiver:
-        by = f" ({judgement.waiver.by})" if judgement.waiver.by else ""
-        lines += _folded("accepted", f"{judgement.waiver.because}{by}, {judgement.waiver.span}")
+        waiver = judgement.waiver
+        by = (f" ({waiver.by})" if waiver.by else "") + (f", until {waiver.until}" if waiver.until else "")
+        lines += _folded("accepted", f"{waiver.because}{by}, {waiver.span}")
     else:
         lines += _folded("more", f"airwright explain {judgement.rule.name}")
     return lines

@@ -23,9 +23,9 @@ def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list
 
     A mistake that names itself comes before one whose mends are guesses, an error before a warning, and of these the
     one that explains most. A mistake that vanishes with another is none of its own. What only goes when all are mended
-    stands under the first.
+    stands under the first. What a waiver accepts takes nothing with it, and stands under nothing: it was accepted alone.
     """
-    faults = [j for j in judgements if j.result is Result.NOT_MET]
+    faults = [j for j in judgements if j.is_open]
     before = Counter(key(j) for j in faults)
     trials: dict[int, tuple[Mend, Found]] = {}
     left = MOST_TRIALS

@@ -4,7 +4,7 @@ from collections import Counter
 from typing import NamedTuple
 
 from circuit import rules
-from circuit.clauses import ALWAYS, Clause, RuleSet, asking, rule_set
+from circuit.clauses import ALWAYS, Clause, RuleSet, rule_set
 from circuit.judging.evidence import Evidence
 from circuit.judging.leaning import Leaning, leanings
 from circuit.judging.leaning import key as leaning_key
@@ -18,16 +18,14 @@ from circuit.judging.rule import (
     Judgement,
     Result,
     Rule,
-    not_met,
 )
-from circuit.model.circuit import Circuit, Waiver
+from circuit.model.circuit import Circuit
 from circuit.units import shown, told_apart
-from circuit.verdict import simulated
+from circuit.verdict import simulated, waivers
 from circuit.verdict.grouping import grouped
 from circuit.verdict.leading import LAID_WRONG, led
 from circuit.verdict.lesson import lesson_of
 
-WAIVER = "waiver-without-finding"
 VAGUE = "its text: it is remembered too vaguely to be judged by"
 NOTHING = "what it is about: nothing of the kind is written in the design"
 UNREAD = "anything here that answers its question"
@@ -93,8 +91,9 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
         judgements = played_out(judgements, circuit, names)
     spoken = {judgement.clause.key for one in judgements for judgement in (one, *one.also)}
     every_one = [(rule, one) for rule, clauses in every for one in _unlike(clauses)]
-    judgements = _waived(grouped(judgements, circuit, every_one), circuit)
-    judgements = led(_explained(judgements), evidence, every_one)
+    judgements = grouped(waivers.accepted(judgements, circuit), circuit, every_one)
+    judgements = waivers.lead_accepted(led(_explained(judgements), evidence, every_one), circuit)
+    judgements += waivers.idle(judgements, circuit)
     judgements.sort(key=lambda j: _place(circuit, j))
     asked = {one.key for _, clauses in every for one in clauses}
     return Verdict(evidence, sets, tuple(judgements), _open(sets, circuit, asked, spoken))
@@ -210,40 +209,6 @@ def _says_why(head: Judgement, one: Judgement) -> bool:
 def consequence(judgement: Judgement) -> str:
     """What happens when the fault is there, its own or from the rule's docstring."""
     return judgement.consequence or lesson_of(judgement.rule.name).consequence
-
-
-def _waived(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
-    """Mark accepted findings, and add a finding for each waiver that accepts nothing, unless it waits for a simulation."""
-    result = list(judgements)
-    for waiver in circuit.waivers:
-        matched = False
-        for place, judgement in enumerate(result):
-            thing = judgement.answer.thing
-            if judgement.result is Result.NOT_MET and judgement.rule.name == waiver.rule and (
-                thing == waiver.at or thing.startswith(f"{waiver.at}.")
-            ):
-                result[place] = judgement._replace(waiver=waiver)
-                matched = True
-        if not matched and not waits(waiver):
-            result.append(idle(waiver))
-    return result
-
-
-def waits(waiver: Waiver) -> bool:
-    """Whether only a simulation can find what a waiver accepts."""
-    rule = rules.find(waiver.rule)
-    return bool(rule.bound if rule else asking(waiver.rule))
-
-
-def idle(waiver: Waiver) -> Judgement:
-    """The finding that a waiver accepts nothing."""
-    known = asking(waiver.rule)
-    says = (f"this waiver accepts nothing: there is no finding {waiver.rule} at {waiver.at}" if known
-            else f"no rule is called `{waiver.rule}`")
-    remedy = "remove the waiver" if known else "see the names: airwright explain rules"
-    rule = rules.find(WAIVER)
-    assert rule is not None
-    return Judgement(rule, asking(WAIVER)[0], not_met(waiver.at, waiver.span, says, remedy), rule.severity)
 
 
 def _place(circuit: Circuit, judgement: Judgement) -> tuple[bool, int, int, int, str]:

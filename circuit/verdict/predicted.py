@@ -7,7 +7,8 @@ from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Judgement, Result
 from circuit.model.circuit import Circuit
 from circuit.studies.holding import asked_at_all
-from circuit.verdict.judge import NOTHING, Verdict, idle, waits
+from circuit.verdict.judge import NOTHING, Verdict
+from circuit.verdict.waivers import is_over, unused, waits
 
 
 def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda words: None) -> Verdict:
@@ -25,7 +26,8 @@ def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda word
     judgements = tuple(kept for each in verdict.judgements if (kept := _without(each, keys)) is not None)
     done = verdict._replace(predicted=found, open_clauses=left, judgements=judgements)
     accepted = [judgement.waiver for judgement in done.findings]
-    idly = (idle(one) for one in verdict.circuit.waivers if one not in accepted and waits(one))
+    idly = (unused(one, done.findings, verdict.circuit) for one in verdict.circuit.waivers
+            if one not in accepted and waits(one) and not is_over(one))
     return done._replace(judgements=(*judgements, *idly))
 
 

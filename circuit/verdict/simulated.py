@@ -6,19 +6,20 @@ from circuit import rules
 from circuit.judging.evidence import Evidence
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Answer, Judgement, Result, Rule
-from circuit.model.circuit import Circuit, Waiver
+from circuit.model.circuit import Circuit
 from circuit.source import Span
 from circuit.verdict.lesson import told_of
+from circuit.verdict.waivers import accepted
 
 
 def findings(circuit: Circuit, predicted: Iterable[Predicted]) -> tuple[Judgement, ...]:
-    """One for each question and place, under every clause that asks; waivers of the design accept them."""
+    """One for each question and place, under every clause that asks; waivers of the design accept each by its place."""
     said: dict[tuple[object, ...], list[Judgement]] = {}
     for each in predicted:
         if each.result is Result.NOT_MET:
             found = _finding(circuit, each)
             said.setdefault((found.rule.name, each.thing, each.says, each.figure), []).append(found)
-    return tuple(first._replace(also=tuple(others)) for first, *others in said.values())
+    return tuple(accepted((first._replace(also=tuple(others)) for first, *others in said.values()), circuit))
 
 
 def _finding(circuit: Circuit, each: Predicted) -> Judgement:
@@ -27,14 +28,7 @@ def _finding(circuit: Circuit, each: Predicted) -> Judgement:
     rule = rules.find(name) or Rule(name, name.replace("-", " "), "error", _played)
     severity = "warning" if each.clause.advisory else rule.severity
     answer = Answer(Result.NOT_MET, thing, at, each.says, told.mend, each.figure)
-    return Judgement(rule, each.clause, answer, severity, told.consequence, _waiver(circuit, name, thing), leans_on=each.leans_on,
-                     by_simulation=True)
-
-
-def _waiver(circuit: Circuit, name: str, thing: str) -> Waiver | None:
-    """What accepts a finding; of the vehicle as a whole, one at any thing."""
-    return next((one for one in circuit.waivers if one.rule == name and (
-        one.at == thing or thing.startswith(f"{one.at}.") or thing == circuit.vehicle.name)), None)
+    return Judgement(rule, each.clause, answer, severity, told.consequence, leans_on=each.leans_on, by_simulation=True)
 
 
 def _place(circuit: Circuit, thing: str) -> tuple[str, Span]:
