@@ -208,7 +208,7 @@ def test_what_a_design_says_of_itself():
     assert (first.name, first.role, first.reservoirs, first.axles) == ("first", "service", ("pri", "sec"), ("front",))
     assert (second.role, second.reservoirs, second.axles) == ("parking", (), ())
     one, other = circuit.waivers
-    assert (one.rule, one.at, one.because, one.by) == ("port-open", "link", "closed later", "me")
+    assert (one.rule, one.at, one.because, one.by) == ("port-open", "pri -> sec", "closed later", "me")
     assert (other.at, other.by) == ("first", "")
     assert circuit.tows and not circuit.is_towed and not circuit.is_combination
     bare = loaded("vehicle plain: class semi-trailer\n" + "axle one: position 1\n")
