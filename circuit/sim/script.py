@@ -86,6 +86,11 @@ def uncouple(head: str, at: float) -> Action:
     return Action("uncouple", head, at)
 
 
+def couple(head: str, at: float) -> Action:
+    """Join a head again that was taken off its line."""
+    return Action("couple", head, at)
+
+
 def burst(line: str, at: float) -> Action:
     """Tear a line in the middle: both halves blow into the open air."""
     return Action("burst", line, at)

@@ -123,6 +123,8 @@ class Plan:
                 self._set(fed[1], action.at, 0.0)
         elif what == "uncouple":
             self._uncouple(device_named(self.circuit, action.place), action.at)
+        elif what == "couple":
+            self._couple(device_named(self.circuit, action.place), action.at)
         elif what == "burst":
             device = device_named(self.circuit, action.place)
             if not device.is_line:
@@ -208,11 +210,28 @@ class Plan:
         """Lets the air of a head out that nothing in the drawing is coupled to: at the rear of what it belongs to."""
         if head.settings.get("seals") == "yes":
             return
+        known = (head.name, "off") in self.network.sums.inputs
         gate = self._gate(head.name, "off")
+        if known:
+            return self._set(gate, at, 1.0)
         element = self.network.between(self.network.node(self.circuit.store(head)), -1,
                                        conductance_of(head, "conductance"), (head.name, "", ""))
         self.network.elements[element] = self.network.elements[element]._replace(gate=gate)
         self._set(gate, at, 1.0)
+
+    def _couple(self, head: Device, at: float) -> None:
+        """Undoes what uncoupling did."""
+        ends = next((c.ends for c in self.circuit.couplings if head.name in c.ends), (head.name,))
+        for name in ends:
+            if (name, "off") in self.network.sums.inputs:
+                self._set(self._gate(name, "off"), at, 0.0)
+        if (ends[0], "coupled to") in self.network.sums.inputs:
+            self._set(self.network.sums.slot((ends[0], "coupled to"), 1.0), at, 1.0)
+            return
+        for port in head.kind.ports:
+            if (fed := self.fed.get(f"{head.name}.{port.number}")) is not None:
+                self._set(fed[1], at, 1.0)
+        self._stand_as(head, "driving", at)
 
     def _part(self, ends: tuple[str, str], at: float) -> None:
         """Shuts the way between two coupled heads."""

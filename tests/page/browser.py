@@ -25,7 +25,7 @@ def opened(running, path: Path, **options):
     trouble = []
     page.on("console", lambda message: trouble.append(message.text) if message.type in ("error", "warning") else None)
     page.on("pageerror", lambda error: trouble.append(str(error)))
-    page.on("request", lambda request: trouble.append(request.url) if not request.url.startswith(("file:", "data:"))
+    page.on("request", lambda request: trouble.append(request.url) if not request.url.startswith(("file:", "data:", "blob:"))
             else None)
     page.goto(path.as_uri())
     return page, trouble

@@ -23,6 +23,8 @@ def files(tmp_path_factory):
 @pytest.fixture
 def truck(running, files):
     found, trouble = opened(running, files / "truck-6x4.html", viewport={"width": 1400, "height": 900})
+    found.evaluate("board.ready")
+    found.evaluate("enter('circuits')")
     yield found
     assert trouble == []
     found.close()
@@ -31,6 +33,8 @@ def truck(running, files):
 @pytest.fixture
 def board(running, files):
     found, trouble = opened(running, files / "teaching-board.html", viewport={"width": 1400, "height": 900})
+    found.evaluate("board.ready")
+    found.evaluate("enter('circuits')")
     yield found
     assert trouble == []
     found.close()

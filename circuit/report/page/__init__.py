@@ -15,6 +15,7 @@ from circuit.draw.marks import Mark
 from circuit.draw.pressure import BANDS, Reading
 from circuit.report.page import facts, markup, settled
 from circuit.report.page.instruments import instruments
+from circuit.report.page.live import live
 from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.lists import assumptions
 from circuit.report.sheets.origin import fingerprint
@@ -26,7 +27,8 @@ from circuit.report.words import count
 from circuit.verdict.judge import Verdict
 
 FOLDER = Path(__file__).resolve().parent
-SCRIPTS = ("view.js", "parts.js", "air.js", "scene.js", "instruments.js", "plots.js", "player.js")
+SCRIPTS = ("view.js", "parts.js", "board.js", "hands.js", "air.js", "scene.js", "instruments.js", "plots.js", "player.js")
+WORKER = "worker/engine.js"
 
 
 def _silent(doing: str) -> None:
@@ -80,6 +82,8 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         style=_file("page.css"),
         script="\n".join(_file(name) for name in SCRIPTS),
         data=_embedded(data),
+        live=live(circuit, spaces, unit),
+        worker=_file(WORKER),
         schematic=markup.schematic(picture),
         verdict=markup.verdict(judged),
         rail=markup.rail(found),

@@ -7,9 +7,12 @@ let moment = 0;
 
 /* Gauge kPa in a column of the data, or null where only the circuits are shown. */
 function pressureAt(place) {
+  if (playsLive()) return liveAt(place);
   if (state) return state.level[place];
   return scene ? scene.courses[place][moment] : null;
 }
+
+const playsLive = () => mode === "live" && board.row !== null;
 
 function pressureIn(space) {
   const place = data.spaces[space]?.[0];
@@ -25,11 +28,13 @@ const written = (pressure) => (pressure === null ? null : `${bare(pressure)} ${u
 
 /* Where the time stands, in words. */
 function timeWords() {
+  if (playsLive()) return clockWords(board.row[0]);
   if (!scene) return "";
   return scene.words ? scene.words[moment] : clockWords(scene.times[moment]);
 }
 
 function stateTitle() {
+  if (playsLive()) return `on the board, ${timeWords()}`;
   if (state) return state.title.toLowerCase();
   return scene ? `${scene.title}, ${timeWords()}` : "";
 }
@@ -45,7 +50,7 @@ const pills = [...sheet.querySelectorAll(".pill")].map((pill) => [pill.querySele
 
 /* Colour the schematic by what is shown now. */
 function colour() {
-  const on = Boolean(state || scene);
+  const on = Boolean(state || scene || playsLive());
   sheet.classList.toggle("by-pressure", on);
   document.querySelector(".bands").hidden = !on;
   document.getElementById("by-circuit").hidden = on;

@@ -110,6 +110,7 @@ const isLit = (lamp) => {
 
 /* How a control stands now: its last change in a scene, or how the situation has it. */
 function standing(control) {
+  if (playsLive()) return inputNow(control.key);
   if (state) return control.stands[state.key === "released" ? "driving" : state.key] ?? control.stands.driving;
   const course = scene.states[control.key];
   if (!course) return scene.words ? (moment === 2 ? control.stands.braking : control.stands.driving) : null;
@@ -128,7 +129,7 @@ function standingWords(control) {
 
 /* Write what the instruments read now. */
 function readInstruments() {
-  if (!scene && !state) return;
+  if (!scene && !state && !playsLive()) return;
   for (const [given, needle, value, picture, top] of needles) {
     const pressure = pressureAt(given.at);
     needle.setAttribute("transform", `translate(50 44) rotate(${(angleOf(pressure / units[unit][0] / top) * 180 / Math.PI).toFixed(2)})`);

@@ -23,14 +23,17 @@ const groups = {
 const letters = { play: "What to play", trial: "Trial", fault: "Fault", rest: "Situation" };
 
 function enter(to, key) {
+  if (to !== "live") halt();
   mode = to;
   for (const radio of document.querySelectorAll("input[name=mode]")) radio.checked = radio.value === mode;
-  document.getElementById("choosing").hidden = mode === "circuits";
+  document.getElementById("choosing").hidden = mode === "circuits" || mode === "live";
   document.getElementById("filtering").hidden = mode !== "fault";
   document.getElementById("choice-label").textContent = letters[mode] || letters.play;
   if (mode === "fault") listFaults();
   else choice.replaceChildren(...(groups[mode]?.() || []).map(([value, title]) => option(value, title)));
   if (key) choice.value = key;
+  handsRoom.hidden = document.getElementById("holding").hidden = mode !== "live";
+  if (mode === "live") return presentLive();
   return present(mode === "circuits" ? "" : choice.value);
 }
 
@@ -95,6 +98,35 @@ async function present(key) {
   plot();
   go(0);
   document.getElementById("schematic").dataset.showing = key;
+}
+
+/* The board itself: nothing was simulated for it, its hands are there to be worked. */
+function presentLive() {
+  stop();
+  wanted = "";
+  scene = null;
+  state = null;
+  slide.disabled = false;
+  pace.disabled = true;
+  for (const name of ["back", "on"]) document.getElementById(name).disabled = false;
+  story.replaceChildren(element("p", board.trouble || "Press, pull, open: what the air then does is worked out here, and is predicted."));
+  document.getElementById("marks").replaceChildren();
+  document.getElementById("bench").hidden = false;
+  document.getElementById("curves").hidden = true;
+  document.getElementById("schematic").dataset.showing = "live";
+  light([]);
+  drawLive();
+}
+
+function drawLive() {
+  if (!playsLive()) return;
+  slide.max = past.length - 1;
+  slide.value = at;
+  clock.value = timeWords();
+  slide.setAttribute("aria-valuetext", timeWords());
+  playing.textContent = board.running ? "Pause" : "Play";
+  playing.classList.toggle("running", board.running);
+  colour();
 }
 
 function tellStory() {
@@ -207,6 +239,11 @@ function leap() {
 }
 
 function toggle() {
+  if (mode === "live") {
+    if (board.running) halt();
+    else run();
+    return drawLive();
+  }
   if (!timer) return play();
   stop();
   say();
@@ -227,6 +264,12 @@ function say() {
 }
 
 function by(frames) {
+  if (mode === "live") {
+    halt();
+    if (frames > 0 && at === past.length - 1) goOn(0.05);
+    else show(at + frames);
+    return;
+  }
   stop();
   go(moment + frames);
   say();
@@ -237,7 +280,15 @@ function by(frames) {
 playing.addEventListener("click", toggle);
 document.getElementById("back").addEventListener("click", () => by(-1));
 document.getElementById("on").addEventListener("click", () => by(1));
-slide.addEventListener("input", () => { stop(); go(Number(slide.value)); say(); });
+slide.addEventListener("input", () => {
+  if (mode === "live") {
+    halt();
+    return show(Number(slide.value));
+  }
+  stop();
+  go(Number(slide.value));
+  say();
+});
 slide.addEventListener("keydown", (event) => {
   if (event.key === " ") { event.preventDefault(); toggle(); }
 });
@@ -289,3 +340,12 @@ for (const [name, number] of [["play", groups.play().length], ["trial", groups.t
 document.getElementById("strip").hidden = false;
 setInstruments();
 enter("circuits");
+document.getElementById("mode-live").hidden = true;
+board.ready = startEngine().then((there) => {
+  if (!there) return;
+  document.getElementById("mode-live").hidden = false;
+  setHands();
+  board.onframe(drawLive);
+  document.querySelector("input[name=mode][value=live]").checked = true;
+  return enter("live");
+}).catch((trouble) => { board.trouble = `This browser cannot run the engine: ${trouble.message}`; story.textContent = board.trouble; });
