@@ -14,6 +14,7 @@ LAYERS = (
     {"clauses", "syntax", "gas"},
     {"declaring"},
     {"kinds"},
+    {"sections"},
     {"model"},
     {"judging", "draw", "sim"},
     {"duties"},
@@ -179,7 +180,7 @@ def test_no_modules_import_each_other_in_a_circle():
     assert circle({"a": {"b"}, "b": {"c"}, "c": {"b"}, "d": set()}) == ["a", "b", "c"], "a circle is seen"
 
 
-SAME_SUBJECT = ("commands", "kinds", "questions", "report/studies", "rules")
+SAME_SUBJECT = ("commands", "kinds", "questions", "report/studies", "rules", "sections")
 """Folders whose files bear a name that a user writes, or that of the study they tell: one further file may be about it."""
 TWO = {"layout.py", "machine.py", "pack.py", "words.py"} | {"scenes.py"}
 """Still two things of one name; scenes are played in `studies` and shown by the page."""

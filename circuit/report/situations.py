@@ -6,6 +6,7 @@ from circuit.draw.pressure import Reading
 from circuit.judging.evidence import Evidence
 from circuit.model.air import Air
 from circuit.model.circuit import Circuit
+from circuit.model.trace import Trace
 from circuit.units import ATMOSPHERE, value_in
 
 
@@ -54,6 +55,15 @@ def reading(evidence: Evidence, key: str) -> Reading:
 
 def moment(circuit: Circuit, name: str, at: float) -> Reading:
     """The air at a time of one of the design's trials, s on its clock. Raises ValueError saying what is there instead."""
+    trace = traced(circuit, name)
+    if not 0 <= at <= trace.end:
+        raise ValueError(f"trial `{name}` goes from 0 s to {trace.end:g} s: {at:g} s is not in it")
+    level = {space: trace.pressure(space, at) for space in trace.node}
+    return Reading(level, unit_of(circuit), f"Trial {name} at {at:g} s")
+
+
+def traced(circuit: Circuit, name: str) -> Trace:
+    """What one of the design's trials came to. Raises ValueError saying what is there instead."""
     from circuit.studies.trials import run_trial
 
     trial = next((trial for trial in circuit.trials if trial.name == name), None)
@@ -63,10 +73,7 @@ def moment(circuit: Circuit, name: str, at: float) -> Reading:
     run = run_trial(circuit, trial)
     if run.trace is None:
         raise ValueError(f"trial `{name}` cannot be run: {run.why}")
-    if not 0 <= at <= run.trace.end:
-        raise ValueError(f"trial `{name}` goes from 0 s to {run.trace.end:g} s: {at:g} s is not in it")
-    level = {space: run.trace.pressure(space, at) for space in run.trace.node}
-    return Reading(level, unit_of(circuit), f"Trial {name} at {at:g} s")
+    return run.trace
 
 
 def unit_of(circuit: Circuit) -> str:
