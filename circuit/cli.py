@@ -8,12 +8,14 @@ import io
 import os
 import sys
 
+from circuit.console.patient import take_over
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     import argparse
     from collections.abc import Sequence
 
-CLEAN, OUR_FAULT = 0, 3
+CLEAN, UNREADABLE, OUR_FAULT = 0, 2, 3
 
 
 def main(arguments: "Sequence[str] | None" = None) -> int:
@@ -24,6 +26,7 @@ def main(arguments: "Sequence[str] | None" = None) -> int:
 
         print(f"airwright {__version__}")
         return CLEAN
+    patient = take_over()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")  # a terminal without the letters of a name is no fault
@@ -35,10 +38,10 @@ def main(arguments: "Sequence[str] | None" = None) -> int:
     try:
         status: int = options.run(options)
         sys.stdout.flush()
+        if trouble := next((each.trouble for each in patient if each.trouble), ""):
+            print(f"airwright: what was found could not be written: {trouble}", file=sys.stderr)
+            return max(status, UNREADABLE)
         return status
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return CLEAN
     except KeyboardInterrupt:
         return 130
     except Exception as trouble:

@@ -1,10 +1,15 @@
 """The whole program, top to bottom: a file becomes statements, a circuit, a verdict, and then words or a drawing."""
 
-from circuit.mistake import Mistake
+import os
+from functools import partial
+
+from circuit.files import folder
+from circuit.mistake import Mistake, Unreadable
 from circuit.model.circuit import Circuit
 from circuit.model.known_words import VOCABULARY
 from circuit.model.resolve import resolve
-from circuit.source import Source
+from circuit.source import Source, Span, harmless
+from circuit.syntax.fence import Fence, fence_of
 from circuit.syntax.parse import parse
 from circuit.syntax.read import read
 from circuit.syntax.statements import Statement
@@ -16,15 +21,25 @@ if TYPE_CHECKING:
     from circuit.verdict.judge import Verdict
 
 
-def load(path: str) -> Circuit:
-    """The circuit of a design file. Raises mistake.Unreadable with everything that is wrong with it."""
-    return load_source(read(path))
+def load(path: str, root: str = "") -> Circuit:
+    """The circuit of a design file. Raises mistake.Unreadable with everything that is wrong with it.
+
+    root: the folder under which it may bring in files, else what `syntax/fence` finds.
+    """
+    return load_source(opened(path, root), root)
 
 
-def load_source(source: Source) -> Circuit:
+def load_source(source: Source, root: str = "") -> Circuit:
     """The circuit of a design text; files it uses are looked for beside `source.name`. Raises mistake.Unreadable."""
     statements, mistakes = parse(source, VOCABULARY)
-    return resolve(source, statements, _used, mistakes)
+    return resolve(source, statements, partial(_used, fence_of(source.name, str(folder("shared")), root)), mistakes)
+
+
+def opened(path: str, root: str = "") -> Source:
+    """The text of a design; a link that leads out of its root is not followed. Raises mistake.Unreadable."""
+    if os.path.islink(path):
+        refuse(fence_of(path, str(folder("shared")), root), path)
+    return read(path)
 
 
 def check(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False,
@@ -59,6 +74,19 @@ def draw_file(path: str, target: str) -> None:
     draw.write(circuit, target, marks_of(judged(circuit)))
 
 
-def _used(path: str) -> tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]:
+def refuse(fence: Fence, path: str) -> None:
+    """Raises Unreadable for a file that a design may not bring in."""
+    says, expected = fence.refusal(path)
+    if says:
+        raise Unreadable((Mistake(Span(Source(harmless(path), ""), 1, 1), says, expected),))
+
+
+def _used(fence: Fence, path: str) -> tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]:
+    """A file that a design brings in. What is no design is refused as a whole: none of its rows is shown to anybody."""
+    refuse(fence, path)
     source = read(path)
-    return (source, *parse(source, VOCABULARY))
+    statements, mistakes = parse(source, VOCABULARY)
+    if 2 * sum(one.broken for one in statements) > len(statements) or (mistakes and not statements):
+        raise Unreadable((Mistake(Span(source, 1, 1), "it is no design: most of its rows are no statements",
+                                  "check the name"),))
+    return source, statements, mistakes

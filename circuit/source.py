@@ -4,6 +4,23 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 
+TURNING = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+"""Signs that turn the direction of writing (Unicode Standard Annex 9): with them a text shows what it does not say."""
+
+
+def harmless(text: str) -> str:
+    """A text without the letters that steer a terminal, end a row or turn the direction of writing.
+
+    >>> harmless("a\\x1b[31m.air"), harmless("truck é.air")
+    ('a\ufffd[31m.air', 'truck é.air')
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    import unicodedata
+
+    return "".join("\ufffd" if unicodedata.category(letter) in ("Cc", "Cf", "Zl", "Zp") else letter for letter in text)
+
+
 @dataclass(frozen=True, slots=True)
 class Source:
     """The text of one file.

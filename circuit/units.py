@@ -59,6 +59,13 @@ _TABLE: dict[str, tuple[str, str, str, dict[str, float]]] = {
 }
 _OFFSETS = {"°C": 273.15, "degC": 273.15, "°F": 273.15 - 32 * 5 / 9, "degF": 273.15 - 32 * 5 / 9}
 _PLAIN = {"count", "ratio"}
+_MOST = {
+    "pressure": "100 bar", "difference": "100 bar", "volume": "10000 L", "length": "500 m", "area": "1 m2",
+    "flow": "100000 L/min", "conductance": "10000 L/(s.bar)", "force": "1000 kN", "torque": "1000 kN.m",
+    "mass": "1000 t", "time": "1000 h", "speed": "100000 rpm", "rate": "1000 bar/s", "temperature": "1000 °C",
+    "fraction": "1000 %", "count": "1000000", "ratio": "1000000",
+}
+"""The most that can be written of each dimension; common practice, no source: some ten times what any vehicle has."""
 DIMENSIONS = frozenset(_TABLE) | _PLAIN
 
 _NUMBER = re.compile(r"([-+]?)(?:(\d+)[ ]+(\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d+)?))(.*)\Z", re.S)
@@ -90,7 +97,7 @@ def split(text: str) -> Written:
         raise UnitMistake(f"{text} is not a number with a unit")
     sign, whole, top, bottom, over, under, plain, unit = found.groups()
     if whole is not None:
-        value = int(whole) + _divide(text, top, bottom)
+        value = float(whole) + _divide(text, top, bottom)
     elif over is not None:
         value = _divide(text, over, under)
     else:
@@ -99,9 +106,9 @@ def split(text: str) -> Written:
 
 
 def _divide(text: str, over: str, under: str) -> float:
-    if int(under) == 0:
+    if float(under) == 0:
         raise UnitMistake(f"{text} divides by nothing")
-    return int(over) / int(under)
+    return float(over) / float(under)
 
 
 def _spelling(unit: str, units: dict[str, float]) -> str | None:
@@ -115,6 +122,27 @@ def _spelling(unit: str, units: dict[str, float]) -> str | None:
 
 
 def to_si(text: str, dimension: str) -> float:
+    """The SI value of a written measure, as `_converted` has it, within what can be written of its dimension.
+
+    Raises UnitMistake for a missing unit, a unit of another dimension, an unknown one, and a figure without sense or end.
+    """
+    value = _converted(text, dimension)
+    shift = {"pressure": ATMOSPHERE, "temperature": _OFFSETS["°C"]}.get(dimension, 0.0)
+    if not abs(value - shift) <= _most(dimension) - shift:
+        raise UnitMistake(f"{_cut_short(text)} is beyond anything that a vehicle has", f"write no more than {_MOST[dimension]}")
+    return value
+
+
+def _cut_short(text: str) -> str:
+    return text if len(text) <= 40 else f"{text[:20]}...{text[-10:]}"
+
+
+@cache
+def _most(dimension: str) -> float:
+    return _converted(_MOST[dimension], dimension)
+
+
+def _converted(text: str, dimension: str) -> float:
     """The SI value of a written measure; a `pressure` is gauge when written and absolute Pa when returned.
 
     dimension: one of DIMENSIONS. `count` and `ratio` take a bare number.
@@ -124,7 +152,7 @@ def to_si(text: str, dimension: str) -> float:
     if dimension in _PLAIN:
         if written.unit:
             raise UnitMistake(f"{text} should be a bare number, without `{written.unit}`")
-        if dimension == "count" and written.value != int(written.value):
+        if dimension == "count" and abs(written.value) <= 1e15 and not written.value.is_integer():
             raise UnitMistake(f"{text} should be a whole number")
         return written.value
     _, person, example, units = _TABLE[dimension]

@@ -9,7 +9,7 @@ from circuit import kinds
 
 PACKAGE = Path(__file__).resolve().parent.parent / "circuit"
 LAYERS = (
-    {"files", "source", "near", "units", "mistake", "cache"},
+    {"files", "source", "near", "units", "mistake", "cache", "writing"},
     {"tables"},
     {"clauses", "syntax", "gas"},
     {"declaring"},

@@ -36,9 +36,9 @@ def test_the_atmosphere_is_the_standard_one():
 @pytest.mark.parametrize("dimension, unit", ROWS, ids=[f"{d}-{u}" for d, u in ROWS])
 def test_the_table_agrees_with_pint(dimension: str, unit: str):
     by_pint = UREG.Quantity(3.7, PINT_WORDS.get(unit, unit)).to(units._TABLE[dimension][0] or "dimensionless").magnitude
-    ours = to_si(f"3.7 {unit}", dimension) - (ATMOSPHERE if dimension == "pressure" else 0.0)
+    ours = units._converted(f"3.7 {unit}", dimension) - (ATMOSPHERE if dimension == "pressure" else 0.0)
     assert ours == pytest.approx(by_pint, rel=1e-9)
-    assert value_in(to_si(f"3.7 {unit}", dimension), unit, dimension) == pytest.approx(3.7, rel=1e-9)
+    assert value_in(units._converted(f"3.7 {unit}", dimension), unit, dimension) == pytest.approx(3.7, rel=1e-9)
 
 
 @pytest.mark.parametrize("unit, factor", SCIPY.items())
@@ -112,7 +112,20 @@ def test_milli_is_never_taken_for_mega():
     with pytest.raises(UnitMistake):
         to_si("1 Mm", "time")
     assert to_si("1 mPa", "pressure") == pytest.approx(ATMOSPHERE + 1e-3)
-    assert to_si("1 Mm", "length") == pytest.approx(1e6)
+    with pytest.raises(UnitMistake, match="beyond anything"):
+        to_si("1 Mm", "length")
+
+
+@pytest.mark.parametrize("dimension", sorted(units.DIMENSIONS))
+def test_every_dimension_has_a_most_that_can_be_written(dimension: str):
+    most = units._MOST[dimension]
+    assert to_si(most, dimension) > 0
+    number, _, unit = most.partition(" ")
+    for figure in (f"{int(number) * 2}", "9" * 400, f"{'9' * 400}/3", f"-{int(number) * 2}"):
+        beyond = f"{figure} {unit}"
+        with pytest.raises(UnitMistake, match="beyond anything") as refused:
+            to_si(beyond.strip(), dimension)
+        assert len(str(refused.value)) < 160 and most in refused.value.expected
 
 
 @pytest.mark.parametrize("text, dimension, words", [

@@ -4,6 +4,7 @@ import argparse
 import os
 
 from circuit.console.say import CLEAN, complain, is_free, say, show_mistakes
+from circuit.writing import write
 
 GROUP = "hand-in"
 MOST_SEARCH = 1000
@@ -65,8 +66,7 @@ def run(options: argparse.Namespace) -> int:
             if not all(is_free(path, options.force) for path in files):
                 return complain("nothing was drawn")
             for path, content in files.items():
-                with open(path, "wb") as out:
-                    out.write(content)
+                write(path, content)
             target = ", ".join(files)
         else:
             draw.write(circuit, target, marks, reading, options.search)

@@ -3,6 +3,7 @@
 import argparse
 
 from circuit.console.say import CLEAN, FINDINGS, complain, is_free, say, show_mistakes
+from circuit.writing import write
 
 GROUP = "write"
 HELP = "plant one mistake into a good design for a class to find, and grade what was found"
@@ -65,8 +66,7 @@ def _plant(options: argparse.Namespace) -> int:
     contents = [text for name, text in ((options.output, found.text), (options.answer, sealed(found.answer))) if name]
     for name, text in zip(targets, contents):
         try:
-            with open(name, "w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
+            write(name, text)
         except OSError as trouble:
             return complain(f"{name} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
     if not options.output:

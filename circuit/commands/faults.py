@@ -4,6 +4,7 @@ import argparse
 
 from circuit.console.studied import formats, schema
 from circuit.console.say import CLEAN, complain, is_free, show_mistakes
+from circuit.writing import write
 
 GROUP = "ask"
 HELP = "study every single fault: what is lost, what is left, the worst first"
@@ -42,6 +43,8 @@ def run(options: argparse.Namespace) -> int:
     wanted = Wanted(**chosen)
     try:
         refuse(wanted)
+        if not all(is_free(name, options.force) for name in wanted.targets.values()):
+            return complain("nothing was written")
         given = answered(pipeline.load(options.file), wanted)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
@@ -52,8 +55,7 @@ def run(options: argparse.Namespace) -> int:
     print(given.text, end="")
     for name, content in given.files.items():
         try:
-            with open(name, "w", encoding="utf-8", newline="\n") as out:
-                out.write(content)
+            write(name, content)
         except OSError as trouble:
             return complain(f"{name} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
         print(f"{name}: {given.about}, {len(content.encode()) // 1024 + 1} KB")

@@ -3,6 +3,7 @@
 import argparse
 
 from circuit.console.say import CLEAN, FINDINGS, complain, show_mistakes
+from circuit.writing import write
 
 GROUP = "write"
 HELP = "tidy the spacing of design files; comments, order and numbers stay as written"
@@ -36,8 +37,7 @@ def run(options: argparse.Namespace) -> int:
             status = max(status, FINDINGS)
         else:
             try:
-                with open(name, "w", encoding="utf-8", newline="\n") as file:
-                    file.write(text)
+                write(name, text)
             except OSError as trouble:
                 status = complain(f"{name} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
                 continue

@@ -3,6 +3,7 @@
 import argparse
 
 from circuit.console.say import CLEAN, complain, is_free
+from circuit.writing import write
 
 GROUP = "write"
 HELP = "write a commented starting design that checks clean"
@@ -33,8 +34,7 @@ def run(options: argparse.Namespace) -> int:
         return complain("nothing was written")
     text = (folder("shared") / "starts" / f"{options.vehicle}.air").read_text(encoding="utf-8")
     try:
-        with open(target, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        write(target, text)
     except OSError as trouble:
         return complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
     print(f"{target}: change it to your vehicle, then run airwright check {target}")

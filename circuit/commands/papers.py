@@ -4,6 +4,7 @@ import argparse
 import os
 
 from circuit.console.say import CLEAN, Telling, complain, show_mistakes
+from circuit.writing import folder_refusal, write_folder
 
 GROUP = "hand-in"
 HELP = "write the papers: schematic, parts, volumes, tubes, settings, clauses, faults, test record"
@@ -27,6 +28,8 @@ def run(options: argparse.Namespace) -> int:
     folder = options.output
     if os.path.exists(os.path.join(folder, "papers.pdf")) and not options.force:
         return complain(f"{folder} has papers.pdf already: choose another folder, or write --force to replace what is in it")
+    if why := folder_refusal(folder):
+        return complain(why)
     try:
         with Telling() as tell:
             verdict = pipeline.check(options.file, simulate=True, tell=tell)
@@ -35,10 +38,7 @@ def run(options: argparse.Namespace) -> int:
         if there and not options.force:
             return complain(f"{folder} has {', '.join(there[:3])}{' and more' if len(there) > 3 else ''} already: choose "
                             "another folder, or write --force to replace them")
-        os.makedirs(folder, exist_ok=True)
-        for name, content in files.items():
-            with open(os.path.join(folder, name), "wb") as out:
-                out.write(content)
+        write_folder(folder, files)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     except OSError as trouble:

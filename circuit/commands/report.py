@@ -3,6 +3,7 @@
 import argparse
 
 from circuit.console.say import CLEAN, Telling, complain, is_free, show_mistakes
+from circuit.writing import write
 
 GROUP = "hand-in"
 HELP = "write one self-contained HTML page: schematic in motion, findings, clauses, volume sheet"
@@ -32,8 +33,7 @@ def run(options: argparse.Namespace) -> int:
             tell("checking the design" if options.still else "checking the design, with simulations")
             judged = pipeline.check(options.file, simulate=not options.still)
             text = page(judged, marks_of(judged), playing=not options.still, say=tell)
-        with open(target, "w", encoding="utf-8", newline="\n") as out:
-            out.write(text)
+        write(target, text)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     except CannotDraw as trouble:

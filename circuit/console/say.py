@@ -71,8 +71,14 @@ def show_mistakes(unreadable: Exception) -> int:
 
 
 def is_free(target: str, force: bool) -> bool:
-    """Whether a file may be written: it is not there yet, or `--force` was given. Complains where it may not."""
+    """Whether a file may be written: it is not there yet, or `--force` was given, and its folder takes files. Complains where
+    it may not."""
+    from circuit.writing import refusal
+
     if os.path.exists(target) and not force:
         complain(f"{target} is there already: choose another name, or write --force to replace it")
+        return False
+    if why := refusal(target):
+        complain(why)
         return False
     return True

@@ -3,6 +3,7 @@
 import argparse
 
 from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, is_free, show_mistakes
+from circuit.writing import write
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -111,17 +112,12 @@ def run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> int
     print(FORMATS[options.format](found, getattr(options, "balance", False)), end="")
     try:
         if pressures:
-            _write(pressures, csv(found.traces).encode())
+            write(pressures, csv(found.traces).encode())
         if chart:
             _draw(chart, list(found.charts()))
     except (OSError, ValueError) as trouble:
         return complain(f"cannot be written: {trouble}")
     return FINDINGS if found.is_met is False else CLEAN
-
-
-def _write(path: str, content: bytes) -> None:
-    with open(path, "wb") as file:
-        file.write(content)
 
 
 def _draw(target: str, charts: "list[tuple[str, Chart]]") -> None:
@@ -133,4 +129,4 @@ def _draw(target: str, charts: "list[tuple[str, Chart]]") -> None:
     for number, (word, chart) in enumerate(charts):
         path = target if number == 0 else f"{stem}-{word}.{ending}"
         picture = svg(chart)
-        _write(path, png(picture) if ending.lower() == "png" else picture.encode())
+        write(path, png(picture) if ending.lower() == "png" else picture.encode())

@@ -53,22 +53,24 @@ def write(circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = ()
 
     Raises ValueError for another suffix and CannotDraw when something needed is not installed.
     """
+    from circuit.writing import write as whole
+
     path = Path(path)
     suffix = path.suffix.lower().lstrip(".")
     if suffix not in SUFFIXES:
         raise ValueError(f"a drawing is written as .svg, .pdf, .png, .dxf or .dot (also .gv), not as `{path.name}`")
     if suffix in ("dot", "gv"):
-        path.write_text(dot_text(circuit), encoding="utf-8")
+        whole(path, dot_text(circuit))
         return
     picture = svg(circuit, marks, reading=reading, search=search)
     if suffix == "svg":
-        path.write_text(picture, encoding="utf-8")
+        whole(path, picture)
         return
     if suffix == "dxf":
         from circuit.draw.dxf import dxf
 
-        path.write_bytes(dxf(picture))
+        whole(path, dxf(picture))
         return
     from circuit.draw import export
 
-    path.write_bytes(export.pdf(picture) if suffix == "pdf" else export.png(picture))
+    whole(path, export.pdf(picture) if suffix == "pdf" else export.png(picture))

@@ -5,36 +5,23 @@ in a combination a thing `foot` of the vehicle `tractor` is `tractor.foot`.
 """
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from circuit.files import folder
-from circuit.mistake import Mistake, Unreadable
+from circuit.mistake import Mistake, Unreadable, give_up
+from circuit.model.assemblies import DEEPEST, MOST_PARTS, Assembly, Sizes, blanks_of, measured, no_room, placed
 from circuit.model.forms import FORMS
 from circuit.model.settings import read
 from circuit.near import did_you_mean
 from circuit.source import Source, Span
-from circuit.syntax.statements import Name, Setting, Statement, Text, Value
-
-DEEPEST = 8
-MOST_STATEMENTS = 200_000
+from circuit.syntax.statements import Name, Statement, Text, Value
 
 Reader = Callable[[str], tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]]
 """Path to a parsed file; raises mistake.Unreadable."""
 
 _OF_ITS_OWN = ("rules", "waive", "trial", "vehicle", "combination", "couple")
 """Statements of a vehicle's file that are judged with that vehicle and not with a combination."""
-
-
-class Assembly(NamedTuple):
-    """blanks: words to fill in. body: its statements. ports: its own port names to the references they stand for."""
-
-    name: Name
-    blanks: tuple[str, ...]
-    body: tuple[Statement, ...]
-    ports: dict[str, Name]
-    locals: frozenset[str]
 
 
 @dataclass(slots=True)
@@ -52,32 +39,34 @@ class Flat:
     vehicles: dict[str, str] = field(default_factory=dict)
 
 
-def expand(source: Source, statements: tuple[Statement, ...], reader: Reader, mistakes: list[Mistake]) -> Flat:
-    """All statements of a design with everything it brings in written out. Mistakes go to `mistakes`."""
-    return _Expander(reader, mistakes).design(source, statements)
+def expand(source: Source, statements: tuple[Statement, ...], reader: Reader, mistakes: list[Mistake], flat: Flat) -> None:
+    """All statements of a design with everything it brings in written out into `flat`. Mistakes go to `mistakes`."""
+    _Expander(reader, mistakes, flat, len(mistakes)).design(source, statements)
 
 
 @dataclass(slots=True)
 class _Expander:
     reader: Reader
     mistakes: list[Mistake]
-    flat: Flat = field(default_factory=Flat)
+    flat: Flat
+    already: int = 0
+    sizes: Sizes = field(default_factory=dict)
+    known: list[dict[str, Assembly]] = field(default_factory=list)
+    gathered: set[tuple[int, str]] = field(default_factory=set)
     read_files: dict[str, tuple[Source, tuple[Statement, ...]] | None] = field(default_factory=dict)
 
     def _wrong(self, at: Span, says: str, expected: str = "", other: tuple[Span, str] | None = None) -> None:
         self.mistakes.append(Mistake(at, says, expected, other))
 
-    def design(self, source: Source, statements: tuple[Statement, ...]) -> Flat:
+    def design(self, source: Source, statements: tuple[Statement, ...]) -> None:
         full = os.path.abspath(source.name)
         self.flat.files.append(source)
         if any(s.kind.text == "combination" for s in statements):
             self._combination(source, statements, full)
         else:
             rest, assemblies = self._one_vehicle(source, statements, (full,))
-            for statement in rest:
-                self._write_out(statement, assemblies, 0)
+            self._write_all(rest, assemblies)
         self._change_settings()
-        return self.flat
 
     # --- files --------------------------------------------------------------------------------------------------
 
@@ -99,6 +88,8 @@ class _Expander:
             self._wrong(text.span, f"this file {word}s itself: {chain}", f"remove one `{word}` of the ring")
             return None
         if full not in self.read_files:
+            if not self._has_room(text, trail):
+                return None
             try:
                 inner, parsed, wrong = self.reader(path)
             except Unreadable as trouble:
@@ -113,11 +104,19 @@ class _Expander:
         found = self.read_files[full]
         return None if found is None else (*found, (*trail, full))
 
+    def _has_room(self, text: Text, trail: tuple[str, ...]) -> bool:
+        """Whether one more file may be brought in; said once where it may not."""
+        over = no_room(len(self.read_files), len(trail), sum(len(each.text) for each in self.flat.files))
+        if over and all(each.says != over for each in self.mistakes):
+            self._wrong(text.span, over, "write into fewer files what belongs together")
+        return not over
+
     def _one_vehicle(
         self, source: Source, statements: tuple[Statement, ...], trail: tuple[str, ...]
     ) -> tuple[list[Statement], dict[str, Assembly]]:
         """A vehicle's own statements with those of its base before them, and the assemblies they may use."""
         assemblies: dict[str, Assembly] = {}
+        self.known.append(assemblies)
         rest = self._gather(source, statements, assemblies, trail, True)
         for vehicle in [s for s in rest if s.kind.text == "vehicle" and not s.broken]:
             base = vehicle.setting("base")
@@ -144,8 +143,9 @@ class _Expander:
                     self._wrong(statement.span, "`use` needs a file name between quotes", 'write use "axles.air"')
                     continue
                 found = self._file(source, statement.text, trail, "use", library=True)
-                if found is not None:
+                if found is not None and (id(assemblies), found[2][-1]) not in self.gathered:
                     inner, parsed, inner_trail = found
+                    self.gathered.add((id(assemblies), inner_trail[-1]))
                     self._gather(inner, parsed, assemblies, inner_trail, False)
             elif word == "assembly" and not statement.broken:
                 self._assembly(statement, assemblies)
@@ -187,8 +187,7 @@ class _Expander:
             rest, assemblies = self._one_vehicle(inner, parsed, trail)
             body = tuple(s for s in rest if s.kind.text not in _OF_ITS_OWN and not s.broken)
             whole = Assembly(name, (), body, {}, frozenset(n.text for s in body for n in s.names))
-            for one in body:
-                self._write_out(_placed(one, whole, name.text, {}, None), assemblies, 0)
+            self._write_all((placed(one, whole, name.text, {}, None) for one in body), assemblies)
 
     def _change_settings(self) -> None:
         """Apply each `set NAME: SETTING value` to the statement that declares the name."""
@@ -242,23 +241,35 @@ class _Expander:
                                 "write port service: is can.11")
             else:
                 body.append(inner)
-        used = {blank for inner in body for blank in _blanks(inner)}
+        used = {blank for inner in body for blank in blanks_of(inner)}
         for blank in sorted(used - set(blanks)):
             self._wrong(name.span, f"`<{blank}>` is used inside, and `{blank}` is no blank of this assembly",
                         f"add it: blanks {' and '.join((*blanks, blank))}")
         locals_ = frozenset(n.text for inner in body for n in inner.names)
         assemblies[name.text] = Assembly(name, blanks, tuple(body), ports, locals_)
 
-    def _write_out(self, statement: Statement, assemblies: dict[str, Assembly], depth: int) -> None:
-        if len(self.flat.statements) > MOST_STATEMENTS:
-            return
+    def _write_all(self, statements: Iterable[Statement], assemblies: dict[str, Assembly]) -> None:
+        """Writes out statements, each counted before: one that would not fit is a mistake, and not begun."""
+        total = len(self.flat.statements)
+        for statement in statements:
+            word, times = statement.kind.text, max(1, len(statement.names))
+            size, depth = measured(word, assemblies, self.sizes) if word in assemblies and not statement.broken else (1, 0)
+            total += times * size
+            if depth > DEEPEST:
+                self._wrong(statement.span, f"assemblies stand inside assemblies more than {DEEPEST} deep here",
+                            "an assembly may not hold itself")
+            elif total > MOST_PARTS:
+                self._wrong(statement.span, f"written out, this design has {total:,} things and lines with this statement, "
+                            f"and {MOST_PARTS:,} is the most", "part it into several designs")
+                return
+            else:
+                self._write_out(statement, assemblies)
+
+    def _write_out(self, statement: Statement, assemblies: dict[str, Assembly]) -> None:
+        give_up(self.mistakes, self.already)
         assembly = assemblies.get(statement.kind.text)
         if assembly is None or statement.broken:
             self.flat.statements.append(statement)
-            return
-        if depth >= DEEPEST:
-            self._wrong(statement.span, f"assemblies stand inside assemblies more than {DEEPEST} deep here",
-                        "an assembly may not hold itself")
             return
         if not statement.names:
             self._wrong(statement.span, f"`{assembly.name.text}` is an assembly: placing it needs a name",
@@ -273,7 +284,7 @@ class _Expander:
             for port, reference in assembly.ports.items():
                 self.flat.aliases[f"{place}.{port}"] = f"{place}.{reference.text}"
             for inner in assembly.body:
-                self._write_out(_placed(inner, assembly, place, fillings, name.span), assemblies, depth + 1)
+                self._write_out(placed(inner, assembly, place, fillings, name.span), assemblies)
 
     def _fillings(self, statement: Statement, assembly: Assembly) -> dict[str, tuple[Value, ...]] | None:
         """What a placing fills the blanks with, or None when it leaves one empty."""
@@ -294,50 +305,3 @@ class _Expander:
                         (assembly.name.span, "the assembly"))
             return None
         return fillings
-
-
-def _blanks(statement: Statement) -> set[str]:
-    words = [value.text for setting in statement.settings for value in setting.values if isinstance(value, Name)]
-    words += [n.text for n in (*statement.names, *(statement.ends or ()))]
-    return {part[1:-1] for word in words for part in word.split(".") if part.startswith("<")}
-
-
-def _placed(
-    inner: Statement, assembly: Assembly, place: str, fillings: dict[str, tuple[Value, ...]], at: Span | None
-) -> Statement:
-    """A statement of an assembly as it stands at one place of use; `at` is that place, None for a whole vehicle."""
-
-    def seen(span: Span) -> Span:
-        return span.used_at(at) if at is not None else span
-
-    def filled(text: str) -> str:
-        for blank, values in fillings.items():
-            if values:
-                text = text.replace(f"<{blank}>", values[0].text)
-        return text
-
-    def local(name: Name) -> Name:
-        text = filled(name.text)
-        if name.text.split(".")[0] in assembly.locals:
-            text = f"{place}.{text}"
-        return Name(text, seen(name.span))
-
-    def value(one: Value) -> tuple[Value, ...]:
-        if isinstance(one, Name):
-            if one.text.startswith("<") and one.text.count(".") == 0 and one.text[1:-1] in fillings:
-                return fillings[one.text[1:-1]]
-            meant = local(one)
-            return (Name(filled(one.text), meant.span, one.scoped or meant.text),)
-        return (one._replace(span=seen(one.span)),)
-
-    settings = tuple(
-        Setting(Name(s.name.text, seen(s.name.span)), tuple(v for one in s.values for v in value(one)))
-        for s in inner.settings
-    )
-    return inner._replace(
-        kind=Name(inner.kind.text, seen(inner.kind.span)),
-        names=tuple(Name(f"{place}.{filled(n.text)}", seen(n.span)) if inner.kind.text != "plug" else local(n)
-                    for n in inner.names),
-        ends=(local(inner.ends[0]), local(inner.ends[1])) if inner.ends else None,
-        settings=settings,
-    )

@@ -3,7 +3,7 @@
 from circuit import kinds
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Trait
-from circuit.mistake import Mistake, Unreadable
+from circuit.mistake import Hopeless, Mistake, Unreadable, give_up, told
 from circuit.model import accepting, declared, heads, placed
 from circuit.model.circuit import Circuit
 from circuit.model.expand import Flat, Reader, expand
@@ -23,22 +23,27 @@ def resolve(
     Raises Unreadable with every mistake when there is any.
     """
     mistakes = list(found)
-    flat = expand(source, statements, reader, mistakes)
-    circuit = _build(source, flat, mistakes)
+    flat, circuit = Flat(), None
+    try:
+        expand(source, statements, reader, mistakes, flat)
+        circuit = _build(source, flat, mistakes, len(found))
+    except Hopeless:
+        pass
     if mistakes or circuit is None:
         order = {id(text): place for place, text in enumerate(flat.files)}
         places = {id(m): m.at.outermost for m in mistakes}
         mistakes.sort(key=lambda m: (order.get(id(places[id(m)].source), 0), places[id(m)].line, places[id(m)].column))
-        raise Unreadable(tuple(dict.fromkeys(mistakes)))
+        raise Unreadable(told(list(dict.fromkeys(mistakes)), len(found)))
     return circuit
 
 
-def _build(source: Source, flat: Flat, mistakes: list[Mistake]) -> Circuit | None:
+def _build(source: Source, flat: Flat, mistakes: list[Mistake], already: int) -> Circuit | None:
     names = Names(flat, mistakes)
     joints = Joints(names)
     forms: dict[str, list[Statement]] = {}
     lines: list[tuple[Statement, Kind]] = []
     for statement in flat.statements:
+        give_up(mistakes, already)
         word = statement.kind.text
         if statement.broken:
             names.broken.update(name.text for name in statement.names)
@@ -56,6 +61,7 @@ def _build(source: Source, flat: Flat, mistakes: list[Mistake]) -> Circuit | Non
         names.claim(name, span)
     axles = declared.axles(names, forms.get("axle", []))
     for statement, kind in lines:
+        give_up(mistakes, already)
         placed.line(names, joints, statement, kind)
     placed.hosts(names, joints)
     together = forms.get("combination", [])

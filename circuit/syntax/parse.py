@@ -1,10 +1,11 @@
 """Text to tree. Every mistake of a text is reported in one run; a broken statement still gives its name."""
 
 import gc
+import re
 from collections.abc import Iterable, Iterator
 
 from circuit.mistake import Mistake
-from circuit.source import Source, Span
+from circuit.source import TURNING, Source, Span
 from circuit.syntax import recut
 from circuit.syntax.build import build, salvage
 from circuit.syntax.cut import Piece, cut, without_comment
@@ -44,6 +45,27 @@ def too_large(name: str, size: int, rows: int = 0) -> Mistake | None:
     return None
 
 
+_UNSEEN = re.compile(rf"\r(?!\Z)|[{TURNING}]")
+
+
+def unseen(source: Source, told: set[int]) -> list[Mistake]:
+    """A mistake for each row with a lone carriage return or a sign that turns the direction of writing, in remarks too.
+
+    Not every reader is shown them, and one would sign what another does not see. told: rows that have a mistake already.
+    """
+    if source.text.isascii() and "\r" not in source.text:
+        return []
+    found = []
+    for number, row in enumerate(source.rows, 1):
+        sign = _UNSEEN.search(row)
+        if sign and number not in told:
+            what = ("a lone carriage return stands here: some programs begin a new row at it, others do not" if sign[0] == "\r"
+                    else f"a sign stands here that turns the direction of writing (U+{ord(sign[0]):04X})")
+            found.append(Mistake(Span(source, number, sign.start() + 1), what, "remove it" if sign[0] != "\r" else
+                                 "save the file with line feeds as line ends"))
+    return found[:MOST_MISTAKES]
+
+
 def parse(source: Source, known: Known = None) -> tuple[tuple[Statement, ...], tuple[Mistake, ...]]:
     """The statements of a design and what is wrong with its text, in the order of the text.
 
@@ -58,6 +80,7 @@ def parse(source: Source, known: Known = None) -> tuple[tuple[Statement, ...], t
     gc.disable()  # the collector walks the growing tree again and again: 2.5 times slower on large texts
     try:
         statements = reader.statements(pieces)
+        reader.wrong(unseen(source, {mistake.at.line for mistake in reader.mistakes}))
     finally:
         if running:
             gc.enable()

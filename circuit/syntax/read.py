@@ -5,7 +5,7 @@ import os
 import stat
 
 from circuit.mistake import Mistake, Unreadable
-from circuit.source import Source, Span
+from circuit.source import Source, Span, harmless
 from circuit.syntax.parse import LARGEST, too_large
 
 _SAVE = "save it as plain text in UTF-8"
@@ -14,13 +14,20 @@ _SAVE = "save it as plain text in UTF-8"
 def read(path: str | os.PathLike[str]) -> Source:
     """The text of a file: a byte-order mark removed, line ends as `\\n`.
 
-    Raises Unreadable for what is no file, may not be read, is too large or is no text in UTF-8.
+    Raises Unreadable for what is no file, may not be read, is too large or is no text in UTF-8; a pipe that somebody else put
+    there is not waited for, and of devices only what the shell hands over is read.
     """
     name = os.fspath(path)
+    if harmless(name) != name:
+        raise _unreadable(harmless(name), f"{_shown(name)} cannot be read: its name holds letters that nobody sees",
+                          "give it a name of letters, figures and hyphens")
+    handed = name.startswith("/dev/")
     try:
-        with open(name, "rb") as file:
-            if not stat.S_ISDIR(os.fstat(file.fileno()).st_mode):
-                content = file.read(LARGEST * 4 + 1)
+        with open(name, "rb", opener=None if handed else _at_once) as file:
+            mode = os.fstat(file.fileno()).st_mode
+            if not handed and not stat.S_ISREG(mode):
+                raise OSError(0, "it is no regular file")
+            content = file.read(LARGEST * 4 + 1)
     except (FileNotFoundError, NotADirectoryError):
         raise _unreadable(name, f"there is no file {_shown(name)}", "check the name and the folder it is in") from None
     except IsADirectoryError:
@@ -31,6 +38,10 @@ def read(path: str | os.PathLike[str]) -> Source:
         reason = getattr(trouble, "strerror", None) or str(trouble)
         raise _unreadable(name, f"{_shown(name)} cannot be read: {reason.lower()}", "check the name") from None
     return decode(content, name)
+
+
+def _at_once(path: str, flags: int) -> int:
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
 
 
 def decode(content: bytes, name: str) -> Source:
@@ -63,11 +74,11 @@ def decode(content: bytes, name: str) -> Source:
 
 
 def _with_one_end(text: str) -> str:
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    return text.replace("\r\n", "\n")
 
 
 def _shown(name: str) -> str:
-    return "".join(letter if letter.isprintable() else "\ufffd" for letter in name) or "without a name"
+    return harmless(name) or "without a name"
 
 
 def _unreadable(name: str, says: str, expected: str) -> Unreadable:
