@@ -107,7 +107,8 @@ class Pose(NamedTuple):
 class Section(NamedTuple):
     """A part cut open. body: left, top, right, bottom of the hatched block, or None where marks draw it. settings: what
     poses and pictures of the kind alone take for settings that have no typical value. words: labels in the picture, with
-    the spot they stand at. note: what is drawn otherwise than it is built, or illustration only."""
+    the spot they stand at. note: what is drawn otherwise than it is built, or illustration only. higher: names of
+    inner spaces, each with the ports of which it has the highest pressure."""
 
     marks: tuple[Mark, ...]
     seats: tuple[Seat, ...]
@@ -119,6 +120,7 @@ class Section(NamedTuple):
     settings: Mapping[str, str] = MappingProxyType({})
     words: tuple[tuple[str, Spot], ...] = ()
     note: str = ""
+    higher: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 
 
 # --- outlines ------------------------------------------------------------------------------------------------------
@@ -175,7 +177,7 @@ def space(port: str, *outlines: Outline) -> tuple[Mark, ...]:
     return tuple(Mark(each, "space", port) for each in outlines)
 
 
-def coil(x: float, y0: float, y1: float, half: float = 0.9, upper: str = "", lower: str = "", turns: int = 3
+def coil(x: float, y0: float, y1: float, half: float = 0.9, upper: str = "", lower: str = "", turns: int = 3,
          ) -> tuple[Mark, ...]:
     """A spring upright at x between two heights, each of which may travel."""
     return _zigzag([(x + (half if i % 2 else -half) * (0 < i < 2 * turns), y0 + (y1 - y0) * i / (2 * turns))

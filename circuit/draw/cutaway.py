@@ -295,6 +295,8 @@ def section_svg(section: Section, shown: Shown, prefix: str = "s-") -> str:
     top = min(drawing.top, *(box[1] for box in boxes)) - (30 if shown.title else 6)
     low = max(drawing.bottom, *(box[3] for box in boxes)) + 6
     middle = (left + right) / 2
+    spare = max(0.0, width(shown.title, LARGE, True) + 12 - (right - left)) / 2
+    left, right = left - spare, right + spare
     texts = [_text(label) for label in labels]
     if shown.title:
         texts.append(_text(Label(middle, top + 17, shown.title, "middle", LARGE, True)))

@@ -56,7 +56,8 @@ def style(prefix: str, colours: Mapping[str, object]) -> str:
         ".casing": f"fill:none;stroke:{paper};stroke-width:7;stroke-linejoin:round",
         ".stream": f"fill:none;stroke:{green};stroke-width:3;stroke-linejoin:round",
         ".leader": f"fill:none;stroke:{ink};stroke-width:.9", "circle.shut": f"fill:{ink};stroke:{paper};stroke-width:1.2",
-        "circle.open": f"fill:{paper};stroke:{green};stroke-width:2", "text": f"fill:{ink}", "text.quiet": f"fill:{quiet}",
+        "circle.open": f"fill:{paper};stroke:{green};stroke-width:2", "text": f"fill:{ink}",
+        "text.quiet": f"fill:{quiet};stroke:{paper};stroke-width:3;paint-order:stroke;stroke-linejoin:round",
         "text.open": f"fill:{green}",
     }
     return "".join(f"{','.join(f'.section {each}' for each in name.split(','))}{{{rules}}}" for name, rules in looks.items())

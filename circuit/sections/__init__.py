@@ -36,7 +36,7 @@ def broken(section: Section, kind: Kind) -> list[str]:
     ways = {way(passage) for passage in kind.passages}
     drawn = {each for seat in section.seats for each in seat.ways}
     pump = set(PUMP) if kind.source else set()
-    ports = {port.number for port in kind.ports} | {OUTSIDE, ""} | ({CYLINDER} if kind.source else set())
+    ports = {port.number for port in kind.ports} | {OUTSIDE, "", *section.higher} | ({CYLINDER} if kind.source else set())
     values = ways | set(kind.rest) | set(section.courses) | pump
     found = [f"the passage {each} has no seat" for each in sorted(ways - drawn)]
     found += [f"a seat of {each}, which is no passage" for each in sorted(drawn - ways - pump)]

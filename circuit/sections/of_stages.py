@@ -12,9 +12,11 @@ TRAVEL = 1.6
 """U from shut to fully open."""
 
 
-def moves(feed: str, vent: str, prefix: str = "") -> dict[str, Move]:
-    """The valve goes down as the inlet opens; the piston with it, and up as the exhaust opens."""
-    return {f"{prefix}valve": Move({feed: 1.0}, dy=TRAVEL), f"{prefix}piston": Move({feed: 1.0, vent: -1.0}, dy=TRAVEL)}
+def moves(feed: str, vent: str, prefix: str = "", back: tuple[str, ...] = ()) -> dict[str, Move]:
+    """The valve goes down as the inlet opens; the piston with it, and up as the exhaust opens. back: further ways by the
+    inlet."""
+    down = dict.fromkeys((feed, *back), 1.0)
+    return {f"{prefix}valve": Move(down, dy=TRAVEL), f"{prefix}piston": Move({**down, vent: -1.0}, dy=TRAVEL)}
 
 
 def hollow_valve(seat: float, end: float, supply: str, exhaust: str, prefix: str = "", room: float = 5.6) -> tuple[Mark, ...]:
@@ -69,3 +71,12 @@ def above(port: str, top: float, crown_top: float, half: float, move: str = "pis
     return air(port, box(-half, top, half, crown_top, lower=move))
 
 
+
+
+def moved_by(seats_: tuple[Seat, ...], dx: float, dy: float) -> tuple[Seat, ...]:
+    """Seats somewhere else, with their flows."""
+    def there(spot: Spot) -> Spot:
+        return spot._replace(x=spot.x + dx, y=spot.y + dy)
+
+    return tuple(seat._replace(at=there(seat.at), face=there(seat.face),
+                               flows=tuple(tuple(there(spot) for spot in each) for each in seat.flows)) for seat in seats_)

@@ -35,7 +35,7 @@ def section_of(name: str) -> Section:
 
 def gap(section: Section, seat: Seat, inside: Inside) -> float:
     """U between the two faces of a seat as it is drawn."""
-    moved = amounts(section, shown(inside, ""))
+    moved = amounts(section, shown(inside, section, ""))
     return dist(*(placed(spot, section.moves, moved) for spot in (seat.at, seat.face)))
 
 
@@ -96,7 +96,7 @@ def test_a_seat_is_drawn_open_when_its_passage_is(name: str):
 @pytest.mark.parametrize("name, pose", POSES, ids=IDS)
 def test_letters_stand_apart_and_can_be_read(name: str, pose: Pose):
     section = section_of(name)
-    state = shown(posed(kinds.find(name), section, pose), pose.title)
+    state = shown(posed(kinds.find(name), section, pose), section, pose.title)
     labels, _ = Drawing(section, state, "s-").words()
     for one, other in itertools.combinations(labels, 2):
         a, b = one.box, other.box

@@ -77,17 +77,19 @@ class Why:
         now = self._leaf(passage)
         if now is None:
             return says
+        hands = self._hands(now)
         if not now.weights:
-            return self._latched(now.decided_by) or says
-        knob = [name for name in now.decided_by if self._latch(name) is None or self._latch(name, "sets") is None]
+            return self._latched(now.decided_by) or (self._stand(hands) if " or " in says and hands else says)
         numbers = self._compared(now) or self._asked(passage, now)
-        return f"{says}, and {numbers}" if knob and not now.asked_by else numbers
+        return f"{says.split(' and ')[0].split(',')[0]}, and {numbers}" if hands and not now.asked_by else numbers
 
     def shut(self, passage: Passage) -> str:
         """Why a passage stays shut: what is not reached."""
         now = self._leaf(passage)
         if now is None or not now.weights:
-            return (self._latched(now.decided_by) if now else "") or f"not {passage.says.removeprefix('open ')}"
+            words = passage.says.removeprefix("open ")
+            stand = self._stand(self._hands(now)) if now and (" and " in words or "," in words) else ""
+            return (self._latched(now.decided_by) if now else "") or stand or f"it is open only {words}"
         if pair := self._pair(now):
             ahead, behind = pair
             by, needs = self.inside.pressure(ahead) - self.inside.pressure(behind), -now.rest / now.weights[ahead]
@@ -97,6 +99,15 @@ class Why:
                 return f"{ahead} and {behind} are level"
             return f"{ahead} is {self.difference(by, by < 0.15e5)} ahead of {behind}, of {self.difference(needs, True)} that open"
         return self._asked(passage, now)
+
+    def _hands(self, now: Leaf) -> list[str]:
+        """The state variables that chose the sum and that a hand or a coil moves."""
+        return [name for name in dict.fromkeys(now.decided_by) if self._latch(name, "sets") is None]
+
+    def _stand(self, names: list[str]) -> str:
+        """How hands and coils stand that decide now."""
+        on = [name for name in names if self.inside.state.get(name, 0.0) > 0.5]
+        return " and ".join(f"{name} is on" for name in on) or " and ".join(f"{name} is off" for name in names)
 
     def _leaf(self, passage: Passage) -> Leaf | None:
         tree = tree_of(self.inside, passage.opening) if passage.opening is not None else None

@@ -14,6 +14,9 @@ from circuit.report.inside.reasons import EMPTY, Why
 from circuit.report.inside.working import working
 from circuit.sections import way
 
+KEPT_BACK = 0.3e5
+"""Pa between the ends of a shut passage from which it is worth a word; our choice."""
+
 
 def sentence(inside: Inside, unit: str = "bar", opened: Mapping[str, float] | None = None) -> str:
     """What it does now and why. opened: how far each way stands open where that is known otherwise."""
@@ -38,6 +41,7 @@ class Saying:
         busy = {port for passage in flowing for port in (passage.start, passage.end)} - self.vents
         told += self._still([passage for passage in still if not busy & {passage.start, passage.end}])
         busy |= {port for passage in still for port in (passage.start, passage.end)}
+        told += self._kept_back(busy) if standing else []
         return "; ".join(dict.fromkeys((*told, *self._held(busy, bool(flowing or still)))))
 
     def _open(self) -> Iterable[Passage]:
@@ -90,6 +94,15 @@ class Saying:
             at = max(self.inside.pressure(port) for port in ports)
             how = f"at {self.why.pressure(at)}: nothing flows" if at > EMPTY else "and are empty"
             yield f"{', '.join(ports[:-1])} and {ports[-1]} stand open to each other {how}"
+
+    def _kept_back(self, busy: set[str]) -> Iterable[str]:
+        """The first shut passage that keeps air from where there is less of it, away from what flows."""
+        for passage in self.inside.kind.passages:
+            ends = {passage.start, passage.end}
+            if (self.opened.get(way(passage), 0.0) <= SHUT and not ends & (busy | self.vents) and not passage.narrow
+                    and self._ahead(passage) > KEPT_BACK):
+                return [f"{self.why.shut(passage)}: {passage.start} to {passage.end} is shut"]
+        return []
 
     def _held(self, busy: set[str], any_open: bool) -> Iterable[str]:
         """The deliveries that nothing feeds and nothing empties, and where all is shut why."""

@@ -1,0 +1,18 @@
+"""The load-sensing valve cut open: a lever from the axle sets how much of the signal's piston counts."""
+
+from circuit.declaring.section import Move, Pose, Spot, box, disc, look, outline
+from circuit.sections.of_limits import stepped
+
+SECTION = stepped("4", "1", (
+    *look("steel", outline((9.4, 4.6), (15.2, 3), (15.2, 1.8), (9.4, 3.4), move="lever")),
+    *look("ink", disc(15.4, 2.4, 0.8, "lever")), *look("steel", disc(9.4, 4, 1.3)),
+    *look("steel", outline((3.6, 3.7), (9, 3.6), (9, 4.4), (3.6, 4.3)), box(3.2, 3.4, 4.2, 4.6, "cam"))),
+    {"lever": Move({"load": 1.0}, turn=(9.4, 4, -45), low=0.0), "cam": Move({"load": 1.0}, dy=-0.8, low=0.0)})._replace(
+    words=(("lever", Spot(13, 5.6)),),
+    poses=(
+        Pose("empty, braking", {"1": 8, "4": 5, "2": 0.5}, {"load": 0.0}),
+        Pose("empty, held", {"1": 8, "4": 5, "2": 1.8}, {"load": 0.0}), Pose("laden, braking", {"1": 8, "4": 5, "2": 3}),
+        Pose("laden, releasing", {"1": 8, "4": 1, "2": 4}),
+    ),
+    note="The lever turns with the load; what it does to the balance is drawn as a cam only",
+)
