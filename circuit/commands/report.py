@@ -1,19 +1,22 @@
 """`airwright report`: the verdict and the schematic as one page for a browser."""
 
 import argparse
+import webbrowser
+from pathlib import Path
 
 from circuit.console.say import CLEAN, Telling, complain, is_free, show_mistakes
 from circuit.writing import write
 
 GROUP = "hand-in"
-HELP = "write one self-contained HTML page: schematic in motion, findings, clauses, volume sheet"
+HELP = "write one self-contained HTML page: a board that plays, findings, clauses, volume sheet"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
     parser.add_argument("-o", "--output", required=True, metavar="X.html", help="the page to write")
     parser.add_argument("--force", action="store_true", help="write over a file that is there already")
-    parser.add_argument("--still", action="store_true", help="leave the simulated scenes out")
+    parser.add_argument("--still", action="store_true", help="leave the board and what simulations say out")
+    parser.add_argument("--open", action="store_true", help="show the page in the browser of this computer")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -41,4 +44,6 @@ def run(options: argparse.Namespace) -> int:
     except OSError as trouble:
         return complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
     print(f"{target}: {judged.circuit.vehicle.title}, {len(text.encode()) // 1024} KB")
+    if options.open and not webbrowser.open(Path(target).resolve().as_uri()):
+        return complain(f"no browser was found: open {target} by hand")
     return CLEAN

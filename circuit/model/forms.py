@@ -71,6 +71,11 @@ ACTIONS: dict[str, tuple[Setting, ...]] = {
     "shut": (AT,),
     "feed": (TO, AT),
     "uncouple": (AT,),
+    "couple": (AT,),
+    "fail": (Setting("how", "text", "one of the part's failures", required=True),
+             Setting("size", "any", "how much of it, as a share"), AT),
+    "mend": (Setting("how", "text", "the failure that is taken out again", required=True), AT),
+    "turn": (Setting("setting", "text", "which setting a hand turns", required=True), TO, AT),
     "burst": (AT,),
     "leak": (AT, Setting("hole", "length", "the hole's diameter")),
     "set": (Setting("state", "text", "how it stands from then on"), AT),
@@ -83,5 +88,5 @@ ACTIONS: dict[str, tuple[Setting, ...]] = {
 }
 """What a trial may do and ask, with its settings."""
 
-TRIAL_WORDS = ("engine", "reservoirs", "springs")
+TRIAL_WORDS = ("engine", "reservoirs", "springs", "heat")
 """Names in a trial that stand for no single part."""

@@ -42,13 +42,22 @@ def read_trial(statement: Statement, exists: Callable[[Name], bool], mistakes: l
                                     did_you_mean(action, ACTIONS) or "it can " + ", ".join(ACTIONS)))
             continue
         values, _ = read(inner, ACTIONS[action], action, mistakes)
-        if not inner.names:
+        subjects = inner.names or _line(inner)
+        if not subjects:
             mistakes.append(Mistake(inner.span, f"`{action}` needs a name", f"write {action} NAME: ..."))
-        for name in inner.names:
+        for name in subjects:
             if name.text not in TRIAL_WORDS:
                 exists(name)
         if action == "expect" and inner.setting("pressure") is None and inner.setting("state") is None:
             mistakes.append(Mistake(inner.span, "`expect` needs what to expect",
                                     "write pressure at least 60 psi, or state on"))
-        steps.append(Step(action, tuple(n.text for n in inner.names), values, inner.span))
+        steps.append(Step(action, tuple(n.text for n in subjects), values, inner.span))
     return Trial(statement.names[0].text, tuple(steps), statement.span)
+
+
+def _line(statement: Statement) -> tuple[Name, ...]:
+    """A line that has no name of its own, by its ends."""
+    if statement.ends is None:
+        return ()
+    one, other = statement.ends
+    return (Name(f"{one.text} -> {other.text}", one.span.to(other.span)),)

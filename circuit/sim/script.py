@@ -103,7 +103,12 @@ def leak(place: str, hole: float, at: float) -> Action:
 
 def start_engine(at: float, speed: float | None = None) -> Action:
     """Let the compressors turn. speed: turns a second; None is the speed their size is stated at."""
-    return Action("engine", "", at, to=1.0 if speed is None else 2.0, size=speed or 0.0)
+    return Action("engine", "", at, to=1.0, size=speed or 0.0)
+
+
+def set_engine(share: float, at: float) -> Action:
+    """Let the compressors turn at a share of the speed their size is stated at."""
+    return Action("engine", "", at, to=share)
 
 
 def stop_engine(at: float) -> Action:

@@ -9,19 +9,21 @@
 A page, a notebook and a test play the same engine by it. Everything that comes out is predicted.
 """
 
+from collections.abc import Callable
 from math import inf
 
 from circuit.model.circuit import Circuit
 from circuit.model.places import NoSuchPlace, device_named, space_named
 from circuit.model.trace import Trace
 from circuit.sim import engines
-from circuit.sim.arrays import DONE
+from circuit.sim.arrays import DONE, Arrays
 from circuit.sim.assemble import Timetable, arrays_of
+from circuit.sim.renumber import Otherwise, renumbered
 from circuit.sim.run import finish, job_of, prepare
 from circuit.sim.running import Running, opened
 from circuit.sim.script import Action, Engine, Options, Script, Variant
 from circuit.sim.timetable import Course
-from circuit.sim.variants import Extra, add, by_owner, change_of, changed, extras_of, failure_of, without_idle
+from circuit.sim.variants import Extra, add, by_owner, change_of, changed, extras_of, failure_of, with_settings, without_idle
 
 _NO_TIME = Timetable((0.0, 0.0), ((),))
 
@@ -44,6 +46,8 @@ class Session:
         self._held: set[int] = set()
         self._standing: dict[int, tuple[float, float, float]] = {}
         self._events: list[tuple[float, int, float]] = []
+        self._due: list[tuple[float, Callable[[Session], None]]] = []
+        self._settings: dict[tuple[str, str], object] = {}
         self._open()
 
     # --- hands -------------------------------------------------------------------------------------------------------
@@ -84,34 +88,57 @@ class Session:
         del self.failures[key]
         self._renumber()
 
+    def turn(self, device: str, setting: str, value: float) -> None:
+        """Turns a setting, SI, from now on. Raises NoSuchPlace for one that cannot be turned while it is played."""
+        settings = {**self._settings, (device_named(self.circuit, device).name, setting): value}
+        self._set_so(settings)
+        self._settings = settings
+        self._renumber()
+
+    def at(self, time: float, deed: "Callable[[Session], None]") -> None:
+        """Does something with this session when its time has come, s."""
+        self._due.append((time, deed))
+
     # --- time --------------------------------------------------------------------------------------------------------
 
     def run(self, seconds: float) -> Trace:
         """Goes on for a time and returns what happened meanwhile; its times count from the session's begin."""
         if not 0.0 < seconds < inf:
             raise ValueError(f"a session cannot run for {seconds} s")
-        running, arrays = self._running, self._arrays
-        end, first, before = self.now + seconds, running.air(), self._counts()
-        running.put_row("gone", [0.0] * arrays.outside)
+        end, first = self.now + seconds, self._running.air()
+        self._running.put_row("gone", [0.0] * self._arrays.outside)
         courses = self._problem.plan.courses
         moments = {m[0] for course in courses.values() for m in course.moments if self.now < m[0] < end}
-        status, record = DONE, []
+        moments |= {time for time, _ in self._due if self.now < time < end}
+        status, record, counts = DONE, [], [0, 0, 0]
         for until in sorted(moments | {end}):
+            self._do_due()
             self._stand(until)
-            status, rows = running.frame(until)
+            status, rows = self._running.frame(until)
             record.append(rows)
-            self.now = running.number("t")
+            self.now = self._running.number("t")
+            self._note_events()
+            for place, name in enumerate(("taken", "refused", "forced")):
+                counts[place] += int(self._running.number(name))
+                self._running.put_number(name, 0)
             if status != DONE:
                 break
-        happened = int(running.number("happened"))
-        events = running.row("events", 3 * happened)
-        self._events += [(events[k], int(events[k + 1]), events[k + 2]) for k in range(0, 3 * happened, 3)]
-        running.put_number("happened", 0)
-        taken, refused, forced = (int(now - then) for now, then in zip(self._counts(), before))
         whole = b"".join(record) if isinstance(record[0], bytes) else [n for rows in record for n in rows]
-        result = engines.result_of(self._job, whole, running.row("gone", arrays.outside), [], status,
-                                   (taken, refused, forced), 0.0)
-        return finish(self._problem, result._replace(air=(first, running.air()), events=self._events))
+        result = engines.result_of(self._job, whole, self._running.row("gone", self._arrays.outside), [], status,
+                                   tuple(counts), 0.0)
+        return finish(self._problem, result._replace(air=(first, self._running.air()), events=self._events))
+
+    def _do_due(self) -> None:
+        now = [deed for time, deed in self._due if time <= self.now + 1e-9]
+        self._due = [each for each in self._due if each[1] not in now]
+        for deed in now:
+            deed(self)
+
+    def _note_events(self) -> None:
+        happened = int(self._running.number("happened"))
+        events = self._running.row("events", 3 * happened)
+        self._events += [(events[k], int(events[k + 1]), events[k + 2]) for k in range(0, 3 * happened, 3)]
+        self._running.put_number("happened", 0)
 
     def pressure(self, place: str) -> float:
         """Absolute Pa in a place now."""
@@ -134,10 +161,6 @@ class Session:
         network = self._problem.network
         return len(network.elements), len(network.sums.start)
 
-    def _counts(self) -> tuple[float, float, float]:
-        taken, refused, forced = (self._running.number(name) for name in ("taken", "refused", "forced"))
-        return taken, refused, forced
-
     def _variant(self) -> Variant:
         return Variant("", tuple(self.failures), sizes=self.failures)
 
@@ -154,7 +177,8 @@ class Session:
         old, problem = self._running, self._problem
         a, sums = problem.arrays, problem.network.sums
         rows = {name: old.row(name, count) for name, count in (
-            ("input", a.inputs), ("rate", a.inputs), ("pressure", a.nodes), ("held", a.nodes), ("turned", a.latches))}
+            ("input", a.inputs), ("rate", a.inputs), ("pressure", a.nodes), ("held", a.nodes), ("turned", a.latches),
+            ("gone", a.outside))}
         since = old.number("since")
         self._problem = problem._replace(arrays=arrays_of(problem.network, _NO_TIME),
                                          start=[*problem.start, *sums.start[a.inputs:]])
@@ -168,7 +192,8 @@ class Session:
     def _renumber(self) -> None:
         """Puts the failures there are into the rows."""
         change = change_of(self._problem, self._variant(), by_owner(self._problem.network))
-        self._arrays = without_idle(changed(self._problem, change, self._extras).arrays, self._own)
+        stands = self._problem._replace(arrays=self._set_so(self._settings))
+        self._arrays = without_idle(changed(stands, change, self._extras).arrays, self._own)
         self._running.renumber(self._arrays)
         for slot in self._held - set(change.held):
             self._standing.pop(slot, None)
@@ -178,6 +203,18 @@ class Session:
             values[slot] = value
         self._running.put_row("input", values)
         self._running.put_number("step", self._arrays.first_step)
+
+    def _set_so(self, settings: dict[tuple[str, str], object]) -> Arrays:
+        """The rows with some settings. Raises NoSuchPlace."""
+        problem = self._problem
+        if not settings:
+            return problem.arrays
+        circuit = with_settings(self.circuit, Variant(settings=settings))
+        try:
+            return renumbered(problem.network, problem.arrays, circuit, {name for name, _ in settings}, len(self._extras))
+        except Otherwise:
+            named = ", ".join(f"{setting} of `{name}`" for name, setting in settings)
+            raise NoSuchPlace(f"{named} cannot be turned while it is played") from None
 
     def _stand(self, until: float) -> None:
         """Inputs as hands have put them by now; until: s, when they change next."""

@@ -75,9 +75,9 @@ class Plan:
             device = device_named(self.circuit, name)
             self.network.sums.start[self._slot(device, variable)] = value
 
-    def _turn(self, time: float, engine: Engine) -> None:
+    def _turn(self, time: float, engine: Engine, of_rated: float = 1.0) -> None:
         for slot, speed in self.network.sources.values():
-            share = 0.0 if not engine.running else 1.0 if engine.speed is None else engine.speed / speed
+            share = 0.0 if not engine.running else of_rated if engine.speed is None else engine.speed / speed
             self._set(slot, time, share)
 
     def _attach(self, rig) -> None:  # type: ignore[no-untyped-def]
@@ -109,8 +109,7 @@ class Plan:
         """Does one thing of a script."""
         what = action.what
         if what == "engine":
-            speed = action.size if action.to > 1.0 else None
-            self._turn(action.at, Engine(action.to > 0.0, speed))
+            self._turn(action.at, Engine(action.to > 0.0, action.size or None), action.to)
         elif what in ("press", "release", "move", "push", "pull"):
             self._move(action)
         elif what in ("open", "shut"):

@@ -5,43 +5,22 @@ moment from that action to that time on the trial's clock, or from the end of a 
 for the same place; with neither, the pressure at the end of the trial counts.
 """
 
-from collections.abc import Callable
+from dataclasses import replace
 from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Circuit, Device
-from circuit.model.places import NoSuchPlace, device_named, port_named, space_named
+from circuit.model.circuit import Circuit
+from circuit.model.places import NoSuchPlace, device_named
 from circuit.model.trial_steps import Step, Trial
 from circuit.model.trace import Trace
-from circuit.sim import (
-    Action,
-    Engine,
-    Options,
-    Script,
-    burst,
-    feed,
-    leak,
-    move,
-    open_up,
-    press,
-    pull,
-    push,
-    release,
-    shut,
-    uncouple,
-)
+from circuit.sim import Options, Session
 from circuit.source import Span
-from circuit.studies.band import QUICK, thrice
-from circuit.studies.hands import fed_heads, share_for
+from circuit.studies.band import QUICK, SPREAD, thrice
 from circuit.studies.once import once
+from circuit.studies.trial_reader import CannotDo, Reader, values_of
 
-QUIET = 10.0
-"""s that a trial goes on after its last moment, where nothing asks for more."""
 SHORT = 30.0
 """s up to which a trial is one of applications, with too little time for heat to pass."""
-WIDE = 0.025
-"""m of the hole where a reservoir bursts that no line is joined to; our choice."""
-ON, OFF = ("on", "in", "pushed", "released", "open", "yes"), ("off", "out", "pulled", "applied", "shut", "no")
 
 
 class Outcome(NamedTuple):
@@ -93,10 +72,6 @@ class Tried(NamedTuple):
         return self.trace is not None and all(outcome.met is True for outcome in self.outcomes)
 
 
-class CannotDo(ValueError):
-    """A step of a trial that cannot be done to this circuit."""
-
-
 @once
 def run_trials(circuit: Circuit, options: Options | None = None) -> tuple[Tried, ...]:
     """Every trial of a design, in its order. options: None takes what suits how long each trial is."""
@@ -105,7 +80,7 @@ def run_trials(circuit: Circuit, options: Options | None = None) -> tuple[Tried,
 
 def run_trial(circuit: Circuit, trial: Trial, options: Options | None = None) -> Tried:
     """One trial played and judged."""
-    reader = _Reader(circuit)
+    reader = Reader(circuit)
     for step in trial.steps:
         try:
             reader.take(step)
@@ -114,9 +89,9 @@ def run_trial(circuit: Circuit, trial: Trial, options: Options | None = None) ->
     if reader.end <= 0.0:
         return Tried(trial, None, (), "nothing is done or expected in it: write `press` or `expect`", trial.span)
     if options is None:
-        options = Options(exponent=QUICK if reader.end <= SHORT else 1.0)
+        options = Options(exponent=reader.exponent or (QUICK if reader.end <= SHORT else 1.0))
     try:
-        runs = thrice(circuit, reader.script(), reader.end, engine=reader.engine, options=options)
+        runs = _played(circuit, reader, options)
     except NoSuchPlace as trouble:
         return Tried(trial, None, (), str(trouble), trial.span)
     outcomes = []
@@ -128,168 +103,18 @@ def run_trial(circuit: Circuit, trial: Trial, options: Options | None = None) ->
     return Tried(trial, runs[0], tuple(outcomes))
 
 
-class _Reader:
-    """Gathers a trial's steps as a script.
-
-    expected: expectations with the time of the action above them. settled: place and that time to when a `within` for
-    that place is over.
-    """
-
-    def __init__(self, circuit: Circuit):
-        self.circuit = circuit
-        self.actions: list[Action] = []
-        self.pressures: dict[str, float] = {}
-        self.states: dict[tuple[str, str], float] = {}
-        self.situation = "driving"
-        self.engine = Engine()
-        self.now = 0.0
-        self.end = 0.0
-        self.expected: list[tuple[Step, float]] = []
-        self.settled: dict[tuple[str, float], float] = {}
-
-    def script(self) -> Script:
-        return Script(tuple(self.actions), self.situation, self.pressures, self.states)
-
-    def take(self, step: Step) -> None:
-        if step.action == "expect":
-            within, until = step.settings["within"], step.settings["until"]
-            self.end = max(self.end, self.now + 3 * within + 0.5 if within else 0.0, until or 0.0)
-            if not within and not until:
-                self.end = max(self.end, self.now + QUIET)
-            for name in step.names if within else ():
-                self.settled[name, self.now] = max(self.settled.get((name, self.now), 0.0), self.now + within)
-            self.expected.append((step, self.now))
-            return
-        at = step.settings.get("at")
-        if step.action != "start":
-            self.now = self.now if at is None else at
-            self.end = max(self.end, self.now + 1.0)
-        for name in step.names:
-            if step.action == "start":
-                self._start(step, name)
-            else:
-                self.actions += self._act(step, name)
-
-    def _start(self, step: Step, name: str) -> None:
-        pressure, state = step.settings["pressure"], (step.settings["state"] or "").strip().lower()
-        if name == "engine":
-            self.engine = Engine(_is_on(state))
-        elif name == "reservoirs":
-            if pressure is None:
-                raise CannotDo("the reservoirs need a pressure to start with")
-            self.pressures["reservoirs"] = pressure
-        elif name == "springs":
-            self.situation = "parked" if state in ("applied", "on") else "driving"
-        else:
-            if pressure is not None:
-                space_named(self.circuit, name)
-                self.pressures[name] = pressure
-            if state:
-                self._stand(name, state)
-
-    def _stand(self, name: str, state: str) -> None:
-        device = device_named(self.circuit, name)
-        if device.has(Trait.SHUTS_BY_HAND) or device.has(Trait.DRAINS_WATER):
-            self.actions.append(open_up(name, 0.0) if state == "open" else shut(name, 0.0))
-            return
-        values = values_of(device, state)
-        parked = device.kind.when.get("parked", {})
-        if device.has(Trait.PARK_CONTROL) and parked and values == {k: parked[k] for k in values}:
-            self.situation = "parked"
-        for variable, value in values.items():
-            self.states[device.name, variable] = value
-
-    def _act(self, step: Step, name: str) -> list[Action]:
-        do, at, settings = step.action, self.now, step.settings
-        if name in ("engine", "reservoirs", "springs"):
-            if do == "set" and name == "engine":
-                return [Action("engine", "", at, to=1.0 if _is_on((settings["state"] or "").lower()) else 0.0)]
-            raise CannotDo(f"`{name}` stands for no single part: a trial can only start it")
-        if do == "press":
-            return [press(name, _share(device_named(self.circuit, name), settings["to"]), at)]
-        if do == "feed":
-            kind, value = settings["to"] or ("", 0.0)
-            if kind != "pressure":
-                raise CannotDo(f"`feed {name}` needs a pressure: write to 100 psi")
-            return [feed(name, value, at)]
-        if do == "leak":
-            if settings["hole"] is None:
-                raise CannotDo(f"`leak {name}` needs the hole's diameter: write hole 2 mm")
-            return [leak(name, settings["hole"], at)]
-        if do == "burst":
-            return self._burst(name, at)
-        if do == "set":
-            device = device_named(self.circuit, name)
-            state = (settings["state"] or "").strip().lower()
-            return [move(device.name, variable, value, at) for variable, value in values_of(device, state).items()]
-        simple: dict[str, Callable[[str, float], Action]] = {
-            "release": release, "push": push, "pull": pull, "open": open_up, "shut": shut, "uncouple": uncouple}
-        return [simple[do](name, at)]
-
-    def _burst(self, name: str, at: float) -> list[Action]:
-        """A line tears in the middle; a head loses its hose; any other thing opens as wide as the widest line on it."""
-        device, port = port_named(self.circuit, name) if not _is_line(self.circuit, name) else (None, None)
-        if device is None or port is None:
-            return [burst(name, at)]
-        if device in fed_heads(self.circuit, "supply") + fed_heads(self.circuit, "control"):
-            return [uncouple(name, at)]
-        space = self.circuit.space[device.name, port.number]
-        bores = [self.circuit.by_name[key[0]].settings["bore"] for key in self.circuit.ports_of[space]
-                 if self.circuit.by_name[key[0]].settings.get("bore")]
-        return [leak(name, max(bores, default=WIDE), at)]
-
-
-def _is_line(circuit: Circuit, name: str) -> bool:
-    try:
-        return device_named(circuit, name).is_line
-    except NoSuchPlace:
-        return False
-
-
-def _is_on(state: str) -> bool:
-    return state in ("on", "running", "turning", "idling")
-
-
-def _share(device: Device, to: tuple[str, float] | None) -> float:
-    if to is None:
-        return 1.0
-    kind, value = to
-    if kind == "fraction":
-        return value
-    if device.settings.get("full-delivery") is None:
-        raise CannotDo(f"{device.title} does not say what it asks for at full stroke: press it by a share, to 50 %")
-    return share_for(device, value)
-
-
-def values_of(device: Device, state: str) -> dict[str, float]:
-    """A state as a person says it (pushed, pulled, released, on, off, trailer-pushed, 50 %) as state variables.
-
-    Raises CannotDo for a word that says nothing of this part.
-    """
-    kind = device.kind
-    known = {**kind.rest, **{n: 0.0 for values in kind.when.values() for n in values}}
-    if state in kind.positions:
-        return dict(kind.positions[state])
-    if state in known:
-        return {state: 1.0}
-    if state.startswith("not ") and state[4:] in known:
-        return {state[4:]: 0.0}
-    parked = kind.when.get("parked")
-    if parked and state in ("pushed", "in", "released"):
-        return {name: float(kind.rest[name]) for name in parked}
-    if parked and state in ("pulled", "out", "applied"):
-        return dict(parked)
-    if state.endswith("%") and known:
-        try:
-            return {next(iter(known)): float(state[:-1]) / 100}
-        except ValueError:
-            pass
-    if known and not kind.positions and state in ON + OFF:
-        return {next(iter(known)): float(state in ON)}
-    if known and not kind.positions and state in ("empty", "laden"):
-        return {next(iter(known)): float(state == "laden")}
-    words = ", ".join(kind.positions or known) or "nothing that moves"
-    raise CannotDo(f"`{state}` says nothing of {device.title}: it has {words}")
+def _played(circuit: Circuit, reader: Reader, options: Options) -> tuple[Trace, Trace, Trace]:
+    """As assumed, with less flow and with more; what fails meanwhile is played by a session."""
+    if not reader.deeds:
+        return thrice(circuit, reader.script(), reader.end, engine=reader.engine, options=options)
+    runs = []
+    for flow in (1.0, 1 - SPREAD, 1 + SPREAD):
+        board = Session(circuit, reader.script(), engine=reader.engine, options=replace(options, flow=flow))
+        for at, deed in reader.deeds:
+            board.at(at, deed)
+        runs.append(board.run(reader.end))
+    middle, less, more = runs
+    return middle, less, more
 
 
 # --- holding it to what was expected --------------------------------------------------------------------------------

@@ -31,23 +31,25 @@ def opened(running, path: Path, **options):
     return page, trouble
 
 
+def board_of(running, path: Path, **options):
+    """The same, when its board stands ready to be worked."""
+    page, trouble = opened(running, path, **options)
+    page.wait_for_function("() => document.getElementById('schematic').dataset.showing === 'live'")
+    return page, trouble
+
+
 def pill(found, name):
     """The value written on the schematic for a part's first port."""
     space = found.evaluate(f"data.parts['{name}'].ports[0][2]")
     return found.text_content(f'.pill[data-space="{space}"] text')
 
 
-def show(found, mode, key=""):
-    """Choose what the schematic shows, and wait until it does."""
-    found.check(f"input[name=mode][value={mode}]", force=True)
-    if key:
-        found.select_option("#choice", key)
-    wanted = key or ("" if mode == "circuits" else found.input_value("#choice"))
-    found.wait_for_function("(key) => document.getElementById('schematic').dataset.showing === key", arg=wanted)
+def play(found, seconds, frames=1):
+    """Goes on for some time, in frames."""
+    for _ in range(frames):
+        found.evaluate("(seconds) => goOn(seconds)", seconds / frames)
 
 
-def slide_to(found, time):
-    """Move the slider to the first frame of a time."""
-    found.evaluate("""(time) => { const slide = document.getElementById('slide');
-      slide.value = scene.times.findIndex((each) => each >= time - 1e-6);
-      slide.dispatchEvent(new Event('input')); }""", time)
+def hand(found, part, number=0):
+    """A hand of a part, as a word of the page's scripts."""
+    return found.evaluate_handle(f"board.given.hands.filter((hand) => hand.part === '{part}')[{number}]")

@@ -15,27 +15,30 @@ import numpy
 from PIL import Image
 
 from tests.designs import EXAMPLES
-from tests.page.browser import browser, opened, show, slide_to
+from tests.page.browser import board_of, browser, play
 
 WIDTH = 1360
 COLOURS = 256
 
 
 class Shot(NamedTuple):
-    """What is shown. title: of the scene or fault. time: s. part: to be told of. height: px of the page."""
+    """What is shown. does: in words of the page's scripts, before `seconds` pass in frames of a fiftieth. part: told of.
+    out: the picture's name. height: px of the page."""
 
     design: str
-    mode: str
-    title: str
-    time: float
+    does: str
+    seconds: float
     part: str
-    height: int
+    out: str
+    height: int = 1150
 
 
 SHOTS = (
-    Shot("truck-6x4", "fault", "pri: burst", 22.0, "modulator", 1180),
-    Shot("combination-semi", "play", "Apply and release", 0.9, "semi.relay", 1100),
+    Shot("truck-6x4", "putTo(board.given.hands[0], 0.5)", 0.5, "rear-relay", "report"),
+    Shot("truck-6x4", "playScene(board.given.prepared.find((each) => each.key === 'charge'))", 0.0, "gov", "governor"),
+    Shot("combination-semi", "put(board.given.hands.find((hand) => hand.label === 'coupling'), 0)", 2.0, "semi.relay", "report"),
 )
+CUT_OUT = "() => board.deeds.some((deed) => deed.says.endsWith('cuts out'))"
 
 
 def main() -> int:
@@ -43,17 +46,21 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder, browser() as running:
         for shot in SHOTS:
             target = Path(folder) / f"{shot.design}.html"
-            source = EXAMPLES / shot.design / "design.air"
-            subprocess.run([sys.executable, "-m", "circuit", "report", source, "-o", target], check=True)
-            page, trouble = opened(running, target, viewport={"width": WIDTH, "height": shot.height})
-            show(page, shot.mode)
-            key = page.evaluate("(title) => [...choice.options].find((each) => each.textContent === title).value",
-                                shot.title)
-            show(page, shot.mode, key)
-            slide_to(page, shot.time)
-            page.evaluate("(part) => tell(part)", shot.part)
+            if not target.exists():
+                subprocess.run([sys.executable, "-m", "circuit", "report", EXAMPLES / shot.design / "design.air", "-o", target],
+                               check=True)
+            page, trouble = board_of(running, target, viewport={"width": WIDTH, "height": shot.height})
+            page.evaluate("(part) => choosePart(part)", shot.part)
+            page.evaluate(shot.does)
+            if shot.seconds:
+                page.wait_for_function("() => !sending && board.deeds.length > 0")
+                play(page, shot.seconds, round(shot.seconds * 50))
+            else:
+                page.wait_for_function(CUT_OUT, timeout=120_000)
+                page.evaluate("halt()")
+            page.evaluate("(part) => bringIntoSight(onSheet(shapes.get(part)))", shot.part)
             picture = in_palette(Image.open(BytesIO(page.screenshot())).convert("RGB"))
-            out = EXAMPLES / shot.design / "report.png"
+            out = EXAMPLES / shot.design / f"{shot.out}.png"
             picture.save(out, optimize=True)
             assert not trouble, trouble
             print(f"{out}: {out.stat().st_size // 1024} KB")

@@ -6,20 +6,23 @@ import pytest
 
 from circuit.report.marked import marks_of
 from circuit.report.page import page
-from tests.page.browser import opened, show, slide_to
+from tests.page.browser import board_of, opened
 from tests.page.test_page import PLAYED, verdict
 
 
-def test_pointing_at_a_part_tells_of_it(truck):
+def test_a_part_that_is_chosen_is_told_of(truck):
     truck.hover('[data-name="gov"]')
-    words = truck.text_content("#about")
+    assert truck.locator("#sheet .ring").count() == 1 and not truck.is_visible("#beside")
+    truck.click('[data-name="gov"]')
+    words = truck.text_content("#beside")
     assert "Governor" in words and "8.6 bar" in words and "assumed" in words
-    assert truck.locator("#sheet .ring").count() == 1
     x, y = truck.evaluate("""() => { const line = shapes.get('pri -> foot.11');
       const at = line.getPointAtLength(line.getTotalLength() * 0.3).matrixTransform(line.getScreenCTM());
       return [at.x, at.y]; }""")
-    truck.mouse.move(x, y)
-    assert "from pri to foot.11" in truck.text_content("#about")
+    truck.mouse.click(x, y)
+    assert "from pri to foot.11" in truck.text_content("#about-head")
+    truck.click("#away")
+    assert not truck.is_visible("#beside")
 
 
 def test_zoom_pan_and_fit(truck):
@@ -40,13 +43,13 @@ def test_zoom_pan_and_fit(truck):
     truck.mouse.up()
     assert truck.evaluate(box)[0] > before[0]
     truck.focus("#view")
-    truck.keyboard.press("0")
+    truck.keyboard.press("f")
     assert truck.evaluate(box) == pytest.approx(whole)
 
 
-@pytest.mark.parametrize("mode", ["circuits", "rest"])
-def test_every_part_is_in_sight_at_first(board, mode):
-    show(board, mode)
+@pytest.mark.parametrize("by_circuit", [False, True])
+def test_every_part_is_in_sight_at_first(board, by_circuit):
+    board.set_checked("#by-circuit", by_circuit)
     assert board.evaluate("""() => { const room = view.getBoundingClientRect();
       return [...shapes].filter(([, shape]) => { const box = shape.getBoundingClientRect();
         return box.left < room.left || box.right > room.right || box.top < room.top || box.bottom > room.bottom; })
@@ -78,8 +81,8 @@ def test_a_finding_lights_its_parts_and_the_reverse(board):
     assert entry.locator(".pick").get_attribute("aria-pressed") == "true"
     lit = board.locator("#sheet .ring").count() + board.locator("#sheet .line.lit").count()
     assert lit == len(parts)
-    board.hover(f'[data-name="{parts[0]}"]')
-    assert f"Finding {entry.get_attribute('data-finding')}" in board.text_content("#about")
+    board.evaluate("(name) => choosePart(name)", parts[0])
+    assert f"Finding {entry.get_attribute('data-finding')}" in board.text_content("#about-head")
 
 
 def test_the_clause_filter_hides_other_outcomes(board):
@@ -103,19 +106,19 @@ def weak_texts(found):
     return measured["weak"]
 
 
-@pytest.mark.parametrize("name, width", [("truck-6x4", 1400), ("teaching-board", 1400), ("teaching-board", 390)])
-def test_text_has_contrast(running, files, name, width):
-    found, _ = opened(running, files / f"{name}.html", viewport={"width": width, "height": 900})
+@pytest.mark.parametrize("name, width, scheme", [("truck-6x4", 1400, "light"), ("teaching-board", 1400, "dark"),
+                                                 ("teaching-board", 390, "light")])
+def test_text_has_contrast(running, files, name, width, scheme):
+    found, _ = board_of(running, files / f"{name}.html", viewport={"width": width, "height": 900}, color_scheme=scheme)
     assert weak_texts(found) == []
-    show(found, "rest", "rest-driving")
+    found.evaluate("choosePart('foot')")
+    found.evaluate("fail(failureOf('foot', data.parts.foot.failures[0][0]), 1)")
+    found.wait_for_function("() => board.condition.failures.length === 1")
     assert weak_texts(found) == []
+    found.set_checked("#by-circuit", True)
     if name == PLAYED:
         found.evaluate("choose(data.findings[0][0])")
-        show(found, "trial")
-        assert weak_texts(found) == []
-        show(found, "fault")
-        slide_to(found, 24)
-        assert weak_texts(found) == []
+    assert weak_texts(found) == []
     found.close()
 
 
@@ -127,19 +130,18 @@ def test_a_text_of_little_contrast_is_noticed(board):
 
 
 def test_the_focus_is_seen_and_goes_in_order(board):
-    """From the top by Tab: each stop has an outline of its own, or the words beside a hidden button have it."""
+    """From the top by Tab: each stop has an outline of its own."""
     board.evaluate("document.activeElement.blur()")
     stops = []
     for _ in range(14):
         board.keyboard.press("Tab")
         stops.append(board.evaluate("""() => { const at = document.activeElement;
-          const seen = at.closest('.modes') ? at.nextElementSibling : at;
-          const style = getComputedStyle(seen);
+          const style = getComputedStyle(at);
           return [at.id || at.name || at.className, style.outlineStyle, parseFloat(style.outlineWidth)]; }"""))
     assert all(style == "solid" and width >= 2 for _, style, width in stops), stops
     names = [name for name, _, _ in stops]
-    assert names[0] == "skip" and names[1].startswith("chip")
-    order = [names.index(name) for name in ("unit", "zoom-out", "view", "mode", "play")]
+    assert names[0] == "skip" and names[1] == "play"
+    order = [names.index(name) for name in ("play", "slide", "pace", "hold", "ready", "copy")]
     assert order == sorted(order)
 
 
@@ -154,17 +156,17 @@ def test_every_control_has_a_name_and_is_large_enough(truck):
 
 @pytest.mark.parametrize("width", [360, 768, 1400])
 def test_nothing_sticks_out_sideways(running, files, width):
-    found, _ = opened(running, files / "teaching-board.html", viewport={"width": width, "height": 800})
-    for mode in ("circuits", "rest", "play", "trial", "fault"):
-        show(found, mode)
-        assert found.evaluate("document.documentElement.scrollWidth") <= width, mode
+    found, _ = board_of(running, files / "teaching-board.html", viewport={"width": width, "height": 800})
+    for part in ("", "foot", "wet-drain"):
+        found.evaluate("(part) => part && choosePart(part)", part)
+        assert found.evaluate("document.documentElement.scrollWidth") <= width, part
     found.close()
 
 
 def test_it_prints_whole(running, files, tmp_path):
     found, trouble = opened(running, files / "teaching-board.html")
     found.emulate_media(media="print")
-    assert not found.is_visible("#about") and not found.is_visible(".zooms") and not found.is_visible("#play")
+    assert not found.is_visible("#beside") and not found.is_visible(".zooms") and not found.is_visible("#play")
     assert found.evaluate("document.querySelector('.scroll').scrollHeight <= document.querySelector('.scroll').clientHeight + 1")
     assert found.pdf(path=tmp_path / "page.pdf", prefer_css_page_size=True)[:5] == b"%PDF-"
     assert trouble == []
@@ -179,23 +181,43 @@ def test_it_reads_without_scripts(running, files):
     context.close()
 
 
+LETTERS = """() => [...sheet.querySelectorAll('text')].filter((text) => {
+  const box = text.getBoundingClientRect(), room = view.getBoundingClientRect();
+  return box.width && getComputedStyle(text).display !== 'none' && text.getClientRects().length
+    && box.right > room.left && box.left < room.right; }).map((text) => [text.textContent,
+    parseFloat(getComputedStyle(text).fontSize)
+    * Math.hypot(text.getScreenCTM().a, text.getScreenCTM().b), text.parentNode.classList.contains('device')
+    && text.getAttribute('font-weight') === 'bold'])"""
+
+
+@pytest.mark.parametrize("name, width", [("truck-6x4", 1440), ("truck-6x4", 1024), ("teaching-board", 390)])
+def test_every_letter_can_be_read_at_first(running, files, name, width):
+    found, _ = board_of(running, files / f"{name}.html", viewport={"width": width, "height": 900})
+    letters = found.evaluate(LETTERS)
+    assert len(letters) > 20
+    assert [each for each in letters if each[1] < 8.99 or each[2] and each[1] < 11.99] == []
+    for _ in range(6):
+        found.click("#zoom-out")
+        assert [each for each in found.evaluate(LETTERS) if each[1] < 8.99] == []
+    found.close()
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("name", ["combination-train", "city-bus", "semitrailer-old", "tyre-inflation"])
-def test_other_vehicles_open_quietly(running, tmp_path, name):
+def test_other_vehicles_play_quietly(running, tmp_path, name):
+    """Every scene and every tenth failure, a second each."""
     found = verdict(name)
     path = tmp_path / "page.html"
     path.write_text(page(found, marks_of(found)), encoding="utf-8")
-    opened_page, trouble = opened(running, path)
-    for mode in opened_page.evaluate("""[...document.querySelectorAll('input[name=mode]')].filter((each) =>
-      !each.closest('[hidden]')).map((each) => each.value)"""):
-        show(opened_page, mode)
-        keys = [] if mode == "circuits" else opened_page.evaluate("[...choice.options].map((each) => each.value)")
-        for key in keys[:: max(1, len(keys) // 12)]:
-            show(opened_page, mode, key)
-    whole = opened_page.evaluate("frame.width")
-    for button in opened_page.locator("button[data-vehicle]").all():
+    board, trouble = board_of(running, path)
+    for number in range(board.evaluate("board.given.prepared.length")):
+        board.evaluate("async (number) => { await playScene(board.given.prepared[number]); halt(); await goOn(1); }", number)
+    for number in range(0, board.evaluate("board.given.failures.length"), 10):
+        board.evaluate("async (number) => { await playFailure(number); halt(); await goOn(1); }", number)
+    whole = board.evaluate("frame.width")
+    for button in board.locator("button[data-vehicle]").all():
         button.click()
-        assert opened_page.evaluate("frame.width") < whole
-    assert opened_page.locator("button[data-vehicle]").count() == len(found.circuit.vehicles)
-    assert trouble == [] and path.stat().st_size < 2_000_000
-    opened_page.close()
+        assert board.evaluate("frame.width") != whole
+    assert board.locator("button[data-vehicle]").count() == len(found.circuit.vehicles)
+    assert trouble == [] and board.evaluate("board.trouble") == "" and path.stat().st_size < 900_000
+    board.close()

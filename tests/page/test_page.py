@@ -1,29 +1,24 @@
 """The page without a browser: well formed, self-contained, and all that was judged is in it."""
 
+import base64
 import json
 import re
 import xml.etree.ElementTree as ET
+import zlib
 from functools import cache
 from html.parser import HTMLParser
 
 import pytest
 
-from circuit.faults.outcome import outcomes
-from circuit.faults.study import study
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Figure, Result
 from circuit.pipeline import judged as judge_circuit
 from circuit.pipeline import load_source
 from circuit.report.marked import marks_of
-from circuit.report.page import FOLDER, SCRIPTS, faulty, markup, page
-from circuit.report.page.pack import packed, parts_of, sampled, times_of
-from circuit.report.situations import SITUATIONS
-from circuit.sim import Script, simulate
+from circuit.report.page import FOLDER, SCRIPTS, WORKER, markup, page, prepared
+from circuit.sim import Script, Session
 from circuit.source import Source
-from circuit.studies import hands
-from circuit.studies.scenes import is_sound, scenes
 from tests.designs import EXAMPLES, PREFACE, example_text
-from tests.page.unpack import unpacked
 
 PLAYED = "teaching-board"
 """A small circuit: the ones that are simulated should not keep the tests waiting."""
@@ -126,94 +121,8 @@ def test_every_judgement_and_open_clause_is_a_row():
         assert body.count(f'<tr class="{kind}"') == number
 
 
-def test_situations_are_the_settled_air():
-    found = verdict("truck-6x4")
-    known = data(text("truck-6x4"))
-    for situation, state in zip(SITUATIONS, known["states"]):
-        level = situation.air(found.evidence).level
-        assert state["key"] == situation.key and len(state["level"]) == len(known["spaces"])
-        for space, (place, _) in known["spaces"].items():
-            gauge = max(0.0, level.get(int(space), 101325.0) - 101325.0) / 1e3
-            assert state["level"][place] == pytest.approx(gauge, abs=0.051)
-
-
 def place_of(known, part):
     return known["spaces"][str(known["parts"][part]["ports"][0][2])][0]
-
-
-def test_scenes_play_apply_charge_and_the_trials():
-    known = data(text(PLAYED, playing=True))
-    shown = {scene["key"]: scene for scene in known["scenes"]}
-    assert list(shown) == ["apply", "charge", "reserve", "trial-full-application"]
-    course = {key: unpacked(scene["courses"], len(times_of(scene["parts"]))) for key, scene in shown.items()}
-    dry, brake = place_of(known, "dry"), place_of(known, "rear-left")
-    assert course["charge"][dry][0] == 0 and course["charge"][dry][-1] > 700
-    assert course["apply"][brake][0] == 0 and course["apply"][brake].max() > 600 and course["apply"][brake][-1] < 10
-    trial = shown["trial-full-application"]
-    assert len(trial["expected"]) == 4 and all(met is True for met, *_ in trial["expected"])
-    assert [words for _, words in trial["done"]] == ["press foot", "release foot"]
-    words = " ".join(read(text(PLAYED, playing=True)).words)
-    assert "Trials of the design" in words and "to spare" in words
-
-
-def test_a_towed_vehicle_has_no_pedal_and_no_engine():
-    circuit = verdict("semitrailer-tandem").circuit
-    said = " ".join(words for scene in scenes(circuit) if scene.group == "play"
-                    for words in (scene.title, *scene.says, *(what for _, what in scene.done)))
-    assert "control line fed" in said and "supply line off" in said and "supply stopped" in said
-    assert not re.search("pedal|engine|compressor|park control", said)
-    done = [words for _, words in faulty.drive(circuit, 20.0).done]
-    assert done == ["fault", "control line fed", "control line emptied", "supply line off"]
-
-
-def test_every_single_fault_is_played_or_shown_at_rest():
-    known = data(text(PLAYED, playing=True))
-    faults, found = known["faults"], outcomes(study(verdict(PLAYED).circuit))
-    assert [entry["title"] for entry in faults["entries"]] == [each.effect.fault.name for each in found]
-    assert all(("course" in entry) != ("levels" in entry) for entry in faults["entries"])
-    assert {entry["part"] for entry in faults["entries"]} <= set(known["parts"])
-    burst = next(entry for entry in faults["entries"] if entry["title"] == "dry: burst")
-    times = times_of(faults["drives"][0]["parts"])
-    sound = unpacked(faults["drives"][0]["sound"], len(times))
-    lost = unpacked(faults["courses"][burst["course"]], len(times), sound)
-    dry, brake = place_of(known, "dry"), place_of(known, "rear-left")
-    down = times.index(24.0)
-    assert sound[dry][-1] > 500 and lost[dry][-1] < 5 and sound[brake][down] > 500 and lost[brake][down] < 20
-    words = " ".join(read(text(PLAYED, playing=True)).words)
-    assert "Single faults, the worst first" in words and "dry: burst" in words
-
-
-def test_without_room_the_faults_are_shown_at_rest(monkeypatch):
-    monkeypatch.setattr(faulty, "ROOM", 1000)
-    circuit = verdict(PLAYED).circuit
-    spaces = sorted(space for space in circuit.ports_of if space >= 0)
-    entries = faulty.played(study(circuit), spaces)["entries"]
-    still = [entry for entry in entries if "levels" in entry]
-    assert 0 < len(still) < len(entries)
-    monkeypatch.undo()
-    monkeypatch.setattr(faulty, "ROOM", 0)
-    entries = faulty.played(study(circuit), spaces)["entries"]
-    burst = next(entry for entry in entries if entry["title"] == "dry: burst")
-    dry = spaces.index(circuit.space["dry", "1"])
-    before, driving, braking = (level[dry] for level in burst["levels"])
-    assert before > 500 and driving == 0 and braking == 0
-
-
-def test_courses_come_back_as_they_were():
-    circuit = verdict(PLAYED).circuit
-    trace = simulate(circuit, Script(hands.apply(circuit, 0.5)), 3.0)
-    spaces = sorted(space for space in circuit.ports_of if space >= 0)
-    parts = parts_of([0.5], 3.0)
-    times = times_of(parts)
-    assert times[0] == 0 and times[-1] == pytest.approx(3.0) and 0.5 in times and times == sorted(set(times))
-    courses = sampled(trace, spaces, times)
-    for place, space in enumerate(spaces):
-        if space in trace.node:
-            gauge = [(pressure - 101325) / 1e3 for pressure in trace.curve(space, times)]
-            assert courses[place] == pytest.approx(gauge, abs=0.5001)
-    base = sampled(trace, spaces, [0.0] * len(times))
-    assert (unpacked(packed(courses), len(times)) == courses).all()
-    assert (unpacked(packed(courses, base), len(times), base) == courses).all()
 
 
 def test_a_combination_lists_what_its_vehicles_have_open():
@@ -228,25 +137,10 @@ def test_a_combination_lists_what_its_vehicles_have_open():
     assert f"{name}, by itself" in words and words.count(f'data-finding="{name} 1"') == 2
 
 
-def test_a_still_page_has_no_scenes_and_is_smaller():
-    assert data(text(PLAYED))["scenes"] == [] and data(text(PLAYED))["faults"] is None
-    assert len(text(PLAYED)) < len(text(PLAYED, playing=True))
-
-
 def test_what_simulations_say_of_times_is_a_table():
     words = " ".join(read(text(PLAYED, playing=True)).words)
     assert "Response prediction" in words and "Full applications with the engine off" in words
     assert "Response prediction" not in " ".join(read(text(PLAYED)).words)
-
-
-def test_a_run_without_numbers_is_not_played():
-    class Trace:
-        times = (0.0, 1.0)
-        pressures = ((1e5, 2e5), (1e5, float("nan")))
-
-    assert not is_sound(Trace)
-    Trace.pressures = Trace.pressures[:1]
-    assert is_sound(Trace)
 
 
 def test_the_same_design_gives_the_same_page():
@@ -274,7 +168,7 @@ def test_nothing_is_called_safe_or_approved():
 
 
 def test_the_scripts_are_all_in_it():
-    assert {path.name for path in FOLDER.glob("*.js")} == set(SCRIPTS)
+    assert {path.name for path in FOLDER.glob("*.js")} == set(SCRIPTS) and (FOLDER / WORKER).is_file()
     names = [name for script in SCRIPTS for name in re.findall(r"^(?:async )?(?:function|const|let) (\w+)",
                                                                (FOLDER / script).read_text(encoding="utf-8"), re.M)]
     assert len(names) > 60 and len(names) == len(set(names)), "two scripts of the page share a name"
@@ -289,3 +183,39 @@ def test_what_a_simulation_decided_is_a_row_and_counts_in_the_verdict():
     assert "1 of them by simulation" in words and "too late; predicted by simulation" in words and "0.15 s too much" in words
     label = str(sum(each.is_open for each in plain.findings) + 1)
     assert data(words)["findings"][-1] == [label, ["dry"]] and words.count(f'data-finding="{label}"') == 2
+
+
+def carried(words):
+    """What the page plays, unpacked."""
+    return json.loads(zlib.decompress(base64.b64decode(re.search(r'id="live">(.*?)</script>', words, re.S)[1]), -15))
+
+
+def test_nothing_is_simulated_beforehand():
+    """The page carries the engine, the rows, hands and failures, and no course of pressures."""
+    live, known = carried(text(PLAYED, playing=True)), data(text(PLAYED, playing=True))
+    circuit = verdict(PLAYED).circuit
+    every = [(device.name, failure.name) for device in circuit.devices for failure in device.kind.failures]
+    assert [(part, name) for part, name, _ in live["failures"]] == every
+    assert {hand["part"] for hand in live["hands"]} == {"foot", "wet-drain", "dry-drain", ""}
+    assert [each["key"] for each in live["prepared"]] == ["apply", "part", "reserve", "charge", "trial-full-application"]
+    assert "scenes" not in known and "faults" not in known
+    assert len(text(PLAYED, playing=True).encode()) < 450_000
+    assert re.search(r'id="live"></script>', text(PLAYED)) and len(text(PLAYED)) < len(text(PLAYED, playing=True))
+
+
+def test_a_towed_vehicle_has_no_pedal_and_no_engine():
+    circuit = verdict("semitrailer-tandem").circuit
+    said = " ".join(words for each in prepared.prepared(circuit) if each.group == "play"
+                    for words in (each.title, each.says, *(deed.says for deed in each.deeds)))
+    assert "control line fed" in said and "supply line off" in said
+    assert not re.search("pedal|engine|compressor|park control", said)
+
+
+def test_every_start_is_the_air_at_rest():
+    """The pressures that the page begins with are those a session begins with."""
+    live = carried(text(PLAYED, playing=True))
+    for level, start in zip(live["levels"], live["starts"][0]["pressures"], strict=False):
+        board = Session(verdict(PLAYED).circuit, Script(pressures={} if level is None else {"reservoirs": 101325 + level}))
+        ours = [board.pressure(name) for name in ("dry", "wet", "front-left", "foot.2")]
+        nodes = [live["places"][place] for place in ("dry.1", "wet.1", "front-left.1", "foot.2")]
+        assert [start[node] for node in nodes] == pytest.approx(ours, abs=0.51)

@@ -1,5 +1,6 @@
 """What the program prints of a design: every command that answers, run as a user runs it, each output once."""
 
+import base64
 import contextlib
 import io
 import json
@@ -8,6 +9,7 @@ import re
 import shutil
 import subprocess
 import tempfile
+import zlib
 from collections.abc import Iterator
 from functools import cached_property
 from pathlib import Path
@@ -100,6 +102,16 @@ class Asked:
         """What the scripts of the page show."""
         match = re.search(r'<script type="application/json" id="data">(.*?)</script>', self.page, re.S)
         return json.loads(match.group(1)) if match else {}
+
+    @cached_property
+    def page_charged(self) -> list[float]:
+        """Gauge kPa of every space as the board of the page begins, in the order of its data."""
+        match = re.search(r'<script [^>]*id="live">(.*?)</script>', self.page, re.S)
+        if not match or not match.group(1).strip():
+            return []
+        live = json.loads(zlib.decompress(base64.b64decode(match.group(1)), -15))
+        start = live["starts"][0]["pressures"][-1]
+        return [0.0 if node < 0 else (start[node] - live["ambient"]) / 1e3 for node in live["node"]]
 
     @cached_property
     def page_rows(self) -> tuple[dict[str, list[tuple[str, ...]]], dict[str, list[str]]]:

@@ -171,13 +171,13 @@ def _full(asked: Asked) -> Iterator[Printing]:
     for each in document["designs"][0]["met"] if document else ():
         if told := re.fullmatch(r"(\S+) is predicted to fill to (.*?\)).*", each["says"]):
             places[told.group(1)] = figure(told.group(2))
-    driving = next((state["level"] for state in asked.page_data.get("states", ()) if state["key"] == "driving"), None)
+    driving = asked.page_charged
     faults = (_found(asked, "faults") or {"faults": []})["faults"]
     full = {tank["name"]: (tank["full"] - 101_325) / 1e3 for tank in faults[0]["in_time"]["tanks"]} if faults else {}
     for name, filled in places.items():
         yield Printing("full", name, "check json", filled)
         space = next((str(port[2]) for port in asked.page_data.get("parts", {}).get(name, {}).get("ports", ())), None)
-        if driving is not None and space in asked.page_data["spaces"]:
+        if driving and space in asked.page_data["spaces"]:
             yield Printing("full", name, "page", (Amount(driving[asked.page_data["spaces"][space][0]], 0.05, "kPa"),))
         if name in full:
             yield Printing("full", name, "faults json", (Amount(full[name], 5.0, "kPa"),))
@@ -250,11 +250,12 @@ def _trials(asked: Asked) -> Iterator[Printing]:
             seen[row["trial"]] = number = seen.get(row["trial"], 0) + 1
             yield Printing("expected", f"{row['trial']} {number}", output, words=str(row["outcome"].startswith("met")))
             yield Printing("came", f"{row['trial']} {number}", output, amounts(row["predicted"]), exact=True)
-    for scene in asked.page_data.get("scenes", ()):
-        for number, (met, _, _, came) in enumerate(scene["expected"], 1):
-            name = scene["key"].removeprefix("trial-")
-            yield Printing("expected", f"{name} {number}", "page", words=str(bool(met)))
-            yield Printing("came", f"{name} {number}", "page", amounts(came), exact=True)
+    shown: dict[str, int] = {}
+    for row in asked.page_rows[0].get("Trials of the design", ()):
+        shown[row[0]] = number = shown.get(row[0], 0) + 1
+        met = row[3].lstrip("\u25cf\u25d0\u25b2 ").startswith("met")
+        yield Printing("expected", f"{row[0]} {number}", "page", words=str(met))
+        yield Printing("came", f"{row[0]} {number}", "page", amounts(row[4]), exact=True)
 
 
 def _charging(asked: Asked) -> Iterator[Printing]:

@@ -1,4 +1,4 @@
-"""The report as one page that works from disk: the schematic in motion, findings, clauses, the volume sheet.
+"""The report as one page that works from disk: the board that plays, findings, clauses, the volume sheet.
 
 The page's own text, style and scripts are files beside this one; what is said of a design is put into them here.
 """
@@ -10,6 +10,7 @@ from string import Template
 from typing import Any
 
 from circuit import __version__
+from circuit.declaring.traits import Group
 from circuit.draw import svg
 from circuit.draw.marks import Mark
 from circuit.draw.pressure import BANDS, Reading
@@ -27,7 +28,8 @@ from circuit.report.words import count
 from circuit.verdict.judge import Verdict
 
 FOLDER = Path(__file__).resolve().parent
-SCRIPTS = ("view.js", "parts.js", "board.js", "hands.js", "air.js", "scene.js", "instruments.js", "plots.js", "player.js")
+SCRIPTS = ("view.js", "parts.js", "board.js", "deeds.js", "hands.js", "air.js", "part.js", "instruments.js", "recorder.js",
+           "seen.js", "prepared.js", "strip.js")
 WORKER = "worker/engine.js"
 
 
@@ -37,8 +39,8 @@ def _silent(doing: str) -> None:
 
 def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
          say: Callable[[str], None] = _silent) -> str:
-    """The whole page. marks: the open findings, numbered as in the text report. playing: with simulated scenes and
-    faults. say: told what is being done."""
+    """The whole page. marks: the open findings, numbered as in the text report. playing: with a board that plays and what
+    simulations say. say: told what is being done."""
     circuit = judged.circuit
     spaces = sorted(space for space in circuit.ports_of if space >= 0)
     unit = unit_of(circuit)
@@ -46,30 +48,21 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
     say("drawing the schematic")
     picture = svg(circuit, marks, reading=Reading(judged.evidence.driving.level, unit, live=True))
     moving: tuple[Table, ...] = ()
-    shown: dict[str, Any] = {"scenes": [], "faults": None}
-    failing, held = "", ""
+    engine, held = "", ""
     if playing:
-        from circuit.faults.study import study
-        from circuit.report.page import faulty, scenes
-        from circuit.studies.scenes import scenes as worth_watching
-
-        say("simulating what the page plays")
-        shown["scenes"] = [scenes.played(scene, spaces) for scene in worth_watching(circuit)]
+        say("packing the board")
+        engine = live(circuit, spaces, unit)
         moving = said_once(table for make in (response, charging, applications) for table in make(judged) if table.rows)
         held = markup.tables(trials.account(circuit).tables) if circuit.trials else ""
-        say("studying every single fault, and simulating each")
-        studied = study(circuit)
-        shown["faults"] = faulty.played(studied, spaces)
-        failing = markup.fault_table(faulty.outcomes(studied))
     data = {
         "unit": unit,
         "bands": [[round(band.above / 1e3, 2), band.colour, band.weight, band.dash] for band in BANDS],
         "spaces": {str(space): [place, circuit.space_name(space)] for place, space in enumerate(spaces)},
         "parts": facts.parts(circuit),
         "findings": [[each.label, list(each.parts)] for each in found],
-        "states": settled.situations(judged.evidence, spaces),
         "plotted": settled.plotted(circuit, spaces),
-        **shown, **instruments(circuit, spaces),
+        "makes": [device.name for device in circuit.devices if device.kind.group is Group.SOURCE],
+        **instruments(circuit, spaces),
     }
     vehicle = circuit.vehicle
     return Template(_file("page.html")).substitute(
@@ -79,17 +72,16 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         sets=markup.text(" and ".join(each.title for each in judged.sets)),
         version=markup.text(__version__),
         fingerprint=fingerprint(judged),
-        style=_file("page.css"),
+        style=_file("page.css") + "\n" + _file("board.css"),
         script="\n".join(_file(name) for name in SCRIPTS),
         data=_embedded(data),
-        live=live(circuit, spaces, unit),
+        live=engine,
         worker=_file(WORKER),
         schematic=markup.schematic(picture),
         verdict=markup.verdict(judged),
         rail=markup.rail(found),
         findings=markup.findings(found),
         clauses=markup.clause_table(coverage(judged)),
-        faults=markup.section("faults", "Single faults", failing),
         moving=markup.section("moving", "Response prediction", markup.tables(moving)),
         trials=markup.section("trials", "Trials", held),
         volumes=markup.tables(sizes.account(judged).tables),

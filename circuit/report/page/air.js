@@ -1,18 +1,9 @@
-/* The air: what is shown colours the schematic and writes pressures on it. Inside, pressures are gauge kPa. */
+/* The air: the moment that is shown colours the schematic and writes pressures on it. Inside, pressures are gauge kPa. */
 const units = { psi: [6.894757293, 0], bar: [100, 1] };
 let unit = data.unit;
-let state = null;
-let scene = null;
-let moment = 0;
 
-/* Gauge kPa in a column of the data, or null where only the circuits are shown. */
-function pressureAt(place) {
-  if (playsLive()) return liveAt(place);
-  if (state) return state.level[place];
-  return scene ? scene.courses[place][moment] : null;
-}
-
-const playsLive = () => mode === "live" && board.row !== null;
+const plays = () => board.row !== null;
+const pressureAt = (place) => (plays() ? liveAt(place) : null);
 
 function pressureIn(space) {
   const place = data.spaces[space]?.[0];
@@ -26,17 +17,10 @@ function bare(pressure) {
 
 const written = (pressure) => (pressure === null ? null : `${bare(pressure)} ${unit}`);
 
-/* Where the time stands, in words. */
-function timeWords() {
-  if (playsLive()) return clockWords(board.row[0]);
-  if (!scene) return "";
-  return scene.words ? scene.words[moment] : clockWords(scene.times[moment]);
-}
-
-function stateTitle() {
-  if (playsLive()) return `on the board, ${timeWords()}`;
-  if (state) return state.title.toLowerCase();
-  return scene ? `${scene.title}, ${timeWords()}` : "";
+/* A time as people write it. */
+function clockWords(time) {
+  if (time < 120) return `${time.toFixed(2)} s`;
+  return `${Math.floor(time / 60)} min ${(time % 60).toFixed(1)} s`;
 }
 
 function band(pressure) {
@@ -45,31 +29,40 @@ function band(pressure) {
   return found;
 }
 
-const airs = [...sheet.querySelectorAll(".air")].map((path) => [path, path.dataset.ends.split(" ")]);
-const pills = [...sheet.querySelectorAll(".pill")].map((pill) => [pill.querySelector("rect"), pill.querySelector("text"), pill.dataset.space]);
+const airs = [...sheet.querySelectorAll(".air")].map((path) => ({ path, ends: path.dataset.ends.split(" "), is: null }));
+const pills = [...sheet.querySelectorAll(".pill")].map((pill) => ({ rect: pill.querySelector("rect"), text: pill.querySelector("text"), space: pill.dataset.space, is: null, says: "" }));
+let byCircuit = false;
 
-/* Colour the schematic by what is shown now. */
+/* Colour the schematic by what is shown now; only what has changed is written. */
 function colour() {
-  const on = Boolean(state || scene || playsLive());
-  sheet.classList.toggle("by-pressure", on);
-  document.querySelector(".bands").hidden = !on;
-  document.getElementById("by-circuit").hidden = on;
-  bound(on ? "pressure" : "circuits");
-  if (on) {
-    for (const [path, [one, other]] of airs) {
-      const [, ink, weight, dash] = band(((pressureIn(one) ?? 0) + (pressureIn(other) ?? 0)) / 2);
-      path.setAttribute("stroke", ink);
-      path.setAttribute("stroke-width", weight);
-      path.setAttribute("stroke-dasharray", dash || "none");
+  const on = plays() && !byCircuit;
+  if (sheet.classList.contains("by-pressure") !== on) {
+    sheet.classList.toggle("by-pressure", on);
+    document.querySelector(".bands").hidden = !on;
+    bound(on ? "pressure" : "circuits");
+  }
+  if (!on) return;
+  for (const each of airs) {
+    const [one, other] = each.ends;
+    const now = band(((pressureIn(one) ?? 0) + (pressureIn(other) ?? 0)) / 2);
+    if (each.is === now) continue;
+    each.is = now;
+    const [, ink, weight, dash] = now;
+    each.path.setAttribute("stroke", ink);
+    each.path.setAttribute("stroke-width", weight);
+    each.path.setAttribute("stroke-dasharray", dash || "none");
+  }
+  for (const each of pills) {
+    const pressure = pressureIn(each.space) ?? 0;
+    const now = band(pressure), says = bare(pressure);
+    if (each.is !== now) {
+      each.is = now;
+      each.rect.setAttribute("stroke", now[1]);
+      each.rect.setAttribute("stroke-dasharray", now[3] ? "1.5 1.5" : "none");
     }
-    for (const [rect, text, space] of pills) {
-      const pressure = pressureIn(space) ?? 0;
-      const [, ink, , dash] = band(pressure);
-      rect.setAttribute("stroke", ink);
-      rect.setAttribute("stroke-dasharray", dash ? "1.5 1.5" : "none");
-      text.textContent = bare(pressure);
+    if (each.says !== says) {
+      each.says = says;
+      each.text.textContent = says;
     }
   }
-  readInstruments();
-  if (shown) tell(shown);
 }

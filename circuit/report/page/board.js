@@ -34,7 +34,7 @@ function ask(what, more = {}) {
 
 async function startEngine() {
   const words = document.getElementById("live")?.textContent;
-  if (!words) return false;
+  if (!words?.trim()) return false;
   worker = new Worker(URL.createObjectURL(new Blob([document.getElementById("worker").textContent], { type: "text/javascript" })));
   worker.onmessage = ({ data: told }) => {
     const [resolve, reject] = answers.get(told.number);
@@ -58,12 +58,13 @@ async function startEngine() {
 /* --- moments ------------------------------------------------------------------------------------------------------- */
 
 /* Begins anew. level: which of the starting pressures. */
-async function begin(level, situation) {
+async function begin(level, situation, rows = null) {
   const start = board.given.starts.find((each) => each.situation === situation);
-  const told = await ask("begin", { pressures: start.pressures[level], inputs: start.inputs, condition: board.condition });
-  board.began = { level, situation };
+  board.condition = { failures: [], leaks: [], turned: [] };
   board.deeds = [];
   past = [];
+  const told = await ask("begin", { pressures: start.pressures.at(level), inputs: start.inputs, condition: board.condition });
+  board.began = { level, situation, rows };
   keep(told);
   show(0);
 }
@@ -101,6 +102,7 @@ async function fromHere() {
   const { row, condition, pending, deeds } = past[at];
   past.length = at + 1;
   board.deeds.length = deeds;
+  dropPrepared();
   await ask("restore", { row, condition, pending });
 }
 
@@ -116,8 +118,9 @@ function tick(moment) {
   before = moment;
   if (!busy && owed >= 0.001) {
     const seconds = Math.floor(owed * 1000) / 1000;
-    owed -= seconds;
-    goOn(seconds);
+    const played = untilDue(seconds);
+    owed -= played;
+    goOn(played);
   }
   requestAnimationFrame(tick);
 }
@@ -127,6 +130,7 @@ async function goOn(seconds) {
   busy = true;
   try {
     await fromHere();
+    await playPrepared();
     const told = await ask("run", { seconds });
     board.took = told.took;
     happened(told.turned);
@@ -150,34 +154,6 @@ function run() {
 
 function halt() {
   board.running = false;
-}
-
-/* --- deeds ---------------------------------------------------------------------------------------------------------- */
-
-/* Done by hand, foot or accident from now on. deed: moves, [input, value, s]; condition; trial: the row of a trial; says. */
-async function act({ moves = [], condition = null, trial = "", says = "" }) {
-  await fromHere();
-  if (condition) board.condition = condition;
-  const told = await ask("move", { moves, condition });
-  board.deeds.push({ at: told.shown[0], trial, says, own: true });
-  if (past.length && timeAt(past.length - 1) === told.shown[0]) past.pop();
-  keep(told);
-  show(past.length - 1);
-}
-
-/* What valves and knobs have done by themselves. */
-function happened(turned) {
-  for (const [time, number, value] of turned) {
-    const [device, ...variable] = board.latch[number].split(" ");
-    const name = variable.join(" ");
-    if (name.startsWith("switch")) continue;
-    board.deeds.push({ at: time, says: `${device} ${byItself(name, value)}`, own: false });
-  }
-}
-
-function byItself(name, value) {
-  if (name.endsWith("pushed")) return value ? "is pushed in" : "pops out";
-  return value ? `turns: ${name}` : `turns back: no longer ${name}`;
 }
 
 /* --- what others read ------------------------------------------------------------------------------------------------ */

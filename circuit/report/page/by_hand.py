@@ -16,6 +16,9 @@ MOST_FED = 10e5
 """Gauge Pa that a rig feeds at most; our choice."""
 
 
+_REACHED = frozenset({Trait.PARK_CONTROL, Trait.PROTECTS_TOWING, Trait.TRAILER_HAND_CONTROL, Trait.SERVICE_CONTROL})
+
+
 class Way(NamedTuple):
     """One way to put a hand. says: how it then stands. action: done for it. trial: the row of a trial; empty where the
     hand goes by degrees and the page writes it."""
@@ -28,7 +31,7 @@ class Way(NamedTuple):
 class Hand(NamedTuple):
     """Something that moves. sort: `pedal` springs back, `slide` stays by degrees, `knob` has two ways, `choice` several,
     `feed` is a pressure, `engine` turns. variable: the input it is read from. low, high: of what goes by degrees.
-    trial: how such a row begins."""
+    trial: how such a row begins. driver: whether it is within the driver's reach."""
 
     part: str
     sort: str
@@ -38,6 +41,7 @@ class Hand(NamedTuple):
     low: float = 0.0
     high: float = 1.0
     trial: str = ""
+    driver: bool = False
 
 
 def hands(circuit: Circuit) -> list[Hand]:
@@ -49,7 +53,9 @@ def hands(circuit: Circuit) -> list[Hand]:
         for head in fed_heads(circuit, line):
             found += [_feed(circuit, head), *_coupling(head, "coupled")]
     order = ("pedal", "feed", "slide", "knob", "engine", "choice")  # feeds before what takes them off
+    reached = {device.name for device in circuit.devices if device.kind.traits & _REACHED}
     parking = {device.name for device in circuit.having(Trait.PARK_CONTROL)}
+    found = [hand._replace(driver=hand.part in reached) for hand in found]
     return sorted(found, key=lambda hand: (hand.sort not in ("pedal", "feed") and hand.part not in parking,
                                            order.index(hand.sort)))
 
@@ -126,5 +132,5 @@ def as_data(found: list[Hand], deeds: tuple[Any, ...], inputs: dict[tuple[str, s
         if hand.variable not in inputs:
             continue
         yield {"part": hand.part, "sort": hand.sort, "label": hand.label, "slot": inputs[hand.variable], "low": hand.low,
-               "high": hand.high, "trial": hand.trial,
+               "high": hand.high, "driver": hand.driver, "trial": hand.trial,
                "ways": [[way.says, way.trial, deed] for way, deed in zip(hand.ways, mine, strict=True)]}

@@ -120,9 +120,58 @@ function handOf(hand) {
     () => Math.round(standsAt(hand) * 100), (value) => `${Math.round(value)} %`);
 }
 
+/* The hands of a driver stand on the strip, those of a part are with the part. */
+const isDrivers = (hand) => ["pedal", "engine", "feed"].includes(hand.sort) || hand.driver;
+
 function setHands() {
-  handsRoom.replaceChildren(...board.given.hands.map(handOf));
+  const stays = element("label", undefined, "hand");
+  const tick = element("input");
+  Object.assign(tick, { type: "checkbox", id: "hold" });
+  stays.append(tick, element("span", "pedal stays"));
+  const own = board.given.hands.filter(isDrivers);
+  handsRoom.replaceChildren(...own.map(handOf), ...(own.some((hand) => hand.sort === "pedal") ? [stays] : []));
   const write = () => { for (const each of worked) each(); };
   board.onframe(write);
   write();
+}
+
+/* --- hands on the drawing ------------------------------------------------------------------------------------------- */
+
+const handsOn = (name) => board.given.hands.filter((hand) => hand.part === name);
+const isTurnedOver = (hand) => hand.sort === "knob";
+const byDegrees = (hand) => hand.sort === "pedal" || hand.sort === "slide";
+
+/* Works a part that has but one thing to be put over. */
+function workPart(name) {
+  const [only, ...more] = handsOn(name).filter(isTurnedOver);
+  if (!only || more.length) return false;
+  put(only, standsAt(only) >= 0.5 ? 0 : 1);
+  return true;
+}
+
+/* A pedal or a lever is pulled down on its picture: 90 px are all of it. */
+let pulled = null;
+sheet.addEventListener("pointerdown", (event) => {
+  const name = named(event);
+  const hand = name && board.given ? handsOn(name).find(byDegrees) : null;
+  if (!hand || event.button > 0) return;
+  event.stopPropagation();
+  event.preventDefault();
+  pulled = { hand, from: event.clientY, stood: standsAt(hand), moved: false };
+  sheet.setPointerCapture(event.pointerId);
+});
+sheet.addEventListener("pointermove", (event) => {
+  if (!pulled) return;
+  const share = pulled.stood + (event.clientY - pulled.from) / 90;
+  if (Math.abs(event.clientY - pulled.from) > 3) pulled.moved = true;
+  if (pulled.moved) putTo(pulled.hand, Math.round(100 * Math.min(pulled.hand.high, Math.max(pulled.hand.low, share))) / 100);
+});
+for (const end of ["pointerup", "pointercancel"]) {
+  sheet.addEventListener(end, () => {
+    if (!pulled) return;
+    const { hand, moved: was } = pulled;
+    pulled = null;
+    if (was && hand.sort === "pedal" && !document.getElementById("hold").checked) putTo(hand, 0);
+    if (!was) choosePart(hand.part);
+  });
 }

@@ -1,16 +1,16 @@
-/* Dials for reservoirs, bars for chambers, how hands and feet stand, and lamps. Every value is written, too. */
+/* Dials for reservoirs, bars for chambers and what their rods do. Every value is written, too. */
 const dials = document.getElementById("dials");
 const bars = document.getElementById("bars");
-const switches = document.getElementById("switches");
 const SWEEP = 250;  // degrees from nothing to the end of the scale
 const tops = { psi: 150, bar: 10 };
 let needles = [];
 let gauges = [];
+let pushes = [];
 
 /* The end of every scale in the unit: what is the most anywhere, rounded up to a whole mark. */
 function topOf() {
-  const most = Math.max(0, ...data.states.flatMap((each) => each.level));
   const step = unit === "psi" ? 50 : 2;
+  const most = board.given ? Math.max(...board.given.starts[0].pressures.at(-1)) / 1e3 - 101 : 0;
   return Math.max(tops[unit], Math.ceil(most / units[unit][0] / step) * step);
 }
 
@@ -62,6 +62,7 @@ const broken = (name) => name.replace(".", ".\u200b");
 function setInstruments() {
   needles = [];
   gauges = [];
+  pushes = [];
   const top = topOf();
   dials.replaceChildren(...data.dials.map((each) => dial(each, top)));
   const table = element("table");
@@ -70,6 +71,11 @@ function setInstruments() {
   for (const words of ["chamber", "service", "", "spring", ""]) {
     const cell = element("th", words);
     if (words) { cell.scope = "col"; cell.colSpan = words === "chamber" ? 1 : 2; head.append(cell); }
+  }
+  for (const words of ["rod mm", "push kN", "torque kN m", "at tyre kN"]) {
+    const cell = element("th", words);
+    cell.scope = "col";
+    head.append(cell);
   }
   const body = table.createTBody();
   for (const each of data.bars) {
@@ -92,6 +98,11 @@ function setInstruments() {
       room.append(track);
       gauges.push([place, bar, cell, top]);
     }
+    if (data.wheels[each.name]) {
+      const cells = [0, 1, 2, 3].map(() => line.insertCell());
+      for (const cell of cells) cell.className = "number";
+      pushes.push({ name: each.name, cells, says: "" });
+    }
     pointing(line, each.name);
   }
   if (!data.bars.some((each) => each.spring !== null)) table.classList.add("no-springs");
@@ -99,7 +110,8 @@ function setInstruments() {
 }
 
 function pointing(box, name) {
-  box.addEventListener("pointerenter", () => { light([name]); tell(name); });
+  box.addEventListener("pointerenter", () => light([name]));
+  box.addEventListener("click", () => choosePart(name));
   box.addEventListener("pointerleave", () => light([]));
 }
 
@@ -108,46 +120,33 @@ const isLit = (lamp) => {
   return lamp.below === undefined ? pressure > lamp.above : pressure < lamp.below;
 };
 
-/* How a control stands now: its last change in a scene, or how the situation has it. */
-function standing(control) {
-  if (playsLive()) return inputNow(control.key);
-  if (state) return control.stands[state.key === "released" ? "driving" : state.key] ?? control.stands.driving;
-  const course = scene.states[control.key];
-  if (!course) return scene.words ? (moment === 2 ? control.stands.braking : control.stands.driving) : null;
-  let value = course[0][1];
-  const now = scene.times[moment];
-  for (let row = 0; row < course.length && course[row][0] <= now + 1e-6; row++) value = course[row][1];
-  return value;
-}
-
-function standingWords(control) {
-  const value = standing(control);
-  if (value === null) return "";
-  if (control.what === "pedal") return value > 0 ? `${Math.round(value * 100)} % down` : "up";
-  return value > 0.5 ? "in" : "out";
-}
-
 /* Write what the instruments read now. */
 function readInstruments() {
-  if (!scene && !state && !playsLive()) return;
-  for (const [given, needle, value, picture, top] of needles) {
-    const pressure = pressureAt(given.at);
+  if (!plays()) return;
+  for (const each of needles) {
+    const [given, needle, value, picture, top] = each;
+    const pressure = pressureAt(given.at), says = written(pressure);
     needle.setAttribute("transform", `translate(50 44) rotate(${(angleOf(pressure / units[unit][0] / top) * 180 / Math.PI).toFixed(2)})`);
-    value.textContent = written(pressure);
-    picture.setAttribute("aria-label", `${given.name}, ${given.role} reservoir: ${written(pressure)}`
+    if (each.says === says) continue;
+    each.says = says;
+    value.textContent = says;
+    picture.setAttribute("aria-label", `${given.name}, ${given.role} reservoir: ${says}`
       + (given.warns !== null && pressure < given.warns ? ", below its warning" : ""));
   }
-  for (const [place, bar, cell, top] of gauges) {
-    const pressure = pressureAt(place);
+  for (const each of gauges) {
+    const [place, bar, cell, top] = each;
+    const pressure = pressureAt(place), says = bare(pressure);
+    if (each.says === says) continue;
+    each.says = says;
     bar.style.width = `${Math.min(100, 100 * pressure / units[unit][0] / top)}%`;
-    cell.textContent = bare(pressure);
+    cell.textContent = says;
   }
-  const rows = data.controls.map((each) => [each.name + (each.variable ? ` (${each.variable})` : ""), standingWords(each), standingWords(each) !== "up" && each.what === "pedal"]);
-  if (data.engine && scene && !scene.words) rows.push(["engine", scene.engine ? "running" : "off", false]);
-  for (const lamp of data.lamps) rows.push([lamp.name, isLit(lamp) ? "ON" : "off", isLit(lamp)]);
-  switches.replaceChildren(...rows.filter(([, words]) => words).map(([name, words, on]) => {
-    const entry = element("li", undefined, on ? "on" : "");
-    entry.append(element("span", name), " ", element("b", words));
-    return entry;
-  }));
+  for (const each of pushes) {
+    const { travel, force, torque, tyre } = pushAt(each.name);
+    const says = [(travel * 1e3).toFixed(0), (force / 1e3).toFixed(1), torque === null ? "" : (torque / 1e3).toFixed(1),
+      tyre === null ? "" : (tyre / 1e3).toFixed(1)];
+    if (each.says === says.join()) continue;
+    each.says = says.join();
+    says.forEach((words, number) => { each.cells[number].textContent = words; });
+  }
 }

@@ -1,21 +1,22 @@
-"""What stands beside the schematic: a dial for each reservoir, bars for each chamber, what hands and feet do, lamps."""
+"""What stands beside the schematic: a dial for each reservoir, bars and the rod for each chamber, lamps."""
 
 from typing import Any
 
 from circuit.declaring.traits import Trait
+from circuit.gas.chamber import GIVES, PUSHES_OUT, TAKES_UP, clearance, spring_knots
 from circuit.model.circuit import Circuit
-from circuit.model.trace import Trace
 from circuit.report.page.settled import kilopascals
-from circuit.studies.hands import pedals
+from circuit.studies.force import RETURN_FORCE, RETURN_RATE, forces
+from circuit.studies.hands import CannotAsk
 from circuit.units import ATMOSPHERE
 
 _ORDER = ("supply", "service", "parking", "auxiliary", "regeneration")
 
 
 def instruments(circuit: Circuit, spaces: list[int]) -> dict[str, Any]:
-    """Dials, bars, controls and lamps; pressures are gauge kPa, places are columns of `spaces`."""
-    return {"dials": _dials(circuit, spaces), "bars": _bars(circuit, spaces), "controls": _controls(circuit),
-            "lamps": _lamps(circuit, spaces), "engine": bool(circuit.having(Trait.COMPRESSES))}
+    """Dials, bars, lamps and rods; pressures are gauge kPa, places are columns of `spaces`."""
+    return {"dials": _dials(circuit, spaces), "bars": _bars(circuit, spaces), "lamps": _lamps(circuit, spaces),
+            "wheels": _wheels(circuit)}
 
 
 def _dials(circuit: Circuit, spaces: list[int]) -> list[dict[str, Any]]:
@@ -43,18 +44,23 @@ def _bars(circuit: Circuit, spaces: list[int]) -> list[dict[str, Any]]:
     return found
 
 
-def _controls(circuit: Circuit) -> list[dict[str, Any]]:
-    """Pedals and knobs with how they stand in each situation."""
-    rows = [(device, variable, "pedal") for device, variable in pedals(circuit)]
-    rows += [(device, variable, "knob") for device in circuit.having(Trait.PARK_CONTROL)
-             for variable in device.kind.when.get("parked", {})]
-    found = []
-    for device, variable, what in rows:
-        stands = {key: device.kind.when.get(key, {}).get(variable, device.kind.rest.get(variable, 0.0))
-                  for key in ("parked", "driving", "braking")}
-        which = "" if variable in ("pedal", "pushed") else variable.removesuffix("-pushed")
-        found.append({"key": f"{device.name} {variable}", "name": device.name, "what": what, "variable": which,
-                      "stands": stands})
+def _wheels(circuit: Circuit) -> dict[str, dict[str, Any]]:
+    """What the rod of each chamber does with its pressures; Pa, N and m. gain: N m of brake torque for each N of push, tyre:
+    m; None where nothing says what is pushed."""
+    try:
+        pushed = {each.name: each for each in forces(circuit).chambers}
+    except CannotAsk:
+        return {}
+    found = {}
+    for chamber in circuit.having(Trait.SERVICE_ACTUATOR):
+        settings, own = chamber.settings, pushed[chamber.name]
+        knee = spring_knots(settings) if chamber.has(Trait.SPRING_ACTUATOR) else ()
+        found[chamber.name] = {
+            "area": own.area, "returns": RETURN_FORCE + RETURN_RATE * settings["working-stroke"], "moves": PUSHES_OUT,
+            "touches": TAKES_UP, "clearance": clearance(settings), "gives": GIVES, "stroke": settings["stroke"],
+            "spring": own.spring, "from": knee[0].pressure - ATMOSPHERE if knee else None,
+            "off": knee[-1].pressure - ATMOSPHERE if knee else None, "gain": own.gain, "tyre": own.tyre,
+        }
     return found
 
 
@@ -66,10 +72,3 @@ def _lamps(circuit: Circuit, spaces: list[int]) -> list[dict[str, Any]]:
                 found.append({"name": switch.name, "at": spaces.index(circuit.store(switch)),
                               word: round((switch.settings[setting] - ATMOSPHERE) / 1e3, 1)})
     return found
-
-
-def states(trace: Trace) -> dict[str, list[list[float]]]:
-    """How each pedal and knob stands over time: changes as [s, value], under the keys of the controls."""
-    return {control["key"]: [[round(time, 3), round(value, 3)] for time, value in history]
-            for control in _controls(trace.circuit)
-            if (history := trace.states.get(tuple(control["key"].rsplit(" ", 1))))}

@@ -6,10 +6,11 @@ from base64 import b64encode
 from collections.abc import Iterator
 from typing import Any
 
+from circuit.gas.flow import SHARP_HOLE
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
-from circuit.report.page.by_hand import as_data, hands
-from circuit.sim import Script, machine
+from circuit.report.page import by_hand, prepared
+from circuit.sim import Engine, Script, machine
 from circuit.sim.carried import Carried, carried
 from circuit.sim.variants import by_owner
 from circuit.units import ATMOSPHERE, to_si
@@ -25,11 +26,13 @@ TAIL = ("el_a", "el_b", "el_way", "el_gate", "el_root", "el_mode", "el_flow", "e
 
 def live(circuit: Circuit, spaces: list[int], unit: str) -> str:
     """Everything the page's worker needs, as text. spaces: in the order of the page."""
-    found = hands(circuit)
-    board = carried(circuit, [way.action for hand in found for way in hand.ways])
-    words = json.dumps(_data(circuit, board, spaces, unit, list(as_data(found, board.deeds, board.network.sums.inputs))),
-                       separators=(",", ":"))
-    return squeezed(words.encode())
+    found, ready = by_hand.hands(circuit), prepared.prepared(circuit)
+    by_hands = [way.action for hand in found for way in hand.ways]
+    board = carried(circuit, [*by_hands, *prepared.actions_of(ready)])
+    inputs = board.network.sums.inputs
+    moved = {"hands": list(by_hand.as_data(found, board.deeds[:len(by_hands)], inputs)),
+             "prepared": list(prepared.as_data(ready, board.deeds[len(by_hands):], inputs))}
+    return squeezed(json.dumps({**_data(circuit, board, spaces, unit, ready), **moved}, separators=(",", ":")).encode())
 
 
 def squeezed(data: bytes) -> str:
@@ -38,13 +41,14 @@ def squeezed(data: bytes) -> str:
     return b64encode(press.compress(data) + press.flush()).decode()
 
 
-def _data(circuit: Circuit, board: Carried, spaces: list[int], unit: str, moved: list[dict[str, Any]]) -> dict[str, Any]:
+def _data(circuit: Circuit, board: Carried, spaces: list[int], unit: str, ready: list[prepared.Prepared]
+          ) -> dict[str, Any]:
     a, image, network = board.problem.arrays, board.image, board.network
     inputs = network.sums.inputs
     return {
         "code": squeezed(machine.binary()), "image": squeezed(bytes(image.data)), "size": image.size,
         "arrays": image.arrays, "room": image.room, "method": image.method,
-        "tolerance": board.problem.options.tolerance, "ambient": network.ambient,
+        "tolerance": board.problem.options.tolerance, "ambient": network.ambient, "sharp": SHARP_HOLE,
         "at": {"a": {name: image.places[f"a.{name}"] for name in (*dict.fromkeys((*ROWS, *TAIL)), "elements", "odds")},
                "room": {name.removeprefix("room."): place for name, place in image.places.items() if name.startswith("room.")}},
         "whole": [name for name in (*ROWS, *TAIL) if machine.ARRAYS.fields[name].kind == "i32[]"],
@@ -58,7 +62,7 @@ def _data(circuit: Circuit, board: Carried, spaces: list[int], unit: str, moved:
         "leaks": {str(node): place for node, place in board.leaks.items()},
         "turns": [[turn.device, turn.setting, circuit.by_name[turn.device].settings[turn.setting], turn.moves]
                   for turn in board.turns],
-        "hands": moved, **_starts(circuit, board, unit),
+        **_starts(circuit, board, unit, ready),
     }
 
 
@@ -91,7 +95,7 @@ def _change(board: Carried, change: Any) -> dict[str, Any]:
             "adds": [board.extras[extra] for extra in change.adds], "held": list(change.held.items())}
 
 
-def _starts(circuit: Circuit, board: Carried, unit: str) -> dict[str, Any]:
+def _starts(circuit: Circuit, board: Carried, unit: str, ready: list[prepared.Prepared]) -> dict[str, Any]:
     """How everything stands at each pressure of the reservoirs, gauge Pa, and as charged, None; parked and driving; whole Pa."""
     step = STEP[unit]
     levels: list[float | None] = [step * number for number in range(int((full_pressure(circuit) - ATMOSPHERE) / step + 1e-6) + 1)]
@@ -102,6 +106,10 @@ def _starts(circuit: Circuit, board: Carried, unit: str) -> dict[str, Any]:
                 for level in levels]
         starts.append({"situation": situation, "inputs": rows[-1].inputs,
                        "pressures": [[round(pressure) for pressure in row.pressures] for row in rows]})
+    for each in ready:
+        if each.script is not None:
+            own = board.start(each.script, Engine(each.engine))
+            starts.append({"situation": each.key, "inputs": own.inputs, "pressures": [[round(p) for p in own.pressures]]})
     return {"levels": levels, "starts": starts}
 
 

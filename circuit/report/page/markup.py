@@ -210,22 +210,6 @@ def _class(rows: Table, column: str) -> str:
     return ' class="number"' if column in rows.numbers else ' class="wide"' if column in rows.wide else ""
 
 
-def fault_table(rows: list[tuple[str, str, str, list[tuple[int, str]]]]) -> str:
-    """Single faults, those with the same outcome together; each plays on the schematic. rows: outcome, lost, left, and
-    the faults with their numbers."""
-    body = []
-    for outcome, lost, left, faults in rows:
-        played = " ".join(f'<span class="one"><button type="button" class="part" data-fault="{number}">{text(name)}'
-                          f"</button>{',' if number != faults[-1][0] else ''}</span>" for number, name in faults)
-        cells = "".join(f'<td class="wide">{words}</td>' for words in (text(lost), text(left), played))
-        body.append(f'<tr><th scope="row">{text(outcome)}</th>{cells}</tr>')
-    columns = ("outcome", "lost", "left", "by any one of these faults")
-    heads = "".join(f'<th scope="col">{each}</th>' for each in columns)
-    title = "Single faults, the worst first"
-    return (f'<div class="scroll" tabindex="0" role="region" aria-label="{title}"><table id="table-faults">'
-            f"<caption>{title}</caption><thead><tr>{heads}</tr></thead><tbody>{''.join(body)}</tbody></table></div>")
-
-
 def vehicles(names: tuple[str, ...]) -> str:
     """A button for each vehicle of a combination, which brings it into sight."""
     return "".join(f'<button type="button" data-vehicle="{text(name)}">{text(name)}</button>' for name in names)

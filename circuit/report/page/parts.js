@@ -18,6 +18,12 @@ for (const shape of sheet.querySelectorAll("[data-name]")) {
   if (!shapes.has(name)) shapes.set(name, shape);
   pieces.set(name, [...(pieces.get(name) || []), shape]);
   shape.querySelector("title")?.remove();
+  if (shape.classList.contains("device")) {
+    const { x, y, width, height } = shape.getBBox();
+    const hit = document.createElementNS(SVG, "rect");
+    for (const [key, value] of Object.entries({ x, y, width, height, class: "hit" })) hit.setAttribute(key, value);
+    shape.prepend(hit);
+  }
   shape.setAttribute("role", "button");
   shape.setAttribute("tabindex", "-1");
   const flags = findingsOf.get(name);
@@ -85,7 +91,8 @@ function light(names) {
   for (const shape of sheet.querySelectorAll(".faulty")) shape.classList.remove("faulty");
   const all = new Map((partsOf.get(chosen) || []).map((name) => [name, "chosen"]));
   for (const name of names) all.set(name, "");
-  const faulty = scene?.part ? [[scene.part, "faulty"]] : [];
+  if (chosenPart) all.set(chosenPart, "chosen");
+  const faulty = (board.condition.failures || []).map(([number]) => [board.given.failures[number][0], "faulty"]);
   for (const [name, kind] of [...all, ...faulty]) {
     const shape = shapes.get(name);
     if (!shape) continue;
@@ -120,15 +127,18 @@ function tell(name) {
   head.append(element("h3", name), element("p", part.kind));
   if (part.from) head.append(element("p", `from ${part.from} to ${part.to}` + (part.label ? `, ${part.label}` : "")));
   for (const label of findingsOf.get(name) || []) head.append(linkTo(label));
-  head.append(element("p", part.does, "does"), ...faultsOf(name));
-  about.replaceChildren(head);
+  document.getElementById("about-head").replaceChildren(head);
+  about.replaceChildren(element("p", part.does, "does"));
   if (part.ports.length) {
     const table = element("table");
-    table.createCaption().textContent = stateTitle() ? `Pressure, ${stateTitle()}, predicted` : "Ports";
+    table.createCaption().textContent = plays() ? "Pressure now, predicted" : "Ports";
+    reads = [];
     for (const [number, word, space] of part.ports) {
-      const value = space < 0 ? "" : written(pressureIn(space));
-      row(table, number, word, element("td", value === null ? "" : value, "number"));
+      const cell = element("td", "", "number");
+      if (space >= 0) reads.push([cell, space]);
+      row(table, number, word, cell);
     }
+    tellPressures();
     about.append(box(table));
   }
   if (part.settings.length) {
@@ -140,6 +150,15 @@ function tell(name) {
       row(table, setting, cell);
     }
     about.append(box(table));
+  }
+}
+
+let reads = [];
+/* The pressures of the part that is told of, as they are now. */
+function tellPressures() {
+  for (const [cell, space] of reads) {
+    const value = written(pressureIn(space)) ?? "";
+    if (cell.textContent !== value) cell.textContent = value;
   }
 }
 
@@ -165,16 +184,6 @@ function linkTo(label) {
   return button;
 }
 
-/* A button that lists what can fail in a part. */
-function faultsOf(name) {
-  const number = data.faults ? data.faults.entries.filter((fault) => fault.part === name).length : 0;
-  if (!number) return [];
-  const button = element("button", number === 1 ? "Play its single fault" : `Play its ${number} single faults`, "part");
-  button.type = "button";
-  button.addEventListener("click", () => playFault(data.faults.entries.findIndex((fault) => fault.part === name), name));
-  return [button];
-}
-
 /* Choose a finding, or let it go when it is chosen already. Its parts stay lit. */
 function choose(label) {
   chosen = chosen === label ? "" : label;
@@ -186,7 +195,7 @@ function choose(label) {
   light([]);
   const first = (partsOf.get(chosen) || []).map((name) => shapes.get(name)).find(Boolean);
   if (first) {
-    tell(first.dataset.name);
+    choosePart(first.dataset.name);
     bringIntoSight(onSheet(first));
   }
 }
@@ -194,7 +203,7 @@ function choose(label) {
 const named = (event) => event.target.closest?.("[data-name]")?.dataset.name;
 sheet.addEventListener("pointerover", (event) => {
   const name = named(event);
-  if (name && !fingers.size) { tell(name); light([name]); }
+  if (name && !fingers.size) light([name]);
 });
 sheet.addEventListener("pointerleave", () => light([]));
 sheet.addEventListener("click", (event) => {
@@ -204,11 +213,14 @@ sheet.addEventListener("click", (event) => {
     return choose(flag.dataset.finding);
   }
   const name = named(event);
-  if (name) { tell(name); step(name); }
+  if (!name) return;
+  if (plays()) workPart(name);
+  choosePart(name);
+  step(name);
 });
 sheet.addEventListener("focusin", (event) => {
   const name = named(event);
-  if (name) { tell(name); light([name]); }
+  if (name) light([name]);
 });
 
 /* One part of the schematic is in the order of tabs; the arrow keys go on to the nearest in a direction. */
@@ -245,8 +257,9 @@ view.addEventListener("keydown", (event) => {
   if (event.key === "Escape") return view.focus();
   if (event.key === "Enter" || event.key === " ") {
     event.preventDefault();
-    const label = (findingsOf.get(name) || [])[0];
-    if (label) choose(label);
+    event.stopPropagation();
+    if (chosenPart === name && plays()) workPart(name);
+    choosePart(name);
   }
   if (directions[event.key]) {
     event.preventDefault();
@@ -277,6 +290,7 @@ for (const button of document.querySelectorAll("button.part[data-part]")) {
   button.addEventListener("focus", () => light([button.dataset.part]));
   button.addEventListener("click", () => {
     document.getElementById("schematic").scrollIntoView();
+    choosePart(button.dataset.part);
     if (shapes.has(button.dataset.part)) step(button.dataset.part);
   });
 }

@@ -1,11 +1,9 @@
-"""The air of a page as numbers for its script: settled air of each situation, and which spaces are plotted."""
+"""Pressures as numbers for the page's scripts, and which spaces its recorder begins with."""
 
 from typing import Any
 
 from circuit.declaring.traits import Trait
-from circuit.judging.evidence import Evidence
 from circuit.model.circuit import Circuit
-from circuit.report.situations import SITUATIONS
 from circuit.units import ATMOSPHERE
 
 PLOTTED = 8
@@ -15,16 +13,6 @@ PLOTTED = 8
 def kilopascals(pressure: float) -> float:
     """Gauge kPa, one decimal, of an absolute pressure."""
     return round(max(0.0, pressure - ATMOSPHERE) / 1e3, 1)
-
-
-def situations(evidence: Evidence, spaces: list[int]) -> list[dict[str, Any]]:
-    """The settled air of each situation, in the order of `spaces`."""
-    found = []
-    for each in SITUATIONS:
-        level = each.air(evidence).level
-        found.append({"key": each.key, "title": each.title, "says": each.says,
-                      "level": [kilopascals(level.get(space, ATMOSPHERE)) for space in spaces]})
-    return found
 
 
 def plotted(circuit: Circuit, spaces: list[int]) -> list[dict[str, Any]]:

@@ -11,7 +11,11 @@ const bounds = (() => {
   const box = (low) => ({ x: 14, y: 40, width: width - 28, height: Math.max(80, low - 40) });
   return { circuits: box(height - 24), pressure: box(legend + 4) };
 })();
-const NARROW = 640;  // px of the screen below which the sheet is not all shown at once
+const LETTER = 11;   // px of the sheet's letters
+const LEAST = 9;     // px of the screen that a letter has at least, and a name
+const NAME = 12;
+const NAMED = 0.42;  // px of the screen for each of the sheet below which names would not find room
+sheet.setAttribute("preserveAspectRatio", "xMinYMin meet");
 let whole = bounds.circuits;
 let frame = { ...whole };
 let fitted = true;
@@ -19,19 +23,28 @@ let fitted = true;
 function reframe() {
   view.classList.toggle("fitted", fitted);
   sheet.setAttribute("viewBox", `${frame.x} ${frame.y} ${frame.width} ${frame.height}`);
+  const each = 1 / scale();
+  sheet.style.setProperty("--name", `${Math.max(LETTER, NAME / each).toFixed(2)}px`);
+  sheet.dataset.detail = each * LETTER >= LEAST - 0.01 ? "part" : each >= NAMED ? "overview" : "far";
 }
 
+/* The whole of it where its letters can then be read; else as much of its left as can be, and the rest is dragged into sight. */
 function fit() {
   frame = { ...whole };
   fitted = true;
-  if (matchMedia("screen").matches) cover();
+  const most = view.clientWidth * LETTER / LEAST;
+  if (matchMedia("screen").matches && frame.width > most) {
+    frame.width = most;
+    frame.height = Math.min(frame.height, most * view.clientHeight / view.clientWidth);
+  }
   reframe();
 }
 
-/* On a narrow screen the sheet is fitted by its height and begins at the left; it is dragged sideways. */
-function cover() {
-  const room = view.getBoundingClientRect();
-  if (room.width < NARROW) frame.width = Math.min(frame.width, frame.height * room.width / room.height);
+/* Everything at once, however small: names while they find room, then none. */
+function survey() {
+  frame = { ...whole };
+  fitted = false;
+  reframe();
 }
 
 /* Show the sheet with or without its legend. */
@@ -42,13 +55,13 @@ function bound(name) {
 
 /* As high as the whole sheet wants at this width; the style sheet says how low and high that may be. */
 function settle() {
-  view.style.height = `${view.clientWidth * bounds.circuits.height / bounds.circuits.width}px`;
+  const each = Math.max(view.clientWidth / bounds.circuits.width, LEAST / LETTER);
+  view.style.height = `${bounds.circuits.height * each}px`;
 }
 
 /* How many sheet px one px of the screen is. */
 function scale() {
-  const room = view.getBoundingClientRect();
-  return Math.max(frame.width / room.width, frame.height / room.height);
+  return Math.max(frame.width / view.clientWidth, frame.height / view.clientHeight);
 }
 
 /* A place on the screen as a place on the sheet. */
@@ -139,7 +152,7 @@ function zoomByKey(factor) {
 }
 
 const wishes = {
-  "+": () => zoomByKey(0.8), "=": () => zoomByKey(0.8), "-": () => zoomByKey(1.25), "_": () => zoomByKey(1.25), "0": fit,
+  "+": () => zoomByKey(0.8), "=": () => zoomByKey(0.8), "-": () => zoomByKey(1.25), "_": () => zoomByKey(1.25), f: fit,
   ArrowLeft: () => pan(-60, 0), ArrowRight: () => pan(60, 0), ArrowUp: () => pan(0, -60), ArrowDown: () => pan(0, 60),
 };
 view.addEventListener("keydown", (event) => {
@@ -152,7 +165,7 @@ view.addEventListener("keydown", (event) => {
 });
 document.getElementById("zoom-in").addEventListener("click", () => zoom(0.7));
 document.getElementById("zoom-out").addEventListener("click", () => zoom(1 / 0.7));
-document.getElementById("zoom-fit").addEventListener("click", fit);
+document.getElementById("zoom-fit").addEventListener("click", () => (fitted && frame.width < whole.width - 1 ? survey() : fit()));
 /* A printed sheet shows the whole schematic and everything that is folded away. */
 let unfolded = [];
 addEventListener("beforeprint", () => {
@@ -164,6 +177,13 @@ addEventListener("afterprint", () => {
   for (const each of unfolded) each.open = false;
   fit();
 });
-addEventListener("resize", () => { settle(); if (fitted) fit(); });
+let wide = 0;
+new ResizeObserver(() => {
+  if (view.clientWidth === wide) return;
+  wide = view.clientWidth;
+  settle();
+  if (fitted) fit();
+  else reframe();
+}).observe(view);
 settle();
 fit();
