@@ -216,6 +216,11 @@ def mirrored(marks: tuple[Mark, ...], x: float = 0.0) -> tuple[Mark, ...]:
     return marks + tuple(mark._replace(spots=tuple(spot._replace(x=2 * x - spot.x) for spot in mark.spots)) for mark in marks)
 
 
+def reflected(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+    """The images of marks on the other side of x = 0."""
+    return mirrored(marks)[len(marks):]
+
+
 def shifted(marks: tuple[Mark, ...], dx: float, dy: float) -> tuple[Mark, ...]:
     """The marks somewhere else."""
     return tuple(mark._replace(spots=tuple(spot._replace(x=spot.x + dx, y=spot.y + dy) for spot in mark.spots))

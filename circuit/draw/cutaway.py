@@ -27,11 +27,13 @@ STUB = 1.2
 
 class Shown(NamedTuple):
     """What a picture shows. shares: how far each way is open, 0 to 1. values: further named values. pressures: absolute
-    Pa by port. sentence: what is said below. unit: psi or bar. title: above."""
+    Pa by port. running: 1 for each way in which air passes, -1 where it passes backwards.
+    sentence: what is said below. unit: psi or bar. title: above. live: for a page, with what it moves by."""
 
     shares: Mapping[str, float]
     values: Mapping[str, float]
     pressures: Mapping[str, float]
+    running: Mapping[str, int]
     sentence: str = ""
     unit: str = "bar"
     title: str = ""
@@ -213,11 +215,12 @@ class Drawing:
 
     def runs(self, seat: Seat) -> int:
         """1 while air passes a seat as its flows are drawn, -1 the other way, 0 not."""
-        if max(self.shown.shares.get(way, 0.0) for way in seat.ways) <= SHUT:
-            return 0
         start, end = seat.ways[0].split(">")
-        ahead = self.shown.pressures.get(start, ATMOSPHERE) - self.shown.pressures.get(end, ATMOSPHERE)
-        return 0 if abs(ahead) < LEVEL else 1 if ahead > 0 else -1
+        for way in seat.ways:
+            goes = self.shown.running.get(way, 0)
+            if goes:
+                return goes if way.startswith(f"{start}>") or way.endswith(f">{end}") else -goes
+        return 0
 
     def _arrow(self, seat: Seat, spots: Outline, running: int) -> str:
         d = self.d(spots if running >= 0 else spots[::-1], False)
@@ -257,6 +260,9 @@ class Drawing:
             return labels if hole.word else [*labels, Label(x, y + 13, value, anchor, SMALL, attributes=live)]
         y = y0 - 5 if hole.side == "top" else y1 + 14
         x = (x0 + x1) / 2
+        if sum(each.side == hole.side for each in self.section.holes) > 1:
+            above = y - 14 if hole.side == "top" else y
+            return [Label(x, above, number, "middle", LARGE, True), Label(x, above + 14, value, "middle", SMALL, attributes=live)]
         labels = [Label(x - 3, y, number, "end", LARGE, True)]
         return labels if hole.word else [*labels, Label(x + 3, y, value, "start", SMALL, attributes=live)]
 

@@ -6,7 +6,7 @@ The supply line comes to the reservoir through a check beside the relay.
 from circuit.declaring.section import (
     Hole, Mark, Move, Seat, Section, Spot, air, box, coil, flow, look, mirrored, part, rings,
 )
-from circuit.sections.of_stages import above, crown, delivery, hollow_valve, moves, moved_by, seats, stem
+from circuit.sections.of_stages import above, crown, delivery, hollow_valve, moves, seats, stem
 
 CHECK = (("check", 1.0),)
 
@@ -28,7 +28,7 @@ def emergency(by: dict[str, float], back: tuple[str, ...]) -> Section:
     )
     relay = (*above("4", 1, 5, 6.4), *delivery(6.4, 14, "2", 6.4, upper="piston"), *hollow_valve(14, 27, "1-2", "3"),
              *stem(6, 14, "3"), *crown(5, 6.4))
-    inlet, exhaust = moved_by(seats(14, 27, ("1-2>2",), "2>3", 9.5), 0, 0)
+    inlet, exhaust = seats(14, 27, ("1-2>2",), "2>3", 9.5)
     return Section(
         body=(-15, -13.2, 9.6, 27),
         moves={**moves("1-2>2", "2>3"), "check": Move({"1>1-2": 1.0, **dict.fromkeys(back, 1.0)}, dy=-1.5),

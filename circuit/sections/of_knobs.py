@@ -12,10 +12,10 @@ POSES = (
 )
 
 
-def knob(corners: tuple[tuple[float, float], ...]) -> tuple[Mark, ...]:
-    """The rod and the head of a knob, which travel with the piston; corners: the outline of the right half of the head."""
+def knob(corners: tuple[tuple[float, float], ...], move: str = "piston") -> tuple[Mark, ...]:
+    """The rod and the head of a knob, which travel with a piston; corners: the outline of the right half of the head."""
     left = tuple((-x, y) for x, y in reversed(corners))
-    return (*look("steel", box(-0.8, -4, 0.8, 5, "piston")), *look("ink", outline(*corners, *left, move="piston")))
+    return (*look("steel", box(-0.8, -4, 0.8, 5, move)), *look("ink", outline(*corners, *left, move=move)))
 
 
 def control(head: tuple[tuple[float, float], ...]) -> Section:

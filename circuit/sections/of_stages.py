@@ -73,10 +73,12 @@ def above(port: str, top: float, crown_top: float, half: float, move: str = "pis
 
 
 
-def moved_by(seats_: tuple[Seat, ...], dx: float, dy: float) -> tuple[Seat, ...]:
-    """Seats somewhere else, with their flows."""
-    def there(spot: Spot) -> Spot:
-        return spot._replace(x=spot.x + dx, y=spot.y + dy)
+def beside(found: tuple[Seat, ...], dx: float) -> tuple[Seat, ...]:
+    """The seats of one of two valves that stand side by side, the left one turned so that it delivers to the left."""
+    mirror = dx < 0
 
-    return tuple(seat._replace(at=there(seat.at), face=there(seat.face),
-                               flows=tuple(tuple(there(spot) for spot in each) for each in seat.flows)) for seat in seats_)
+    def there(spot: Spot) -> Spot:
+        return spot._replace(x=(-spot.x if mirror else spot.x) + dx)
+
+    return tuple(seat._replace(at=there(seat.at), face=there(seat.face), side="left" if mirror else "right",
+                               flows=tuple(tuple(there(spot) for spot in each) for each in seat.flows)) for seat in found)

@@ -159,6 +159,10 @@ class Why:
     def _asked(self, passage: Passage, now: Leaf) -> str:
         """One port against its threshold, or what is asked of an end of the passage."""
         ports = list(now.weights)
+        if len(ports) > 1 and min(now.weights.values()) > 0:
+            lift = " and ".join(f"{port} with {self.pressure(self.inside.pressure(port))}" for port in ports)
+            up = sum(weight * self.inside.pressure(each) for each, weight in now.weights.items()) + now.rest > 0
+            return f"{lift} lift it together" if up else f"{lift} do not lift it"
         port = ports[0] if len(ports) == 1 else next((p for p in (passage.end, passage.start) if p in now.weights), ports[0])
         has = self.inside.pressure(port)
         others = now.rest + sum(weight * self.inside.pressure(each) for each, weight in now.weights.items() if each != port)

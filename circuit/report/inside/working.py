@@ -16,9 +16,15 @@ def working(inside: Inside, unit: str) -> str:
     said = []
     if Trait.SPRING_ACTUATOR in inside.kind.traits:
         said.append(_spring(inside, why))
-    if Trait.SERVICE_ACTUATOR in inside.kind.traits:
+    if Trait.SERVICE_ACTUATOR in inside.kind.traits and not (said and _springs_alone(inside)):
         said.append(_service(inside, why, inside.kind.ports[0].number))
     return "; ".join(said)
+
+
+def _springs_alone(inside: Inside) -> bool:
+    """Whether the spring pushes and the service side has no air."""
+    service, spring = (inside.pressure(port.number) for port in inside.kind.ports)
+    return spring < inside.settings["holds-off-at"] and service - ATMOSPHERE < PUSHES_OUT
 
 
 def _pump(inside: Inside, why: Why) -> str:

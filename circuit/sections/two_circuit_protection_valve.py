@@ -1,0 +1,5 @@
+"""The two-circuit protection valve cut open."""
+
+from circuit.sections.of_circuits import circuits
+
+SECTION = circuits(("21", "22"))
