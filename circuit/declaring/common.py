@@ -90,4 +90,19 @@ SUPPLY_LEAKS_OUT = Failure("leaks", "leaks at the exhaust", opens=(("1", "3"),),
 DELIVERY_LEAKS_OUT = Failure("leaks", "leaks at the exhaust", opens=(("2", "3"),), share=SLIGHT)
 DOES_NOT_APPLY = Failure("does-not-apply", "the piston sticks up", shuts=(("1", "2"),))
 DOES_NOT_RELEASE = Failure("does-not-release", "the exhaust stays shut", shuts=(("2", "3"),))
+EXHAUST_ICED = Failure("exhaust-iced", "ice or dirt shuts the exhaust: what it works does not let go", shuts=(("2", "3"),))
+CONTROL_LEAKS = Failure("control-leaks", "the seal of its piston is worn: signal air leaks to the exhaust while applied",
+                        opens=(("4", "3"),), share=MODEST)
+DELIVERY_LEAKS = Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=MODEST)
+DOES_NOT_VENT = Failure("does-not-vent", "pulled, and its plunger sticks: what it feeds keeps its air", shuts=(("2", "3"),))
+SENSOR_LOST = Failure("sensor-lost", "a wheel sensor, its ring or wire is bad: that wheel can lock, and the lamp stays on",
+                      proof="read the fault code, and the sensor's voltage while the wheel is turned by hand")
+SEAT_LEAKS = Failure("seat-leaks", "does not seal when shut: a burst behind it goes on emptying what it guards",
+                     opens=(("1", "2"),), share=SLIGHT)
+SPENT = Failure("desiccant-spent", "the desiccant is oiled or used up: water goes on into the reservoirs",
+                proof="open the drains behind it after a day's work: no more than a few drops, and no milky oil, may come")
+HEATER_DEAD = Failure("heater-dead", "its heater is dead: the purge valve freezes in frost",
+                      proof="measure its heater's resistance cold, and feel that the housing grows warm with the key on")
+OPENS_LOW = Failure("opens-low", "its spring has settled: it opens and shuts lower, and keeps less",
+                    scales={"opens-at": 0.75, "shuts-at": 0.75})
 STUCK_SHUT = Failure("stuck-shut", "nothing passes", shuts=(("1", "2"),))

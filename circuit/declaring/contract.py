@@ -37,6 +37,11 @@ def broken(kind: Kind) -> Iterator[str]:
     for word, values in kind.positions.items():
         for name in values.keys() - kind.rest.keys():
             yield f"{kind.name} has a position {word} of {name}, and `rest` does not say how that stands"
+    for failure in kind.failures:
+        for name in sorted(failure.scales.keys() - {setting.name for setting in kind.settings}):
+            yield f"{kind.name} fails by {failure.name}, which lets {name} drift, and that is no setting"
+        for number in sorted({*failure.idle, *failure.jams} - ports):
+            yield f"{kind.name} fails by {failure.name} at port {number}, which is not there"
     for latch in kind.latches:
         if latch.variable not in kind.rest:
             yield f"{kind.name} has a latch of {latch.variable}, and `rest` does not say how it stands"

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from circuit.declaring.kind import Kind, Ordered, Settings
-from circuit.units import told_apart
+from circuit.units import ATMOSPHERE, told_apart
 
 
 class OutOfOrder(ValueError):
@@ -37,3 +37,14 @@ def disordered(kind: Kind, values: Mapping[str, Any]) -> Iterator[Ordered]:
         low, high = values[order.low], values[order.high]
         if low is not None and high is not None and (low > high or low == high and not order.equal):
             yield order
+
+
+def drifted(kind: Kind, settings: Settings, scales: Mapping[str, float]) -> dict[str, Any]:
+    """Settings of which a failure has moved some; scales as `Failure` has them. A part that drifts may break an order."""
+    moved = dict(settings)
+    for name, factor in scales.items():
+        setting, value = kind.setting(name), settings[name]
+        if value is not None:
+            base = ATMOSPHERE if setting is not None and setting.dimension == "pressure" else 0.0
+            moved[name] = base + (value - base) * factor
+    return {**moved, **kind.derive(moved)}

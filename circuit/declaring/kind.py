@@ -169,7 +169,10 @@ class Failure(NamedTuple):
     says: what is seen. shuts, opens: passages (start, end) that stay so whatever the pressures; (port, OUTSIDE) in
     opens is a leak. stops: ports that no longer feed. share: how far an opened passage stands open, 1 is fully;
     a passage both shut and opened is narrowed to that. holds: state variables that stay at a value. idle: ports whose
-    pressure works nothing any more, as that of a chamber whose stroke is used up.
+    pressure works nothing any more, as that of a chamber whose stroke is used up. jams: ports whose work stays done when
+    their pressure is gone, as that of a seized rod. scales: settings and the factor by which they drift, a pressure's from
+    the atmosphere. proof: how a workshop proves it, an order; where it is empty, `proving` makes one of what the failure
+    does. often: how often it is met, common practice, no source; where it is empty, by the failure's name.
     """
 
     name: str
@@ -180,6 +183,15 @@ class Failure(NamedTuple):
     share: float = 1.0
     holds: Mapping[str, float] = MappingProxyType({})
     idle: tuple[str, ...] = ()
+    jams: tuple[str, ...] = ()
+    scales: Mapping[str, float] = MappingProxyType({})
+    proof: str = ""
+    often: str = ""
+
+    @property
+    def acts(self) -> bool:
+        """Whether it does anything that pressures, forces or an instrument show."""
+        return bool(self.shuts or self.opens or self.stops or self.holds or self.idle or self.jams or self.scales)
 
 
 SITUATIONS = ("parked", "driving", "braking")

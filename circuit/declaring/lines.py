@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from math import pi
 
-from circuit.declaring.common import COMMON
+from circuit.declaring.common import COMMON, HEAVY
 from circuit.declaring.kind import OUTSIDE, Failure, Passage, Port, Setting, Settings, Store, Typical
 from circuit.declaring.traits import Role
 
@@ -43,4 +43,6 @@ def line_failures(bursts: str) -> tuple[Failure, ...]:
         Failure("burst", bursts, opens=(("1", OUTSIDE), ("2", OUTSIDE))),
         Failure("leaks", "leaks at a fitting", opens=(("1", OUTSIDE),), share=0.01),
         Failure("blocked", "kinked, frozen or choked", shuts=(("1", "2"),)),
+        Failure("crushed", "crushed almost shut, or far too small a bore fitted: it passes slowly", shuts=(("1", "2"),),
+                opens=(("1", "2"), ("2", "1")), share=HEAVY),
     )

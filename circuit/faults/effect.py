@@ -96,7 +96,8 @@ class Effect(NamedTuple):
     that it now takes along, that nothing shows until then. rising: what lets out the air of a compressor that no longer
     rests, `nothing` where no safety valve can; empty where it rests. dead: an
     instrument that shows nothing any more. seeps: reservoirs that a narrow leak takes air from while the pedal is down.
-    starved: users that hold air still, and get none any more.
+    starved: users that hold air still, and get none any more. fills: absolute Pa that the vehicle now fills to; None where
+    as ever.
     """
 
     fault: Fault
@@ -111,6 +112,7 @@ class Effect(NamedTuple):
     dead: str = ""
     seeps: tuple[str, ...] = ()
     starved: tuple[str, ...] = ()
+    fills: float | None = None
 
     @property
     def unbraked(self) -> float:

@@ -10,6 +10,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
 
+from circuit.declaring.following import drifted
 from circuit.declaring.kind import OUTSIDE, SITUATIONS, Failure, Kind, Passage, Pressures, Settings, State
 from circuit.declaring.traits import Trait
 from circuit.faults.floors import Snapped, falling, pressures_at, shared_out, snapped
@@ -160,7 +161,9 @@ class Left:
     def _with_loss(self, situation: str, circuit: Circuit, holes: frozenset[int], slow: frozenset[int],
                    before: Loss | None) -> Loss:
         floors = {**before.floors, **dict.fromkeys(before.emptied, ATMOSPHERE)} if before else {}
-        air = self._charged(circuit, situation, frozenset(), floors)
+        assert self.normal is not None
+        air = self._charged(circuit, situation, frozenset(), floors) if floors or circuit is not self.whole else (
+            self.normal.at(situation))
         if circuit is not self.whole:
             holes |= escapes(air) - self._escapes(situation)
         if not holes and not slow:
@@ -227,11 +230,13 @@ def failing(circuit: Circuit, fault: Fault, air: Air) -> tuple[Circuit, frozense
     for name, several in failures.items():
         device = circuit.by_name[name]
         kind = device.kind
+        settings = device.settings
         for failure in several:
             kind, opened = _failed(circuit, device, kind, failure, air)
             (slow if failure.share <= LEAK else holes).update(opened)
-        if kind is not device.kind:
-            changed[name] = device._replace(kind=kind)
+            settings = drifted(device.kind, settings, failure.scales) if failure.scales else settings
+        if kind is not device.kind or settings is not device.settings:
+            changed[name] = device._replace(kind=kind, settings=settings)
     return with_devices(circuit, changed), frozenset(holes), frozenset(slow)
 
 

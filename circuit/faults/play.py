@@ -14,11 +14,10 @@ from typing import NamedTuple
 from circuit.declaring.traits import Trait
 from circuit.faults.effect import Effect
 from circuit.faults.failing import failing
-from circuit.faults.reading import Reading
+from circuit.faults.reading import Reading, spoilt
 from circuit.faults.single import Fault
 from circuit.faults.sorts import is_sudden
 from circuit.faults.study import Study, likeness
-from circuit.faults.whole import idle_ports
 from circuit.model.air import Air, full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
@@ -130,9 +129,9 @@ def play(study: Study, effects: Sequence[Effect], situation: Situation = Situati
 def _read(reading: Reading, effect: Effect, trace: Trace, began: float) -> Effect:
     circuit = reading.circuit
     refills = frozenset(circuit.store(circuit.by_name[tank.name]) for tank in effect.tanks if tank.refilled)
-    left, idle = PlayedAir(circuit, trace, began, refills), idle_ports(circuit, effect.fault)
-    warned, unwarned = reading.warnings(left, idle)
-    return effect._replace(axles=reading.axles(left, idle), tanks=reading.tanks(left), heads=reading.heads(left),
+    left, spoils = PlayedAir(circuit, trace, began, refills), spoilt(circuit, effect.fault)
+    warned, unwarned = reading.warnings(left, spoils)
+    return effect._replace(axles=reading.axles(left, spoils), tanks=reading.tanks(left), heads=reading.heads(left),
                            warned=warned, unwarned=unwarned, users=reading.users(left), seeps=())
 
 

@@ -4,12 +4,16 @@ What read it from is worked out by the graph (`failing`) or played by the simula
 what the same wheel has without the fault. Pressures are absolute Pa.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import cached_property
-from typing import Protocol
+from types import MappingProxyType
+from typing import Any, NamedTuple, Protocol
 
+from circuit.declaring.following import drifted
+from circuit.declaring.kind import Settings
 from circuit.declaring.traits import Trait
 from circuit.faults.effect import BRAKES, LESS, Axle, Head, Tank
+from circuit.faults.single import Fault
 from circuit.gas.chamber import SPRING_STARTS
 from circuit.model.air import Air
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
@@ -48,6 +52,38 @@ class Leaves(Protocol):
         ...
 
 
+class Spoilt(NamedTuple):
+    """What a fault spoils that no pressure shows: ports whose pressure works nothing any more, ports whose work stays done
+    when it is gone, and the settings of the parts of which some have drifted."""
+
+    idle: frozenset[tuple[str, str]] = frozenset()
+    jammed: frozenset[tuple[str, str]] = frozenset()
+    settings: Mapping[str, Settings] = MappingProxyType({})
+
+    def setting(self, device: Device, name: str) -> Any:
+        """A setting of a part as it stands with the fault."""
+        return self.settings.get(device.name, device.settings)[name]
+
+    def stood(self, device: Device) -> Device:
+        """A part with the settings that it has with the fault."""
+        return device._replace(settings=self.settings[device.name]) if device.name in self.settings else device
+
+
+def spoilt(circuit: Circuit, fault: Fault) -> Spoilt:
+    """What a fault spoils beside the air."""
+    idle: set[tuple[str, str]] = set()
+    jammed: set[tuple[str, str]] = set()
+    settings: dict[str, Settings] = {}
+    for name, failure_name in fault.parts:
+        device = circuit.by_name[name]
+        failure = next(f for f in device.kind.failures if f.name == failure_name)
+        idle |= {(name, port) for port in failure.idle}
+        jammed |= {(name, port) for port in failure.jams}
+        if failure.scales:
+            settings[name] = drifted(device.kind, settings.get(name, device.settings), failure.scales)
+    return Spoilt(frozenset(idle), frozenset(jammed), settings)
+
+
 class Reading:
     """A vehicle, how it is full, and what is left when nothing is wrong.
 
@@ -66,11 +102,11 @@ class Reading:
 
     # --- brakes ------------------------------------------------------------------------------------------------------
 
-    def axles(self, left: Leaves, idle: set[tuple[str, str]]) -> tuple[Axle, ...]:
+    def axles(self, left: Leaves, spoils: Spoilt) -> tuple[Axle, ...]:
         axles = dict.fromkeys(wheel.settings["axle"] for wheel in self.wheels + self.springs)
-        return tuple(self._axle(name, left, idle) for name in axles)
+        return tuple(self._axle(name, left, spoils) for name in axles)
 
-    def _axle(self, name: str, left: Leaves, idle: set[tuple[str, str]]) -> Axle:
+    def _axle(self, name: str, left: Leaves, spoils: Spoilt) -> Axle:
         circuit, normal = self.circuit, self.normal
         wheels = [w for w in self.wheels if w.settings["axle"] == name]
         springs = [s for s in self.springs if s.settings["axle"] == name]
@@ -84,21 +120,24 @@ class Reading:
             if before <= 0:
                 continue
             push += before
-            dead = (wheel.name, wheel.kind.ports[0].number) in idle
-            service.append(0.0 if dead else min(1.0, pushed(wheel, left.at("braking"), space) / before))
+            port = wheel.name, wheel.kind.ports[0].number
+            dead, jammed = port in spoils.idle, port in spoils.jammed
+            service.append(0.0 if dead else min(1.0, pushed(spoils.stood(wheel), left.at("braking"), space) / before))
             for share, kept, usual in ((drags, left.driven, normal.driven), (stays, left.released, normal.released)):
                 more = kept.level.get(space, ATMOSPHERE) - usual.level.get(space, ATMOSPHERE)
                 share.append(0.0 if dead else float(more > 0.5e5))
+            stays[-1] = max(stays[-1], float(jammed and gauge_at(left.braked, space) > 0.5e5))
         alone, pedal, parks, lifts = [], [], [], []
         for spring in springs:
-            dead = (spring.name, spring.kind.ports[1].number) in idle
+            port = spring.name, spring.kind.ports[1].number
+            dead, jammed = port in spoils.idle, port in spoils.jammed
             own = 0.0 if dead else spring_on(spring, left.driven, circuit)
             alone.append(max(0.0, own - spring_on(spring, normal.driven, circuit)))
             by_pedal = 0.0 if dead else spring_on(spring, left.braked, circuit)
             pedal.append(max(0.0, by_pedal - max(own, spring_on(spring, normal.braked, circuit))))
             if spring_on(spring, normal.park_applied, circuit) > LESS:
                 parks.append(0.0 if dead else spring_on(spring, left.park_applied, circuit))
-                lifts.append(1.0 - (0.0 if dead else spring_on(spring, left.lifted, circuit)))
+                lifts.append(1.0 - (0.0 if dead else parks[-1] if jammed else spring_on(spring, left.lifted, circuit)))
         return Axle(name, mean(service, 1.0), mean(pedal, 0.0), mean(alone, 0.0), mean(stays, 0.0), mean(parks, 1.0),
                     bool(parks), bool(service), mean([float(share >= BRAKES) for share in service], 1.0), push,
                     mean(lifts, 1.0), mean(drags, 0.0))
@@ -124,12 +163,12 @@ class Reading:
             found.append(Head(head.name, head.settings["line"], now[0], now[1], usual[0], usual[1], now[2], usual[2]))
         return tuple(found)
 
-    def warnings(self, left: Leaves, idle: set[tuple[str, str]]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    def warnings(self, left: Leaves, spoils: Spoilt) -> tuple[tuple[str, ...], tuple[str, ...]]:
         circuit = self.circuit
         warned, told = [], set()
         for switch in circuit.having(Trait.WARNS_LOW):
-            space, on = circuit.store(switch), switch.settings["on-below"]
-            if on is None or (switch.name, switch.kind.ports[0].number) in idle:
+            space, on = circuit.store(switch), spoils.setting(switch, "on-below")
+            if on is None or (switch.name, switch.kind.ports[0].number) in spoils.idle:
                 continue
             for situation in ("driving", "braking"):
                 if left.floor(space, situation) < on <= self.full.level.get(space, ATMOSPHERE):

@@ -18,7 +18,8 @@ class Condition(NamedTuple):
     push-rod force of all that the pedal gives. warned: low-pressure switches that come on; unwarned: service reservoirs that
     empty without one. users: parts without the air they work with; starved: that hold air still, and get none any more.
     unguarded: a loss, and the reservoirs that it takes along. rising: what lets out the air of a compressor that does not
-    rest. dead: an instrument that shows nothing. seeps: reservoirs that lose a little while the pedal is down."""
+    rest. dead: an instrument that shows nothing. seeps: reservoirs that lose a little while the pedal is down. fills: what
+    the vehicle now fills to; null where as ever."""
 
     braking: float
     force: float
@@ -33,6 +34,7 @@ class Condition(NamedTuple):
     rising: str
     dead: str
     seeps: tuple[str, ...]
+    fills: float | None
 
 
 class SingleFault(NamedTuple):

@@ -11,12 +11,11 @@ from typing import NamedTuple
 from circuit.declaring.traits import Trait
 from circuit.faults.effect import GONE, Axle, Effect
 from circuit.faults.play import levels
-from circuit.faults.reading import Reading, mean, spring_on
+from circuit.faults.reading import Reading, mean, spoilt, spring_on
 from circuit.faults.single import Fault
 from circuit.faults.sorts import opens_a_way
 from circuit.faults.study import Study, differs
 from circuit.faults.times import FAST, SLOW, is_slow
-from circuit.faults.whole import idle_ports
 from circuit.model.air import Air
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.trace import Trace
@@ -238,12 +237,12 @@ def read_stop(study: Study, effect: Effect, run: Run, second: bool = False) -> E
     normal = StopAir(circuit, run.sound, run.acts, frozenset(circuit.ports_of), second)
     reading = Reading(circuit, normal.braked, normal, study.whole.zone)
     refills = frozenset(circuit.store(circuit.by_name[tank.name]) for tank in effect.tanks if tank.refilled)
-    left, idle = StopAir(circuit, run.trace, run.acts, refills, second), idle_ports(circuit, effect.fault)
-    warned, unwarned = reading.warnings(left, idle)
+    left, spoils = StopAir(circuit, run.trace, run.acts, refills, second), spoilt(circuit, effect.fault)
+    warned, unwarned = reading.warnings(left, spoils)
     shut = not opens_a_way(circuit, effect.fault)
     dry = {head.name for head in effect.heads if shut and head.line == "supply" and differs(head.driving, head.full_driving)}
     heads, users = tuple(head._replace(refilled=head.name not in dry) for head in reading.heads(left)), reading.users(left)
-    return effect._replace(axles=reading.axles(left, idle), tanks=reading.tanks(left), heads=heads,
+    return effect._replace(axles=reading.axles(left, spoils), tanks=reading.tanks(left), heads=heads,
                            warned=warned, unwarned=unwarned, users=users,
                            starved=tuple(name for name in effect.users if shut and name not in users))
 

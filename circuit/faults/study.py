@@ -40,7 +40,7 @@ class Rank(IntEnum):
     UNGUARDED = 7
     """Nothing yet, but what a further loss takes is no longer kept apart."""
     RISING = 8
-    """The compressor does not rest: the safety valve has to hold the pressure."""
+    """The compressor does not rest, so that the safety valve has to hold the pressure, or it fills to another pressure."""
     BLIND = 9
     """An instrument is dead."""
     USERS = 10
@@ -89,6 +89,10 @@ class Study(NamedTuple):
         return self.left(fault).at("braking").level
 
 
+ACTS = ("shuts", "opens", "stops", "share", "idle", "jams")
+"""What a failure does, but for what it holds and lets drift."""
+
+
 def study(circuit: Circuit, faults: Iterable[Fault] | None = None, demand: float | None = None) -> Study:
     """What every single fault of a design does, or every one of `faults`.
 
@@ -124,10 +128,10 @@ def likeness(whole: Whole, fault: Fault) -> object:
     name, failure_name = fault.parts[0]
     device = circuit.by_name[name]
     failure = next(f for f in device.kind.failures if f.name == failure_name)
-    if failure.shuts or failure.stops or failure.holds or failure.idle:
-        return fault
-    if not failure.opens:
+    if not failure.acts:
         return "nothing"
+    if failure.shuts or failure.stops or failure.holds or failure.idle or failure.jams or failure.scales:
+        return name, *(getattr(failure, field) for field in ACTS), tuple(failure.holds.items()), tuple(failure.scales.items())
     zones = []
     for start, end in failure.opens:
         ends = circuit.space_of(device, start), circuit.space_of(device, end)
@@ -159,7 +163,7 @@ def rank(effect: Effect) -> Rank:
         return Rank.AIR
     if effect.unguarded:
         return Rank.UNGUARDED
-    if effect.rising:
+    if effect.rising or effect.fills is not None:
         return Rank.RISING
     if effect.dead:
         return Rank.BLIND

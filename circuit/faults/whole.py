@@ -9,7 +9,7 @@ from circuit.declaring.traits import Trait
 from circuit.faults.effect import BRAKING, Effect
 from circuit.faults.failing import Left, at_cut_out
 from circuit.faults.floors import pressures_at
-from circuit.faults.reading import Reading
+from circuit.faults.reading import Reading, spoilt
 from circuit.faults.single import Fault
 from circuit.judging.evidence import Evidence
 from circuit.model.air import full_pressure, outside_sources, settle
@@ -45,18 +45,19 @@ class Whole(Reading):
         return Left(self.circuit, fault, self.full, self.normal, self.demand)
 
     @cached_property
-    def losses(self) -> tuple[tuple[str, int, frozenset[str]], ...]:
-        """Each thing that can burst in one stroke: its name, its space, and the reservoirs it takes along."""
+    def losses(self) -> tuple[tuple[str, int, frozenset[str], frozenset[int]], ...]:
+        """Each thing that can burst in one stroke: its name, its space, the reservoirs and all spaces that it takes along."""
         circuit, air = self.circuit, self.normal.at("driving")
         places = [(tank.name, circuit.store(tank)) for tank in circuit.reservoirs]
         places += [(f"the line of {head.name}", circuit.store(head)) for head in circuit.having(Trait.COUPLES_VEHICLES)]
         places += [(f"the outlet of {d.name}", circuit.space_of(d, d.kind.source.port)) for d in circuit.devices
                    if d.kind.source is not None]
         places += [(device.title, circuit.store(device)) for device in circuit.having(Trait.USES_AIR)]
-        found: dict[int, tuple[str, int, frozenset[str]]] = {}
+        found: dict[int, tuple[str, int, frozenset[str], frozenset[int]]] = {}
         for name, space in places:
             if space not in found and space != SPACE_OUTSIDE:
-                found[space] = (name, space, self._tanks(emptied_by(air, space)))
+                emptied = emptied_by(air, space)
+                found[space] = (name, space, self._tanks(emptied), emptied)
         return tuple(found.values())
 
     def _tanks(self, spaces: frozenset[int]) -> frozenset[str]:
@@ -70,25 +71,48 @@ class Whole(Reading):
     def effect(self, fault: Fault) -> Effect:
         """What a fault does."""
         left = self.left(fault)
-        idle = idle_ports(self.circuit, fault)
-        warned, unwarned = self.warnings(left, idle)
+        spoils = spoilt(self.circuit, fault)
+        warned, unwarned = self.warnings(left, spoils)
         return Effect(
-            fault, self.axles(left, idle), self.tanks(left), self.heads(left), warned, unwarned, self.users(left),
+            fault, self.axles(left, spoils), self.tanks(left), self.heads(left), warned, unwarned, self.users(left),
             self._unguarded(left), self._rising(left),
-            next((name for name, port in idle if not self.circuit.by_name[name].has(Trait.SERVICE_ACTUATOR)), ""),
-            self._seeps(left),
+            next((name for name, _ in sorted(spoils.idle) if not self.circuit.by_name[name].has(Trait.SERVICE_ACTUATOR)), ""),
+            self._seeps(left), fills=self._fills(left),
         )
+
+    def _fills(self, left: Left) -> float | None:
+        """What it fills to with a governor that has drifted."""
+        usual, now = full_pressure(self.circuit), full_pressure(left.loss("driving").circuit)
+        return now if now != usual and self.circuit.having(Trait.GOVERNS) else None
 
     def _rising(self, left: Left) -> str:
         """The safety valves that a compressor which no longer rests can blow, in words; nothing where it rests."""
         driving = left.loss("driving")
         circuit = driving.circuit
+        if not self._meets(left.fault, self._ruling) and not driving.emptied & self._ruling:
+            return ""
         if not self.unloads or not _made(circuit) or _rests(circuit, driving.emptied if left.fills else frozenset()):
             return ""
         made = outside_sources(circuit, "driving")
         reached = settle(circuit, "driving", made).fed_by_any(made)
         valves = [d.name for d in circuit.having(Trait.RELIEVES) if circuit.store(d) in reached]
         return " or ".join(valves) or "nothing"
+
+    @cached_property
+    def _ruling(self) -> frozenset[int]:
+        """The spaces on which it hangs whether a compressor rests: of it, of what rules it, and all that feeds these."""
+        circuit, air = self.circuit, self.full
+        ruling = [*(d for d in circuit.devices if d.kind.source is not None), *circuit.having(Trait.GOVERNS),
+                  *circuit.having(Trait.BLOWS_OFF)]
+        own = {space for device in ruling for _, space in circuit.spaces_of[device.name]} - {SPACE_OUTSIDE}
+        return air.leading_to(own, frozenset(air.level)) | own
+
+    def _meets(self, fault: Fault | None, spaces: frozenset[int]) -> bool:
+        """Whether a fault is at a part that touches one of some spaces; of exchanged lines it may always be."""
+        if fault is None or fault.exchanged:
+            return True
+        names = {name for name, _ in fault.parts} | {name for name, _, _ in fault.holds}
+        return any(space in spaces for name in names for _, space in self.circuit.spaces_of[name])
 
     def _seeps(self, left: Left) -> tuple[str, ...]:
         braking = left.loss("braking")
@@ -102,19 +126,16 @@ class Whole(Reading):
         if left.has_holes or circuit is self.circuit:
             return ()
         air = left.at("driving")
+        alike = left.fault is not None and air.level == self.normal.at("driving").level
         found = []
-        for name, space, before in self.losses:
+        for name, space, before, emptied in self.losses:
+            if alike and not self._meets(left.fault, emptied):
+                continue  # nothing of the way out has changed
             more = {tank for tank in self._tanks(emptied_by(air, space)) - before
                     if self.circuit.by_name[tank].settings["role"] in BRAKING}
             if more:
                 found.append((name, tuple(sorted(more))))
         return tuple(found)
-
-
-def idle_ports(circuit: Circuit, fault: Fault) -> set[tuple[str, str]]:
-    """The ports whose pressure works nothing any more with a fault, as of a chamber out of stroke."""
-    return {(name, port) for name, failure in fault.parts
-            for f in circuit.by_name[name].kind.failures if f.name == failure for port in f.idle}
 
 
 def _made(circuit: Circuit) -> bool:

@@ -1,6 +1,8 @@
 """Air dryer with one cartridge, an outlet check and a purge valve worked by the governor."""
 
-from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, SMALL, STRONG, SUPPLY, cavity, conductance
+from circuit.declaring.common import (
+    COMMON, FROM_MEMORY, HEATER_DEAD, LARGE, MEDIUM, SLIGHT, SMALL, SPENT, STRONG, SUPPLY, cavity, conductance,
+)
 from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, diamond, line, pilot, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -44,6 +46,8 @@ KIND = Kind(
         Failure("check-leaks-back", "the outlet check leaks: stored air goes out at each purge",
                 opens=(("21", "1"),), share=STRONG),
         Failure("blocked", "the cartridge is clogged or frozen: nothing passes it", shuts=(("1", "21"), ("1", "22"))),
+        Failure("leaks", "the purge valve does not seal: a hiss while it pumps", opens=(("1", "3"),), share=SLIGHT),
+        SPENT, HEATER_DEAD,
     ),
     traits=frozenset({Trait.DRIES}),
     aliases=("dryer",),

@@ -1,6 +1,6 @@
 """Load-sensing valve piloted by the air bags: reads the load from the suspension's pressure."""
 
-from circuit.declaring.common import COMMON, LARGE, MODEST, ROOMY, SIGNAL, SMALL
+from circuit.declaring.common import COMMON, CONTROL_LEAKS, EXHAUST_ICED, LARGE, MODEST, ROOMY, SIGNAL, SMALL
 from circuit.declaring.graduated import inlet
 from circuit.declaring.kind import Failure, Graduated, Kind, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot
@@ -53,6 +53,9 @@ KIND = Kind(
             Store("42", SMALL)),
     failures=(
         Failure("membrane-torn", "bag air leaks at its exhaust", opens=(("41", "3"),), share=MODEST), *FAILURES[1:],
+        Failure("stuck-laden", "gives the laden share whatever the bags say: unladen wheels lock",
+                scales={"empty-bag": 0.5, "laden-bag": 0.1}),
+        EXHAUST_ICED, CONTROL_LEAKS,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.SENSES_LOAD}),
     aliases=("air-bag-load-sensing-valve",),

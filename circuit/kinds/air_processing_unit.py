@@ -1,7 +1,8 @@
 """Air processing unit: dryer, governor and multi-circuit protection valve in one body."""
 
 from circuit.declaring.common import (
-    COMMON, FROM_MEMORY, MEDIUM, OPEN, SHUT, SMALL, STRONG, SUPPLY, VESSEL, cavity, conductance,
+    COMMON, FROM_MEMORY, HEATER_DEAD, MEDIUM, OPEN, SHUT, SLIGHT, SMALL, SPENT, STRONG, SUPPLY, VESSEL, cavity,
+    conductance,
 )
 from circuit.declaring.kind import KEEPS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, arrow, diamond, line, pilot
@@ -76,10 +77,16 @@ KIND = Kind(
                 shuts=(("1", "3"), ("2", "27")), holds={"unloading": 0.0}),
         Failure("check-leaks-back", "the gallery falls at each purge", opens=(("2", "1"),), share=STRONG),
         Failure("blocked", "the cartridge is clogged or frozen", shuts=(("1", "2"),)),
+        Failure("set-high", "its governor has drifted up: it fills too far", scales={"cut-in": 1.12, "cut-out": 1.12}),
+        Failure("set-low", "its governor has drifted down: it never fills", scales={"cut-in": 0.8, "cut-out": 0.8}),
+        Failure("leaks", "the purge valve does not seal: a hiss while it pumps", opens=(("1", "3"),), share=SLIGHT),
+        SPENT, HEATER_DEAD,
         *(Failure(f"{o}-stuck-open", f"outlet {o} does not shut: a burst there lets out all that is made",
                   opens=(("2", o), (o, "2"))) for o in OUTLETS),
         *(Failure(f"{o}-stuck-shut", f"outlet {o} does not open: its circuit never fills", shuts=(("2", o),))
           for o in OUTLETS),
+        *(Failure(f"{o}-weeps-across", f"outlet {o} does not seal when shut: with it lost, the others bleed away",
+                  opens=(("2", o),), share=SLIGHT) for o in OUTLETS),
     ),
     traits=frozenset({Trait.DRIES, Trait.GOVERNS, Trait.KEEPS_BACK, Trait.BLOWS_OFF}),
     aliases=("air-supply-unit",),

@@ -1,6 +1,6 @@
 """Antilock modulator: holds or releases the brakes of a wheel or an axle by electric signal."""
 
-from circuit.declaring.common import DELIVERY, EXHAUST, MEDIUM, MODEST, OPEN, SHUT, SUPPLY, conductance
+from circuit.declaring.common import DELIVERY, EXHAUST, MEDIUM, MODEST, OPEN, SENSOR_LOST, SHUT, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Store
 from circuit.declaring.symbol import Symbol, arrow, line, plate
 from circuit.declaring.traits import Group
@@ -26,6 +26,9 @@ KIND = Kind(
                 opens=(("2", "3"),), holds={"hold": 1.0, "release": 1.0}),
         Failure("stuck-holding", "its wheel keeps what it had", holds={"hold": 1.0}),
         Failure("leaks", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=MODEST),
+        Failure("exhaust-stuck-open", "dirt holds its exhaust open: its wheel brakes little, and the air is lost at each stop",
+                opens=(("2", "3"),)),
+        SENSOR_LOST,
     ),
     aliases=("abs-modulator", "pressure-control-valve"),
     rest={"hold": 0.0, "release": 0.0},

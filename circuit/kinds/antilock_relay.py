@@ -1,8 +1,9 @@
 """Antilock relay: a relay valve with modulators that can hold and release by electric signal."""
 
 from circuit.declaring.common import (
-    COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, OPEN, SHUT,
-    SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, VESSEL, conductance, lap,
+    COMMON, CONTROL, CONTROL_LEAKS, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST,
+    EXHAUST_ICED, LARGE, OPEN, SENSOR_LOST, SHUT, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, VESSEL,
+    conductance, lap,
 )
 from circuit.declaring.graduated import feeds
 from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Store, Typical
@@ -42,6 +43,9 @@ KIND = Kind(
         Failure("stuck-released", "a release coil stays on: its wheels are not braked",
                 holds={"hold": 1.0, "release": 1.0}),
         Failure("without-current", "no antilock; brakes as a relay valve", holds={"hold": 0.0, "release": 0.0}),
+        EXHAUST_ICED,
+        CONTROL_LEAKS,
+        SENSOR_LOST,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     aliases=("abs-relay",),

@@ -1,6 +1,6 @@
 """Automatic drain: spits water out by itself."""
 
-from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, ON, OPEN, PILOT, SHUT, conductance
+from circuit.declaring.common import COMMON, EXHAUST, MEDIUM, ON, OPEN, PILOT, SHUT, SLIGHT, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, diamond, line, pilot, solid
 from circuit.declaring.traits import Group, Role, Trait
@@ -28,6 +28,7 @@ KIND = Kind(
     failures=(
         Failure("sticks-open", "a steady leak", opens=(("1", "3"),), share=0.2),
         Failure("sticks-shut", "no water comes out", shuts=(("1", "3"),)),
+        Failure("leaks", "its seat is dirty: it hisses all the time", opens=(("1", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.DRAINS_WATER, Trait.DRAINS_BY_ITSELF}),
     rest={"open": 0.0},

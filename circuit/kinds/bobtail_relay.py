@@ -1,8 +1,8 @@
 """Bobtail proportioning relay: brakes a tractor's drive axles gently while it runs without a trailer."""
 
 from circuit.declaring.common import (
-    AHEAD, COMMON, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, MEDIUM, MODEST,
-    ROOMY, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, conductance, lap,
+    AHEAD, COMMON, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, EXHAUST_ICED, LARGE,
+    MEDIUM, MODEST, ROOMY, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, conductance, lap,
 )
 from circuit.declaring.graduated import inlet
 from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
@@ -55,6 +55,7 @@ KIND = Kind(
         DOES_NOT_RELEASE,
         SUPPLY_LEAKS,
         Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=MODEST),
+        EXHAUST_ICED,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     aliases=("bobtail-proportioning-relay",),

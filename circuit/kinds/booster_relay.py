@@ -1,7 +1,8 @@
 """Booster relay: a relay valve that refreshes a long signal line."""
 
 from circuit.declaring.common import (
-    COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, MEDIUM, MODEST, SUPPLY, conductance, lap,
+    COMMON, CONTROL_LEAKS, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, EXHAUST_ICED, LARGE, MEDIUM, MODEST, SUPPLY,
+    conductance, lap,
 )
 from circuit.declaring.graduated import inlet
 from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
@@ -47,6 +48,8 @@ KIND = Kind(
         Failure("does-not-apply", "the signal ends here", shuts=(("1", "2"),)),
         Failure("does-not-release", "the signal stays", shuts=(("2", "3"),)),
         Failure("leaks-supply", "leaks from supply to exhaust", opens=(("1", "3"),), share=MODEST),
+        EXHAUST_ICED,
+        CONTROL_LEAKS,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     aliases=("signal-relay",),

@@ -33,6 +33,7 @@ KIND = Kind(
     failures=(
         Failure("seal-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
         Failure("adjuster-stuck", "the travel grows until it is used up: no force", idle=("1",)),
+        Failure("caliper-seized", "caliper or guide pins are seized: once braked, this wheel drags and heats", jams=("1",)),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=sizes,

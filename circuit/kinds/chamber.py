@@ -28,6 +28,8 @@ CHAMBER = (
             usual=Typical("8.25 in", COMMON + ": 8.25 in at drive and trailer axles, 7.5 in at front axles")),
     TYRE_RADIUS,
 )
+STROKE_PROOF = ("mark the rod at its housing, apply fully with 80 to 90 psi (5.5 to 6.2 bar), engine off, and measure: no "
+                "further than the stroke limit of its type, and back to the mark when let go")
 STROKES = (Ordered("working-stroke", "stroke"),)
 SIZES = ("area", "rated-volume", "prefill", "full-volume")
 
@@ -64,6 +66,10 @@ KIND = Kind(
     failures=(
         Failure("diaphragm-torn", "leaks while applied", opens=(("1", OUTSIDE),), share=0.3),
         Failure("overstroked", "the stroke is used up before the shoes are pressed: no force", idle=("1",)),
+        Failure("out-of-adjustment", "its adjuster does not take up: hot, nothing is left of the stroke",
+                scales={"working-stroke": 1.5}, proof=STROKE_PROOF),
+        Failure("rod-seized", "rod, cam or pin is seized: this wheel is not braked", idle=("1",), proof=STROKE_PROOF),
+        Failure("return-spring-broken", "the shoes are not drawn back: once braked, this wheel drags", jams=("1",)),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=sizes,

@@ -1,6 +1,6 @@
 """Check valve: air passes one way only."""
 
-from circuit.declaring.common import COMMON, DELIVERY, MODEST, SMALL, STUCK_SHUT, SUPPLY, conductance
+from circuit.declaring.common import COMMON, DELIVERY, MODEST, SMALL, STUCK_SHUT, SUPPLY, TINY, conductance
 from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, line
 from circuit.declaring.traits import Group, Trait
@@ -24,6 +24,7 @@ KIND = Kind(
         Failure("stuck-open", "dirt holds it open: air can go back", opens=(("1", "2"), ("2", "1"))),
         STUCK_SHUT,
         Failure("leaks-back", "does not seal", opens=(("2", "1"),), share=MODEST),
+        Failure("spring-broken", "its spring is broken: it chatters, and lets a little back", opens=(("2", "1"),), share=TINY),
     ),
     traits=frozenset({Trait.ONE_WAY}),
     aliases=("one-way-valve", "non-return-valve"),

@@ -1,7 +1,7 @@
 """Compressor: makes the air. Its unloader in the head is worked from port 4."""
 
-from circuit.declaring.common import COMMON, DELIVERY, FROM_MEMORY, LARGE, MEDIUM, MODEST
-from circuit.declaring.kind import Failure, Kind, Port, Pump, Setting, Store, Typical
+from circuit.declaring.common import COMMON, DELIVERY, FROM_MEMORY, LARGE, MEDIUM, MODEST, SLIGHT
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Pump, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, plate
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -32,6 +32,11 @@ KIND = Kind(
                 holds={"unloaded": 0.0}),
         Failure("stuck-unloaded", "the inlet stays open: pressure does not build", stops=("2",)),
         Failure("leaks-back", "the delivery valve leaks into the head", opens=(("2", "0"),), share=MODEST),
+        Failure("worn", "rings and valves are worn: it fills slowly, and runs hot", scales={"efficiency": 0.5},
+                proof="time it from 85 to 100 psi (5.9 to 6.9 bar) at governed speed, and hold that to what is predicted"),
+        Failure("oil-passing", "oil goes into the air: the dryer is spoilt, and valves swell and stick", often="often",
+                proof="hold a white card before the dryer's purge, or look into what the wet reservoir's drain gives"),
+        Failure("leaks", "the head or its relief leaks outwards", opens=(("2", OUTSIDE),), share=SLIGHT),
     ),
     traits=frozenset({Trait.COMPRESSES}),
     feeds=lambda settings, situation: ("2",),

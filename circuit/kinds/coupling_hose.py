@@ -1,7 +1,7 @@
 """Coupling hose: the flexible line between two vehicles, straight or coiled."""
 
-from circuit.declaring.common import COMMON
-from circuit.declaring.kind import Kind, Setting, Typical
+from circuit.declaring.common import COMMON, MODEST
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Setting, Typical
 from circuit.declaring.lines import LENGTH, LINE_NAME, LINE_PASSAGES, LINE_PORTS, LINE_STORES, line_failures
 from circuit.declaring.traits import Group, Trait
 
@@ -21,7 +21,11 @@ KIND = Kind(
     ),
     passages=LINE_PASSAGES,
     stores=LINE_STORES,
-    failures=line_failures("torn off in a turn, or chafed through"),
+    failures=(
+        *line_failures("torn off in a turn, or chafed through"),
+        Failure("chafed", "chafed at the catwalk or worn by its spring: it hisses as the trailer turns", opens=(("2", OUTSIDE),),
+                share=MODEST),
+    ),
     traits=frozenset({Trait.LINE}),
     aliases=("jumper-hose", "coiled-hose"),
     rows=(71,),

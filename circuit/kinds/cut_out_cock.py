@@ -1,6 +1,6 @@
 """Cut-out cock: a tap in a line. Its state is written, never implied."""
 
-from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, OPEN, SHUT, SLIGHT, SMALL, SUPPLY, conductance
+from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, HEAVY, OPEN, SHUT, SLIGHT, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, line, plate
 from circuit.declaring.traits import Group, Trait
@@ -27,6 +27,9 @@ KIND = Kind(
     failures=(
         Failure("left-shut", "somebody left it shut", shuts=(("1", "2"),)),
         Failure("leaks", "leaks at its plug", opens=(("2", "3"),), share=SLIGHT),
+        Failure("half-open", "somebody left it half open: passes slowly", shuts=(("1", "2"),), opens=(("1", "2"), ("2", "1")),
+                share=HEAVY),
+        Failure("vent-blocked", "its vent is blocked: shut, it leaves air behind it", shuts=(("2", "3"),)),
     ),
     traits=frozenset({Trait.SHUTS_BY_HAND}),
     aliases=("cock",),

@@ -1,6 +1,6 @@
 """Drain cock: lets the water out of a reservoir by hand."""
 
-from circuit.declaring.common import COMMON, EXHAUST, ON, OPEN, SHUT, THREAD, conductance
+from circuit.declaring.common import COMMON, EXHAUST, ON, OPEN, SHUT, THREAD, TINY, conductance
 from circuit.declaring.kind import Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, diamond, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -23,6 +23,7 @@ KIND = Kind(
     failures=(
         Failure("left-open", "left open or broken off", opens=(("1", "3"),)),
         Failure("blocked", "frozen or choked with sludge: no water comes", shuts=(("1", "3"),)),
+        Failure("weeps", "its seat is dirty: it drips and hisses", opens=(("1", "3"),), share=TINY),
     ),
     traits=frozenset({Trait.DRAINS_WATER}),
     aliases=("drain-cock",),

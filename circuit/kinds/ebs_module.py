@@ -2,6 +2,8 @@
 
 from circuit.declaring.common import (
     COMMON, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS,
+        EXHAUST_ICED,
+        SENSOR_LOST,
     VESSEL, conductance, lap,
 )
 from circuit.declaring.graduated import inlet
@@ -56,6 +58,8 @@ KIND = Kind(
         Failure("without-current", "brakes by its back-up signal, a little later", holds={"energised": 0.0}),
         Failure("does-not-apply", "its axle is not braked", shuts=(("1", "2"),)),
         Failure("does-not-release", "its axle stays braked", shuts=(("2", "3"),)),
+        EXHAUST_ICED,
+        SENSOR_LOST,
         SUPPLY_LEAKS,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),

@@ -1,7 +1,7 @@
 """Foot valve, single circuit."""
 
 from circuit.declaring.common import (
-    COMMON, DELIVERY_BY_COUNT, EXHAUST, FROM_MEMORY, LARGE, MEDIUM, SLIGHT, SUPPLY, conductance,
+    COMMON, DELIVERY_BY_COUNT, EXHAUST, EXHAUST_ICED, FROM_MEMORY, LARGE, MEDIUM, SLIGHT, SUPPLY, conductance,
 )
 from circuit.declaring.graduated import inlet
 from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Store, Typical
@@ -41,6 +41,8 @@ KIND = Kind(
         Failure("stuck-shut", "the pedal gives no air", shuts=(("1", "2"),)),
         Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("1", "3"),), share=SLIGHT),
         Failure("does-not-release", "delivered air stays", shuts=(("2", "3"),)),
+        EXHAUST_ICED,
+        Failure("leaks-applied", "leaks at the exhaust while the pedal is down", opens=(("2", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.SERVICE_CONTROL}),
     aliases=("treadle-valve",),

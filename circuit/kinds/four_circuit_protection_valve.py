@@ -1,7 +1,7 @@
 """Four-circuit protection valve: shares one feed among circuits and shuts off the one that bursts."""
 
-from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, SHUT, SUPPLY, conductance
-from circuit.declaring.kind import KEEPS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, SHUT, SLIGHT, SUPPLY, conductance
+from circuit.declaring.kind import KEEPS, OUTSIDE, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, arrow, line, spring
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.units import ATMOSPHERE
@@ -122,6 +122,9 @@ def protection_valve(name, title, outlets, aliases):
                       opens=(("1", o), (o, "1"))) for o in outlets),
             *(Failure(f"{o}-stuck-shut", f"outlet {o} does not open: its circuit never fills",
                       shuts=(("1", o), *((high, o) for high in ("21", "22") if o in late))) for o in outlets),
+            *(Failure(f"{o}-weeps-across", f"outlet {o} does not seal when shut: with it lost, the others bleed away",
+                      opens=(("1", o),), share=SLIGHT) for o in outlets),
+            Failure("leaks", "its body leaks outwards, ahead of every outlet", opens=(("1", OUTSIDE),), share=SLIGHT),
         ),
         traits=frozenset({Trait.KEEPS_BACK}),
         aliases=aliases,

@@ -19,6 +19,8 @@ KIND = Kind(
     stores=(Store("4", THREAD),),
     failures=(
         Failure("stuck", "shows a pressure that is not there", idle=("4",)),
+        Failure("reads-high", "shows more than there is: the worst of the three, for nobody looks further", idle=("4",)),
+        Failure("reads-low", "shows less than there is", idle=("4",)),
         LEAKS_AT_THREAD,
     ),
     traits=frozenset({Trait.SHOWS_PRESSURE}),

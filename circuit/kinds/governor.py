@@ -34,6 +34,8 @@ KIND = Kind(
         Failure("stuck-unloaded", "never takes the signal back: the compressor never starts again",
                 shuts=(("2", "3"),), holds={"unloading": 1.0}),
         Failure("leaks", "sensed air leaks at the exhaust", opens=(("1", "3"),), share=MODEST),
+        Failure("set-high", "it has drifted up: it cuts out too high", scales={"cut-in": 1.12, "cut-out": 1.12}),
+        Failure("set-low", "it has drifted down: it cuts out too low, and in too late", scales={"cut-in": 0.8, "cut-out": 0.8}),
     ),
     traits=frozenset({Trait.GOVERNS}),
     rest={"unloading": 0.0},

@@ -53,6 +53,7 @@ KIND = Kind(
     failures=(
         Failure("does-not-vent", "the springs stay off with the lever drawn", shuts=(("21", "3"),)),
         Failure("stuck-in-test", "the trailer is not braked by the lever", holds={"test": 1.0}),
+        Failure("stuck-released", "its cam is broken: the lever moves and nothing is braked", holds={"lever": 0.0}),
         Failure("leaks", "leaks at the exhaust", opens=(("21", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.PARK_CONTROL, Trait.GRADUATES_SPRINGS}),

@@ -1,6 +1,6 @@
 """Levelling, or height control, valve: keeps the ride height by filling and emptying the bags."""
 
-from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, MODEST, OPEN, SHUT, SMALL, SUPPLY, deliveries
+from circuit.declaring.common import COMMON, EXHAUST, FROM_MEMORY, MODEST, OPEN, SHUT, SLIGHT, SMALL, SUPPLY, deliveries
 from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -61,6 +61,7 @@ KIND = Kind(
         Failure("stuck-shut", "does not act: no levelling", shuts=(("1", "2"), ("2", "3"))),
         Failure("hunts", "the dead band is worn away: it fills and empties in turn and wastes air",
                 opens=(("1", "2"), ("2", "3")), share=MODEST),
+        Failure("leaks", "leaks at the exhaust: this side sinks overnight", opens=(("2", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.LEVELS}),
     aliases=("height-control-valve", "leveling-valve"),

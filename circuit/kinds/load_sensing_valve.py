@@ -1,8 +1,8 @@
 """Load-sensing valve by lever: gives an axle less pressure the higher the frame stands above it."""
 
 from circuit.declaring.common import (
-    COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, LARGE, ROOMY, SIGNAL, SUPPLY, SUPPLY_LEAKS,
-    conductance, lap,
+    COMMON, CONTROL, CONTROL_LEAKS, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, EXHAUST_ICED, LARGE, ROOMY, SIGNAL,
+    SUPPLY, SUPPLY_LEAKS, conductance, lap,
 )
 from circuit.declaring.graduated import inlet
 from circuit.declaring.kind import Failure, Graduated, Kind, Ordered, Passage, Setting, Store, Typical
@@ -63,6 +63,8 @@ KIND = Kind(
     stores=(Store("1", LARGE), Store("2", ROOMY), Store("4", SIGNAL)),
     failures=(
         Failure("link-broken", "no longer knows the load: gives its stated share", holds={"linked": 0.0}), *FAILURES,
+        Failure("stuck-laden", "gives the laden share whatever the load: unladen wheels lock", holds={"load": 1.0}),
+        EXHAUST_ICED, CONTROL_LEAKS,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.SENSES_LOAD}),
     aliases=("load-valve", "load-proportioning-valve"),

@@ -19,6 +19,8 @@ KIND = Kind(
     stores=(Store("4", THREAD),),
     failures=(
         Failure("dead", "gives no warning", idle=("4",)),
+        Failure("stays-on", "warns whatever there is, until nobody minds it", idle=("4",)),
+        Failure("set-low", "has drifted: warns at half of what it should", scales={"on-below": 0.5}),
         LEAKS_AT_THREAD,
     ),
     traits=frozenset({Trait.WARNS_LOW}),

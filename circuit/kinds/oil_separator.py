@@ -35,6 +35,7 @@ KIND = Kind(
                 opens=(("1", "2"), ("2", "1")), share=HEAVY),
         Failure("blocked", "clogged or frozen: nothing passes", shuts=(("1", "2"),)),
         Failure("drain-stuck-open", "the bowl's drain stays open", opens=(("1", "3"),)),
+        Failure("drain-stuck-shut", "the bowl fills, and oil goes on with the air", shuts=(("1", "3"),)),
     ),
     aliases=("coalescing-filter", "water-separator", "oil-water-separator"),
     rest={"draining": 0.0},

@@ -1,6 +1,6 @@
 """Overflow valve with return: guards its feed, and gives all its air back when the feed falls."""
 
-from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
+from circuit.declaring.common import COMMON, DELIVERY, OPENS_LOW, SEAT_LEAKS, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import Failure, Kind, Latch, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Trait
@@ -16,6 +16,7 @@ FORWARD = Passage(
 )
 OPENS = Latch("open", lambda p, s: p["1"] - s["opens-at"], lambda p, s: s["shuts-at"] - p["1"])
 FAILURES = (
+    SEAT_LEAKS, OPENS_LOW,
     Failure("stuck-open", "no protection", opens=(("1", "2"), ("2", "1"))),
     Failure("stuck-shut", "the second user gets no air", shuts=(("1", "2"),)),
     Failure("no-return", "the return is blocked: no help from 2", shuts=(("2", "1"),)),

@@ -1,7 +1,8 @@
 """Park control valve: the knob that lets the spring brakes on."""
 
 from circuit.declaring.common import (
-    COMMON, DELIVERY, EXHAUST, MEDIUM, OPEN, SHUT, SUPPLY, SUPPLY_LEAKS_OUT, conductance,
+    COMMON, DELIVERY, DELIVERY_LEAKS, DOES_NOT_VENT, EXHAUST, MEDIUM, OPEN, SHUT, SUPPLY, SUPPLY_LEAKS_OUT,
+    conductance,
 )
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
@@ -32,6 +33,8 @@ KIND = Kind(
         Failure("does-not-stay-in", "pops out at once: the springs stay on", holds={"pushed": 0.0}),
         Failure("does-not-pop", "stays in without air", holds={"pushed": 1.0}),
         SUPPLY_LEAKS_OUT,
+        DOES_NOT_VENT,
+        DELIVERY_LEAKS._replace(says="leaks at the exhaust only while it is pushed in"),
     ),
     traits=frozenset({Trait.PARK_CONTROL}),
     rest={"pushed": 1.0},

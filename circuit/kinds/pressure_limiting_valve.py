@@ -31,6 +31,7 @@ KIND = Kind(
         Failure("no-relief", "a rise at 2 is not vented", shuts=(("2", "3"),)),
         STUCK_SHUT,
         DELIVERY_LEAKS_OUT,
+        Failure("set-high", "its setting has drifted up", scales={"limits-to": 1.2}),
     ),
     aliases=("pressure-reducing-valve", "pressure-regulator", "limiting-valve"),
     symbol=Symbol(4, 4, {"1": (0, 2), "2": (4, 2), "3": (2, 4)}, marks=(

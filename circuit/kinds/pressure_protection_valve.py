@@ -1,6 +1,6 @@
 """Pressure protection valve: lets an auxiliary have air only while the brakes have enough."""
 
-from circuit.declaring.common import COMMON, DELIVERY, SMALL, SUPPLY, conductance
+from circuit.declaring.common import COMMON, DELIVERY, OPENS_LOW, SEAT_LEAKS, SMALL, SUPPLY, conductance
 from circuit.declaring.kind import KEEPS, Failure, Kind, Latch, Ordered, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Trait
@@ -28,6 +28,7 @@ KIND = Kind(
     failures=(
         Failure("stuck-open", "no protection", opens=(("1", "2"),)),
         Failure("stuck-shut", "the auxiliary gets no air", shuts=(("1", "2"),)),
+        SEAT_LEAKS, OPENS_LOW,
     ),
     traits=frozenset({Trait.KEEPS_BACK}),
     aliases=("overflow-valve",),

@@ -29,6 +29,8 @@ KIND = Kind(
         Failure("iced", "the diaphragm sticks: slow or no release", shuts=(("2", "3"),)),
         Failure("leaks", "leaks at the exhaust while applied", opens=(("2", "3"),), share=MODEST),
         Failure("stuck-shut", "nothing passes to the brakes", shuts=(("1", "2"),)),
+        Failure("exhaust-stuck-open", "dirt holds its diaphragm off: its brakes get little, and the air is lost at each stop",
+                opens=(("2", "3"),)),
     ),
     symbol=Symbol(4, 4, {"1": (0, 2), "3": (2, 4)}, grows="2", marks=(
         line((0, 2), (1.3, 2)), Curve(((1.1, 0.8), (2.5, 2), (1.1, 3.2)), 0.3), line((1.9, 2), (3, 2)),

@@ -1,7 +1,8 @@
 """Relay emergency valve: a trailer's relay that brakes from the reservoir when the supply line is lost."""
 
 from circuit.declaring.common import (
-    AHEAD, COMMON, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, HEAVY, LARGE, MODEST, SHUT, conductance, lap,
+    AHEAD, COMMON, CONTROL, CONTROL_LEAKS, DELIVERIES, DELIVERY_BY_COUNT, EXHAUST, EXHAUST_ICED, HEAVY, LARGE, MODEST,
+    SHUT, conductance, lap,
 )
 from circuit.declaring.graduated import feeds
 from circuit.declaring.kind import KEEPS, Failure, Graduated, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
@@ -66,6 +67,9 @@ KIND = Kind(
         Failure("no-emergency", "does not brake by itself", holds={"emergency": 0.0}),
         Failure("does-not-release", "the brakes stay on", shuts=(("2", "3"),)),
         Failure("leaks", "leaks at the exhaust", opens=(("1-2", "3"),), share=MODEST),
+        Failure("does-not-apply", "neither service nor emergency braking", shuts=(("1-2", "2"),)),
+        EXHAUST_ICED,
+        CONTROL_LEAKS,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.TAKES_SUPPLY_LINE}),
     rest={"emergency": 0.0},

@@ -1,8 +1,8 @@
 """Relay valve: repeats a small signal with the reservoir's own large flow."""
 
 from circuit.declaring.common import (
-    AHEAD, CONTROL, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST, LARGE, MODEST, ROOMY,
-    SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, conductance, lap,
+    AHEAD, CONTROL, CONTROL_LEAKS, DELIVERIES, DELIVERY_BY_COUNT, DOES_NOT_APPLY, DOES_NOT_RELEASE, EXHAUST,
+    EXHAUST_ICED, LARGE, MODEST, ROOMY, SIGNAL, SUPPLIES, SUPPLY_BY_COUNT, SUPPLY_LEAKS, conductance, lap,
 )
 from circuit.declaring.graduated import inlet
 from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Store
@@ -41,6 +41,8 @@ KIND = Kind(
         DOES_NOT_RELEASE,
         SUPPLY_LEAKS,
         Failure("leaks-delivery", "leaks from delivery to exhaust while applied", opens=(("2", "3"),), share=MODEST),
+        EXHAUST_ICED,
+        CONTROL_LEAKS,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL}),
     symbol=Symbol(6, 6, {"4": (0, 1), "1": (0, 5), "3": (4, 6)}, grows="2", flips=True, marks=(

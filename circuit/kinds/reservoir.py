@@ -26,6 +26,8 @@ KIND = Kind(
     failures=(
         Failure("burst", "its air is lost at once", opens=(("1", OUTSIDE),)),
         Failure("leaks", "a seam or boss leaks", opens=(("1", OUTSIDE),), share=SLIGHT),
+        Failure("full-of-water", "half of it is water: half the applications are left in it", scales={"volume": 0.5},
+                proof="let it down by its drain and measure what comes: no more than a cup"),
     ),
     traits=frozenset({Trait.STORES_AIR}),
     aliases=("tank",),

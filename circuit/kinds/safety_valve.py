@@ -22,6 +22,8 @@ KIND = Kind(
     failures=(
         Failure("seized", "does not open at its set pressure", shuts=(("1", "3"),)),
         Failure("weeps", "leaks below its set pressure", opens=(("1", "3"),), share=SLIGHT),
+        Failure("set-high", "set or drifted too high: a governor that fails goes on filling", scales={"opens-at": 1.25}),
+        Failure("opens-low", "its spring has settled: it blows before cut-out", opens=(("1", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.RELIEVES}),
     symbol=Symbol(2, 3, {"1": (1, 3), "3": (1, 0)}, body="none", marks=(

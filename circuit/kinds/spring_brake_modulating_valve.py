@@ -1,6 +1,6 @@
 """Spring-brake modulating (inversion) valve: with the primary circuit lost, the pedal lets the springs on in step."""
 
-from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, MEDIUM, SMALL, STRONG, conductance, lap
+from circuit.declaring.common import COMMON, DELIVERY, EXHAUST, MEDIUM, SLIGHT, SMALL, STRONG, conductance, lap
 from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, spring, thick
 from circuit.declaring.traits import Group, Role, Trait
@@ -49,6 +49,7 @@ KIND = Kind(
         Failure("stuck-feeding", "does not lower 2: no rear brake after the primary is lost", shuts=(("2", "3"),)),
         Failure("stuck-venting", "lets the springs drag", opens=(("2", "3"),), share=STRONG),
         Failure("stuck-shut", "the springs cannot be released", shuts=(("1", "2"),)),
+        Failure("leaks", "leaks at the exhaust while the springs are off", opens=(("2", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.MODULATES_SPRINGS}),
     aliases=("inversion-valve",),

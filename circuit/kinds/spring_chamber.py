@@ -1,11 +1,11 @@
 """Spring brake chamber: a service chamber with a spring chamber behind it."""
 
-from circuit.declaring.common import FROM_MEMORY
+from circuit.declaring.common import FROM_MEMORY, MODEST
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Curve, Symbol, line, plate, spring, thick
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.gas.chamber import knots, spring_knots, spring_volume, volume
-from circuit.kinds.chamber import CHAMBER, SIZES, STROKES, sizes
+from circuit.kinds.chamber import CHAMBER, SIZES, STROKE_PROOF, STROKES, sizes
 
 KIND = Kind(
     name="spring-chamber",
@@ -32,6 +32,18 @@ KIND = Kind(
         share=0.3),
         Failure("spring-broken", "no parking force at this wheel", idle=("12",)),
         Failure("overstroked", "the stroke is used up before the shoes are pressed: no force", idle=("11",)),
+        Failure("out-of-adjustment", "its adjuster does not take up: hot, nothing is left of the stroke",
+                scales={"working-stroke": 1.5}, proof=STROKE_PROOF),
+        Failure("centre-seal-leaks", "its centre seal is worn: hold-off air leaks into the service side, and out by the relay",
+                opens=(("12", "11"),), share=MODEST,
+                proof="park control released, pedal up: air at the exhaust of the relay or foot valve that stops when the "
+                      "service hose of this chamber is pinched off comes from its centre seal"),
+        Failure("left-caged", "its release bolt was left in: no parking and no emergency force at this wheel", idle=("12",),
+                proof="look at every spring chamber: the bolt stands in its pocket at the side, and the hole is capped"),
+        Failure("rod-seized", "rod, cam or pin is seized: this wheel neither brakes nor parks", idle=("11", "12"),
+                proof=STROKE_PROOF),
+        Failure("piston-jammed", "its spring piston hangs: once parked, this wheel stays braked", jams=("12",)),
+        Failure("return-spring-broken", "the shoes are not drawn back: once braked, this wheel drags", jams=("11",)),
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR, Trait.SPRING_ACTUATOR}),
     derive=lambda settings: sizes(settings, double=True),

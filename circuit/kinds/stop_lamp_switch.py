@@ -19,6 +19,8 @@ KIND = Kind(
     stores=(Store("4", THREAD),),
     failures=(
         Failure("dead", "the lamps stay dark", idle=("4",)),
+        Failure("stays-on", "the lamps are lit all the time: nobody behind sees a stop", idle=("4",)),
+        Failure("closes-late", "the lamps come on only with a hard stop", scales={"on-above": 4.0}),
         LEAKS_AT_THREAD,
     ),
     traits=frozenset({Trait.LIGHTS_STOP_LAMP}),

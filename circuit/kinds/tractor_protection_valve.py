@@ -1,7 +1,7 @@
 """Tractor protection valve: shuts the trailer's control line while its supply line has no air."""
 
 from circuit.declaring.common import COMMON, MEDIUM, OPEN_WAY, SLIGHT, conductance
-from circuit.declaring.kind import KEEPS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
+from circuit.declaring.kind import KEEPS, OUTSIDE, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
 
@@ -38,6 +38,7 @@ KIND = Kind(
                 opens=(("11", "21"), ("21", "11"))),
         Failure("does-not-open", "the trailer gets no signal", shuts=(("11", "21"),)),
         Failure("cross-leak", "supply air leaks into the control line", opens=(("1", "21"),), share=SLIGHT),
+        Failure("leaks", "leaks outwards while the trailer is supplied", opens=(("2", OUTSIDE),), share=SLIGHT),
     ),
     traits=frozenset({Trait.PROTECTS_TOWING}),
     aliases=("breakaway-valve",),

@@ -1,6 +1,6 @@
 """Trailer control valve: works a trailer's two lines from both service circuits and the hand brake, European."""
 
-from circuit.declaring.common import COMMON, EXHAUST, OPEN, SIGNAL, SLIGHT, conductance, lap
+from circuit.declaring.common import COMMON, EXHAUST, EXHAUST_ICED, OPEN, SIGNAL, SLIGHT, conductance, lap
 from circuit.declaring.graduated import RETURNS_AT, inlet
 from circuit.declaring.kind import Failure, Graduated, Kind, Latch, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Symbol, arrow, line, pilot, plate, thick
@@ -77,6 +77,10 @@ KIND = Kind(
         Failure("does-not-apply", "the trailer gets no signal", shuts=(("21", "22"),)),
         Failure("does-not-release", "the trailer stays braked", shuts=(("22", "3"),)),
         Failure("leaks", "supply air leaks into the control line", opens=(("21", "22"),), share=SLIGHT),
+        Failure("inversion-stuck", "the piston under the hand brake hangs: the trailer is not told to park",
+                scales={"full-delivery": 0.02},
+                proof="draw the hand brake with a gauge on the control head: it must rise to full"),
+        EXHAUST_ICED._replace(shuts=(("22", "3"),)),
     ),
     rest={"throttled": 0.0},
     symbol=Symbol(8, 8, {

@@ -1,6 +1,6 @@
 """Trailer emergency relay valve: the European form, which brakes the more the further the supply line falls."""
 
-from circuit.declaring.common import COMMON, DELIVERIES, HEAVY, MODEST, conductance, lap
+from circuit.declaring.common import COMMON, CONTROL_LEAKS, DELIVERIES, EXHAUST_ICED, HEAVY, MODEST, conductance, lap
 from circuit.declaring.graduated import inlet
 from circuit.declaring.kind import Failure, Graduated, Kind, Passage, Setting, Typical
 from circuit.declaring.traits import Group, Trait
@@ -52,6 +52,10 @@ KIND = Kind(
         Failure("does-not-apply", "neither service nor emergency braking", shuts=(("1-2", "2"),)),
         Failure("does-not-release", "the brakes stay on", shuts=(("2", "3"),)),
         Failure("leaks", "leaks at the exhaust", opens=(("1-2", "3"),), share=MODEST),
+        Failure("no-emergency", "its spring is broken: it does not brake by itself", scales={"applies-below": 0.05}),
+        Failure("lead-lost", "its lead has drifted away: the trailer runs onto the towing vehicle", scales={"lead": 0.0}),
+        EXHAUST_ICED,
+        CONTROL_LEAKS,
     ),
     traits=frozenset({Trait.REPEATS_CONTROL, Trait.TAKES_SUPPLY_LINE}),
     symbol=PLAIN.symbol,

@@ -41,6 +41,7 @@ KIND = Kind(
     failures=(
         Failure("left-on", "somebody left the lever on: the trailer's brakes drag", holds={"lever": 0.3}),
         Failure("stuck-shut", "the lever gives no air", shuts=(("1", "2"),)),
+        Failure("does-not-release", "its exhaust stays shut: the trailer stays braked", shuts=(("2", "3"),)),
         Failure("leaks-at-exhaust", "supply air leaks to the exhaust", opens=(("1", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.TRAILER_HAND_CONTROL}),

@@ -1,6 +1,6 @@
 """Trailer spring brake valve: fills the trailer's reservoirs and holds its springs off from the supply line."""
 
-from circuit.declaring.common import COMMON, EXHAUST, LARGE, STRONG, SUPPLY, conductance
+from circuit.declaring.common import COMMON, EXHAUST, LARGE, SLIGHT, STRONG, SUPPLY, conductance
 from circuit.declaring.kind import KEEPS, VENTS, Failure, Kind, Latch, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, upright_spring
 from circuit.declaring.traits import Group, Role, Trait
@@ -51,6 +51,9 @@ KIND = Kind(
         Failure("no-automatic-brake", "does not vent 22 when the supply is lost", shuts=(("22", "3"),)),
         Failure("tank-check-leaks-back", "reservoir air goes back into the supply line", opens=(("21", "1"),),
         share=STRONG),
+        Failure("leaks", "leaks at the exhaust while the springs are off", opens=(("22", "3"),), share=SLIGHT),
+        Failure("priority-late", "shuts late: a lost reservoir draws the supply line far down before it is cut off",
+                scales={"shuts-at": 0.6}),
     ),
     traits=frozenset({Trait.TRAILER_SUPPLY, Trait.TAKES_SUPPLY_LINE, Trait.KEEPS_BACK}),
     rest={"filling": 0.0},

@@ -1,7 +1,8 @@
 """Trailer supply valve: the red knob that gives a trailer its air and takes it away."""
 
 from circuit.declaring.common import (
-    COMMON, DELIVERY, EXHAUST, MEDIUM, OPEN, SHUT, SUPPLY, SUPPLY_LEAKS_OUT, conductance,
+    COMMON, DELIVERY, DELIVERY_LEAKS, DOES_NOT_VENT, EXHAUST, MEDIUM, OPEN, SHUT, SUPPLY, SUPPLY_LEAKS_OUT,
+    conductance,
 )
 from circuit.declaring.kind import Failure, Kind, Latch, Passage, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
@@ -35,6 +36,8 @@ KIND = Kind(
         Failure("does-not-pop", "stays in without air: a lost trailer empties the towing vehicle",
                 opens=(("1", "2"),), holds={"pushed": 1.0}),
         SUPPLY_LEAKS_OUT,
+        DOES_NOT_VENT,
+        DELIVERY_LEAKS._replace(says="leaks at the exhaust only while it is pushed in"),
     ),
     traits=frozenset({Trait.PROTECTS_TOWING}),
     aliases=("tractor-protection-control", "red-knob-valve"),

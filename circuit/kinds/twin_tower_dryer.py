@@ -1,6 +1,8 @@
 """Twin-tower dryer: one tower dries the air while a little of it dries the other tower."""
 
-from circuit.declaring.common import COMMON, FROM_MEMORY, LARGE, MEDIUM, OPEN, SHUT, STRONG, SUPPLY, cavity, conductance
+from circuit.declaring.common import (
+    COMMON, FROM_MEMORY, HEATER_DEAD, LARGE, MEDIUM, OPEN, SHUT, SPENT, STRONG, SUPPLY, cavity, conductance,
+)
 from circuit.declaring.kind import KEEPS, Failure, Kind, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Stroke, Symbol, diamond, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -40,6 +42,9 @@ KIND = Kind(
         Failure("check-leaks-back", "the outlet check leaks: stored air goes out at the purge", opens=(("21", "1"),),
                 share=STRONG),
         Failure("blocked", "a tower is clogged or frozen", shuts=(("1", "21"),)),
+        Failure("purge-stuck-shut", "no tower is dried any more: the air is wet", shuts=(("1", "3"),)),
+        Failure("both-purging", "its switch hangs: one tower purges all the time", holds={"purging": 1.0}),
+        SPENT, HEATER_DEAD,
     ),
     traits=frozenset({Trait.DRIES}),
     aliases=("double-tower-dryer", "twin-chamber-dryer"),

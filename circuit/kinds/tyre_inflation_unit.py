@@ -1,6 +1,6 @@
 """Tyre inflation unit: fills and empties the tyres from the cab, the brakes first."""
 
-from circuit.declaring.common import EXHAUST, LARGE, OPEN, PILOT, SHUT, SUPPLY, conductance, deliveries
+from circuit.declaring.common import EXHAUST, LARGE, OPEN, PILOT, SHUT, SLIGHT, SUPPLY, conductance, deliveries
 from circuit.declaring.kind import KEEPS, Failure, Kind, Ordered, Passage, Port, Setting, Store, Typical
 from circuit.declaring.symbol import Ring, Symbol, arrow, line, pilot
 from circuit.declaring.traits import Group, Role, Trait
@@ -50,6 +50,7 @@ KIND = Kind(
         Failure("no-priority", "feeds the tyres whatever the brakes have", opens=(("1", "2"),)),
         Failure("stuck-shut", "does not inflate", shuts=(("1", "2"),)),
         Failure("does-not-vent", "the line stays charged: the wheel valves stay open", shuts=(("2", "3"),)),
+        Failure("leaks", "leaks at its exhaust while it inflates", opens=(("2", "3"),), share=SLIGHT),
     ),
     traits=frozenset({Trait.KEEPS_BACK}),
     aliases=("tire-inflation-unit", "central-tyre-inflation"),

@@ -229,7 +229,8 @@ def _other(way: Way, here: int) -> int | None:
 
 
 def _states(circuit: Circuit, situation: str, hands: Hands) -> dict[str, dict[str, float]]:
-    return {device.name: {**device.kind.state(situation), **hands.get(device.name, {})} for device in circuit.devices}
+    return {device.name: {**device.kind.state(situation), **hands.get(device.name, {})}
+            if device.kind.rest or device.kind.when or device.name in hands else {} for device in circuit.devices}
 
 
 def settle(
@@ -369,11 +370,10 @@ def after(before: Air, now: Air) -> Air:
     grew = True
     while grew:
         grew = False
-        for way in circuit.ways:
-            for source, sink in ((way.start, way.end), (way.end, way.start)):
-                if source == way.end and not way.passage.both_ways:
-                    continue
-                if sink not in fallen or source in held or fallen.get(source) == ATMOSPHERE:
+        for sink in list(fallen):
+            for way in circuit.ways_at[sink]:
+                source = way.start if way.end == sink else way.end if way.passage.both_ways else SPACE_OUTSIDE
+                if source == SPACE_OUTSIDE or source in held or fallen.get(source) == ATMOSPHERE:
                     continue
                 pressure = max(level.get(source, ATMOSPHERE), NEARLY_EMPTY)
                 if leaves(now, way, source, pressure, level):

@@ -6,7 +6,9 @@ from importlib import import_module
 
 from circuit import kinds, questions, rules
 from circuit.clauses import Clause, asking, rule_set, set_names
-from circuit.declaring.kind import OUTSIDE, Kind, Setting
+from circuit.declaring.common import COMMON
+from circuit.declaring.kind import OUTSIDE, Failure, Kind, Setting
+from circuit.declaring.proving import often, proof
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.judging.limits import in_words
 from circuit.judging.question import Question
@@ -160,7 +162,8 @@ def _kind(kind: Kind) -> str:
         lines += _block("How a hand sets it", *_para(
             f"{', '.join(kind.positions)}; in a trial `set NAME: state {next(iter(kind.positions))}, at 2 s`", 2))
     if kind.failures:
-        lines += _block("How it fails", *(row for f in kind.failures for row in _para(f"{f.name}: {f.says}", 2)))
+        lines += _block(f"How it fails, how often ({COMMON}), and how a workshop proves it",
+                        *(row for f in kind.failures for row in _failure(kind, f)))
     lines += _block("How it is written", "    " + sample(kind))
     if kind.symbol is not None:
         lines += _block("Its symbol", f"    airwright draw {kind.name} -o {kind.name}.svg")
@@ -170,6 +173,10 @@ def _kind(kind: Kind) -> str:
     if Trait.SPRING_ACTUATOR in kind.traits or Trait.STORES_AIR in kind.traits:
         lines += _block("Take care", *_para(SHOP, 2))
     return "\n".join(lines) + "\n"
+
+
+def _failure(kind: Kind, failure: Failure) -> list[str]:
+    return _para(f"{failure.name}, {often(failure)}: {failure.says}", 2) + _para(f"proof: {proof(kind, failure)}", 6)
 
 
 def _traits_of(rule: Rule) -> set[str]:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from circuit import kinds
 from circuit.declaring.kind import OUTSIDE, Kind
+from circuit.declaring.proving import often, proof
 from circuit.declaring.traits import Group, Role
 from circuit.report.data import DIALECT, data, of_type
 from circuit.report.explain import explain
@@ -42,8 +43,12 @@ class KindPassage(NamedTuple):
 
 
 class KindFailure(NamedTuple):
+    """says: what is seen. often: common practice, no source. proof: how a workshop proves it."""
+
     name: str
     says: str
+    often: str
+    proof: str
 
 
 class KindEntry(NamedTuple):
@@ -92,7 +97,7 @@ def _entry(kind: Kind) -> KindEntry:
               for s in kind.settings),
         tuple(KindPassage(p.start, "the open air" if p.end == OUTSIDE else p.end, p.both_ways, p.says)
               for p in kind.passages),
-        tuple(KindFailure(f.name, f.says) for f in kind.failures), kind.rows)
+        tuple(KindFailure(f.name, f.says, often(f), proof(kind, f)) for f in kind.failures), kind.rows)
 
 
 def reference_page() -> str:

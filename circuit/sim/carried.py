@@ -47,7 +47,8 @@ class Start(NamedTuple):
 
 class Carried(NamedTuple):
     """See the module. own: the elements that are there without a failure. leaks: node to the place of its hole of 1 m2
-    among the extras. deeds: what each action does. fed: a place that can be fed to the inputs of its pressure and gate."""
+    among the extras. failures: all but those that let settings drift, whose numbers are of other rows. deeds: what each
+    action does. fed: a place that can be fed to the inputs of its pressure and gate."""
 
     problem: Problem
     image: machine.Image
@@ -100,7 +101,7 @@ def carried(circuit: Circuit, actions: Sequence[Action], options: Options = Opti
         machine.written(picture.data, picture.places["room." + name], "f64[]", values)
     owned = by_owner(network)
     failures = {(d.name, f.name): change_of(problem, Variant("", ((d.name, f.name),)), owned)
-                for d in circuit.devices for f in d.kind.failures}
+                for d in circuit.devices for f in d.kind.failures if not f.scales}
     turns = tuple(_turns(network, arrays, circuit, len(extras) + len(leaks)))
     return Carried(problem, picture, own, extras, leaks, failures, turns, deeds, dict(plan.fed))
 

@@ -23,7 +23,9 @@ from circuit.sim.run import finish, job_of, prepare
 from circuit.sim.running import Running, opened
 from circuit.sim.script import Action, Engine, Options, Script, Variant
 from circuit.sim.timetable import Course
-from circuit.sim.variants import Extra, add, by_owner, change_of, changed, extras_of, failure_of, with_settings, without_idle
+from circuit.sim.variants import (
+    Extra, add, altered_by, by_owner, change_of, changed, extras_of, failure_of, with_settings, without_idle,
+)
 
 _NO_TIME = Timetable((0.0, 0.0), ((),))
 
@@ -71,6 +73,8 @@ class Session:
     def fail(self, device: str, failure: str, size: float = 1.0) -> None:
         """Lets a part fail as its kind declares, from now on. size: as `Variant.sizes`. Raises NoSuchPlace."""
         thing, found = failure_of(self.circuit, device, failure)
+        if found.scales:
+            self._set_so(Variant("", ((thing.name, found.name),)))
         self.failures[thing.name, found.name] = size
         new = [e for e in extras_of(self.circuit, self._variant()) if e not in self._extras]
         if new:
@@ -91,7 +95,7 @@ class Session:
     def turn(self, device: str, setting: str, value: float) -> None:
         """Turns a setting, SI, from now on. Raises NoSuchPlace for one that cannot be turned while it is played."""
         settings = {**self._settings, (device_named(self.circuit, device).name, setting): value}
-        self._set_so(settings)
+        self._set_so(self._variant()._replace(settings=settings))
         self._settings = settings
         self._renumber()
 
@@ -162,7 +166,7 @@ class Session:
         return len(network.elements), len(network.sums.start)
 
     def _variant(self) -> Variant:
-        return Variant("", tuple(self.failures), sizes=self.failures)
+        return Variant("", tuple(self.failures), sizes=self.failures, settings=self._settings)
 
     def _open(self) -> None:
         problem = self._problem
@@ -191,9 +195,14 @@ class Session:
 
     def _renumber(self) -> None:
         """Puts the failures there are into the rows."""
-        change = change_of(self._problem, self._variant(), by_owner(self._problem.network))
-        stands = self._problem._replace(arrays=self._set_so(self._settings))
+        variant = self._variant()
+        change = change_of(self._problem, variant, by_owner(self._problem.network))
+        stands, before = self._problem._replace(arrays=self._set_so(variant)), self._arrays.nd_per
         self._arrays = without_idle(changed(stands, change, self._extras).arrays, self._own)
+        if self._arrays.nd_per != before:  # what room water takes leaves the pressure as it was
+            held = self._running.row("held", self._arrays.nodes)
+            self._running.put_row("held", [mass * old / new if new else mass
+                                           for mass, old, new in zip(held, before, self._arrays.nd_per)])
         self._running.renumber(self._arrays)
         for slot in self._held - set(change.held):
             self._standing.pop(slot, None)
@@ -204,16 +213,16 @@ class Session:
         self._running.put_row("input", values)
         self._running.put_number("step", self._arrays.first_step)
 
-    def _set_so(self, settings: dict[tuple[str, str], object]) -> Arrays:
-        """The rows with some settings. Raises NoSuchPlace."""
-        problem = self._problem
-        if not settings:
+    def _set_so(self, variant: Variant) -> Arrays:
+        """The rows with the settings of a variant, turned or drifted. Raises NoSuchPlace."""
+        problem, names = self._problem, altered_by(self.circuit, variant)
+        if not names:
             return problem.arrays
-        circuit = with_settings(self.circuit, Variant(settings=settings))
+        circuit = with_settings(self.circuit, variant)
         try:
-            return renumbered(problem.network, problem.arrays, circuit, {name for name, _ in settings}, len(self._extras))
+            return renumbered(problem.network, problem.arrays, circuit, names, len(self._extras))
         except Otherwise:
-            named = ", ".join(f"{setting} of `{name}`" for name, setting in settings)
+            named = ", ".join(f"{setting} of `{name}`" for name, setting in variant.settings) or f"`{', '.join(names)}`"
             raise NoSuchPlace(f"{named} cannot be turned while it is played") from None
 
     def _stand(self, until: float) -> None:

@@ -11,7 +11,7 @@ from itertools import count
 from math import pi
 from typing import NamedTuple
 
-from circuit.declaring.following import following
+from circuit.declaring.following import drifted, following
 from circuit.gas.flow import SHARP_HOLE, from_area, tube
 from circuit.declaring.kind import OUTSIDE, Failure
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
@@ -57,7 +57,8 @@ def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant],
 
     Raises NoSuchPlace for a variant that names what is not there, or a setting that cannot be changed.
     """
-    circuits = [with_settings(circuit, v) if v.settings else circuit for v in variants]
+    altered = [altered_by(circuit, v) for v in variants]
+    circuits = [with_settings(circuit, v) if names else circuit for names, v in zip(altered, variants)]
     extras = dict(zip(dict.fromkeys(e for c, v in zip(circuits, variants) for e in extras_of(c, v)), count()))
     bases: dict[int, Base] = {}
 
@@ -71,24 +72,26 @@ def simulate_many(circuit: Circuit, script: Script, variants: Sequence[Variant],
     jobs: list[engines.Job] = []
     places: list[int] = []
     alike: dict[object, int] = {}
-    for changed_circuit, variant in zip(circuits, variants):
+    for changed_circuit, names, variant in zip(circuits, altered, variants):
         played = variant.script or script
         if id(played) not in bases:
             bases[id(played)] = base_of(circuit, played)
         base = bases[id(played)]
         problem = base.problem
-        if variant.settings:
+        if names:
+            full = problem.pressures
             try:
-                names = {device_named(circuit, name).name for name, _ in variant.settings}
                 problem = _renumbered(problem, changed_circuit, names, len(extras), played, start, engine)
             except Otherwise:
                 base = base_of(changed_circuit, played)
                 problem = base.problem
+            if not variant.settings:  # what drifts does so on a vehicle that was filled before
+                problem = problem._replace(pressures=full)
         change = change_of(problem, variant, base.owned)
         problem = changed(problem, change, extras)
         problems.append(problem)
         first = len(problem.arrays.el_flow) - len(extras)
-        place = alike.setdefault(object() if variant.settings else (id(base), _numbers(problem, change, first, extras)),
+        place = alike.setdefault(object() if names else (id(base), _numbers(problem, change, first, extras)),
                                  len(jobs))
         places.append(place)
         if place == len(jobs):
@@ -122,8 +125,15 @@ def _renumbered(problem: Problem, circuit: Circuit, names: set[str], extras: int
     return problem._replace(network=network, arrays=arrays, pressures=pressures)
 
 
+def altered_by(circuit: Circuit, variant: Variant) -> set[str]:
+    """The parts whose settings a variant changes, or lets drift by a failure. Raises NoSuchPlace."""
+    drift = (failure_of(circuit, *each) for each in variant.failures)
+    return {device_named(circuit, name).name for name, _ in variant.settings} | {
+        device.name for device, failure in drift if failure.scales}
+
+
 def with_settings(circuit: Circuit, variant: Variant) -> Circuit:
-    """The circuit with a variant's settings, and what follows from them. Raises NoSuchPlace."""
+    """The circuit with a variant's settings, what its failures let drift, and what follows. Raises NoSuchPlace."""
     new: dict[str, Device] = {}
     for (name, setting), value in variant.settings.items():
         device = device_named(circuit, name)
@@ -147,6 +157,11 @@ def with_settings(circuit: Circuit, variant: Variant) -> Circuit:
             new[name] = device._replace(settings={**device.settings, **following(device.kind, device.settings)})
         except ValueError as contradiction:
             raise NoSuchPlace(f"`{name}` cannot be set so: {contradiction}") from None
+    for name, failure_name in variant.failures:
+        device, failure = failure_of(circuit, name, failure_name)
+        if failure.scales:
+            device = new.get(device.name, device)
+            new[device.name] = device._replace(settings=drifted(device.kind, device.settings, failure.scales))
     return replace(circuit, devices=tuple(new.get(d.name, d) for d in circuit.devices))
 
 

@@ -5,6 +5,7 @@ import pytest
 from circuit import kinds
 from circuit.declaring import common
 from circuit.declaring.kind import OUTSIDE, SITUATIONS, Failure, Kind
+from circuit.declaring.proving import FROST, often, proof
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.faults.single import LEAK
 from circuit.gas.flow import THROATS
@@ -55,6 +56,7 @@ CROSSES = {
     ("air-load-sensing-valve", "membrane-torn"): (("41", "3"),),
     ("anti-compound-release", "shuttle-leaks"): (("1", "4"),),
     ("overload-relay", "shuttle-leaks"): (("42", "41"),),
+    ("spring-chamber", "centre-seal-leaks"): (("12", "11"),),
     ("dash-module", "parked-mid-way"): (("11", "12"), ("12", "11")),
     ("door-engine", "piston-leaks"): (("11", "12"), ("12", "11")),
     ("dual-foot-valve", "cross-leak"): (("21", "22"), ("22", "21")),
@@ -85,12 +87,33 @@ def test_a_failure_opens_a_way_that_is_there_a_leak_into_the_open_or_a_wall(kind
 def test_a_failure_does_something_or_says_what_it_does_not(kind: Kind):
     ports = {port.number for port in kind.ports}
     for failure in kind.failures:
-        acts = failure.opens or failure.shuts or failure.stops or failure.holds or failure.idle
         told_only = {"lost", "cap-lost", "does-not-lock", "empty", "stuck-mid-way", "over-height"}
-        assert bool(acts) or failure.name in told_only, failure.name
+        assert failure.acts or failure.proof or failure.name in told_only, failure.name
         assert set(failure.idle) <= ports and set(failure.stops) <= ports
-        for port in failure.idle:
+        for port in (*failure.idle, *failure.jams):
             assert port in {store.port for store in kind.stores}
+        for name, factor in failure.scales.items():
+            setting = kind.setting(name)
+            assert setting is not None and setting.dimension in ("pressure", "difference", "length", "volume", "fraction"), name
+            assert 0 <= factor != 1
+
+
+@each
+def test_a_workshop_can_prove_every_failure_and_knows_how_often_it_meets_it(kind: Kind):
+    for failure in kind.failures:
+        told = proof(kind, failure)
+        assert len(told) > 30 and not told.endswith(".") and not told[0].isspace(), failure.name
+        assert often(failure) in ("often", "now and then", "seldom", FROST), failure.name
+
+
+def test_failures_that_do_the_same_are_proved_alike_and_others_are_not():
+    """What leaks is brushed where it comes out, what does not pass is gauged, what drifts is read."""
+    relay = kinds.find("relay-valve")
+    assert relay is not None
+    told = {f.name: proof(relay, f) for f in relay.failures}
+    assert told["leaks-supply"] == "with 1 charged, brush its exhaust 3 with soapy water: no bubble may grow within 5 s"
+    assert told["does-not-apply"].startswith("a gauge at 1 and one at 2") and "listen at the exhaust" in told["exhaust-iced"]
+    assert len(set(told.values())) == len(told) - 1, "exhaust-iced is proved as does-not-release"
 
 
 def ways(failure: Failure) -> tuple[set[tuple[str, str]], set[tuple[str, str]]]:

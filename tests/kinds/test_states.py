@@ -49,7 +49,7 @@ def test_it_stands_as_hands_and_feet_leave_it(kind: Kind):
 
 @each
 def test_failures_hold_a_variable_at_a_place_that_it_can_have(kind: Kind):
-    beyond = {"arm": (-1, 1), "position": (-1, 1, 2), "lever": (0.3,), "test": (1,)}
+    beyond = {"arm": (-1, 1), "position": (-1, 1, 2), "lever": (0, 0.3), "test": (1,)}
     for failure in kind.failures:
         for variable, value in failure.holds.items():
             assert value in beyond.get(variable, (0, 1)), f"{failure.name} holds {variable} at {value}"
@@ -62,7 +62,11 @@ HELD = [
     ("antilock-relay", "without-current", {"hold": 0, "release": 0}),
     ("air-processing-unit", "purge-stuck-shut", {"unloading": 0}), ("brake-hold-valve", "stuck-on", {"energised": 1}),
     ("brake-hold-valve", "without-current", {"energised": 0}), ("compressor", "stuck-loaded", {"unloaded": 0}),
-    ("dash-module", "red-does-not-pop", {"trailer-pushed": 1}), ("dash-module", "yellow-does-not-stay-in", {"pushed": 0}),
+    ("dash-module", "red-does-not-pop", {"trailer-pushed": 1}),
+    ("dash-module", "yellow-does-not-pop", {"pushed": 1}),
+    ("dash-module", "red-does-not-stay-in", {"trailer-pushed": 0}), ("hand-brake-valve", "stuck-released", {"lever": 0}),
+    ("load-sensing-valve", "stuck-laden", {"load": 1}), ("twin-tower-dryer", "both-purging", {"purging": 1}),
+    ("dash-module", "yellow-does-not-stay-in", {"pushed": 0}),
     ("ebs-module", "without-current", {"energised": 0}), ("governor", "stuck-loaded", {"unloading": 0}),
     ("governor", "stuck-unloaded", {"unloading": 1}), ("hand-brake-valve", "stuck-in-test", {"test": 1}),
     ("horn", "stuck-on", {"sounding": 1}), ("levelling-valve", "link-off-up", {"arm": 1}),

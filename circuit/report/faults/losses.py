@@ -30,6 +30,8 @@ def lost(effect: Effect, unit: str) -> str:
     if effect.rising:
         ends = "and no safety valve stands there" if effect.rising == "nothing" else f"until {effect.rising} opens"
         says.append(f"the compressor pumps on past cut-out, {ends}")
+    if effect.fills is not None:
+        says.append(f"it fills to {in_unit(effect.fills, unit)}")
     if effect.users:
         says.append(f"no air for {_list(effect.users, 3)}")
     if effect.starved:
@@ -37,7 +39,8 @@ def lost(effect: Effect, unit: str) -> str:
         says.append(f"{_list(effect.starved, 3)} {_verb(effect.starved, 'gets')} no more air than {holds}")
     says += _unguarded(effect)
     if effect.dead:
-        says.append(f"{effect.dead} shows nothing")
+        own = effect.fault.device == effect.dead
+        says.append(f"{effect.dead}: {effect.fault.says}" if own else f"{effect.dead} shows nothing")
     return "; ".join(says) or effect.fault.says
 
 

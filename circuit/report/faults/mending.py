@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from circuit.declaring.kind import OUTSIDE
+from circuit.declaring.proving import proof
 from circuit.declaring.traits import Trait
 from circuit.draw.pressure import written
 from circuit.faults.effect import Effect
@@ -44,6 +45,7 @@ def mending(study: Study, effect: Effect) -> Iterable[str]:
     failures = [(circuit.by_name[name], f) for name, failure in fault.parts
                 for f in circuit.by_name[name].kind.failures if f.name == failure]
     for device, failure in failures:
+        yield f"to know that it is this: {proof(device.kind, failure)}"
         yield repair(device, failure.name, failure.says)
     if fault.exchanged:
         yield "put each hose on its own head: supply on supply, control on control"

@@ -22,7 +22,7 @@ TITLES = {
     Rank.WEAKER: "all wheels brake in a stop, some with less force",
     Rank.AIR: "air lost, all brakes still work",
     Rank.UNGUARDED: "hidden: nothing is lost until a second fault",
-    Rank.RISING: "the compressor does not rest",
+    Rank.RISING: "the compressor does not rest, or rests at another pressure",
     Rank.BLIND: "an instrument is dead",
     Rank.USERS: "only what is not a brake",
     Rank.IN_TIME: "nothing in the first stop, something later",
