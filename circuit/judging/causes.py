@@ -8,6 +8,7 @@ from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Mend
 from circuit.model.air import Air
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
+from circuit.source import Span
 
 MOST_MENDS = 8
 """How many lines are tried to bring air to brakes that lack it."""
@@ -17,6 +18,26 @@ def listed(names: Iterable[str]) -> str:
     """`a`, `a and b`, `a, b and c`."""
     *most, last = names
     return f"{', '.join(most)} and {last}" if most else last
+
+
+def rows(ways: Iterable[Way] | None, says: str, most: int = 6) -> tuple[tuple[Span, str], ...]:
+    """The rows of what lies on some ways, each once, for a finding to show."""
+    spans = dict.fromkeys(way.device.span.outermost for way in ways or ())
+    return tuple((span, says) for span in list(spans)[:most])
+
+
+def loose_ends(circuit: Circuit, most: int = 4) -> tuple[tuple[Span, str], ...]:
+    """Rows of ports that are plugged, and of spaces that one port alone comes to: where something could be meant to be joined."""
+    found: dict[Span, str] = {}
+    for name, port in circuit.plugged:
+        found.setdefault(circuit.by_name[name].span.outermost, f"{circuit.port_name((name, port))} is plugged")
+    for space, keys in circuit.ports_of.items():
+        joined = [key for key in keys if circuit.by_name[key[0]].is_line]
+        if space != SPACE_OUTSIDE and len(keys) - len(joined) <= 1 and len(joined) == 1:
+            row = circuit.by_name[joined[0][0]].span.outermost
+            if all(circuit.by_name[key[0]].has(Trait.JOINS) or key in joined for key in keys):
+                found.setdefault(row, "this line leads to nothing else")
+    return tuple(found.items())[:most]
 
 
 def together(devices: Iterable[Device], cause: Callable[[Device], Device | None]) -> list[tuple[Device, list[Device]]]:

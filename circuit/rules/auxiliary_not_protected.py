@@ -44,9 +44,11 @@ Good
 from collections.abc import Iterable, Iterator, Mapping
 
 from circuit.declaring.traits import Role, Trait
+from circuit.judging.causes import rows
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import Circuit, Device
+from circuit.model.air import path
+from circuit.model.circuit import Device
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -61,7 +63,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         taken = _taken(evidence, own, brakes, user) or _taken(evidence, own, wet, user)
         on_the_way = taken or _taken(evidence, _feeding(evidence, own, [*brakes, *wet]), [*brakes, *wet], user)
         if taken:
-            yield _unprotected(circuit, [user], taken, f"a burst at {user.name}", brakes)
+            yield _unprotected(evidence, [user], taken, f"a burst at {user.name}", brakes)
         elif on_the_way:
             lines.setdefault(tuple(tank.name for tank in on_the_way), []).append(user)
         else:
@@ -69,7 +71,7 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     for names, fed in lines.items():
         more = f" and {len(fed) - 1} more" if len(fed) > 1 else ""
         taken = [circuit.by_name[name] for name in names]
-        yield _unprotected(circuit, fed, taken, f"a burst on the way to {fed[0].name}{more}", brakes)
+        yield _unprotected(evidence, fed, taken, f"a burst on the way to {fed[0].name}{more}", brakes)
 
 
 def _taken(evidence: Evidence, spaces: Iterable[int], tanks: list[Device], user: Device) -> list[Device]:
@@ -88,18 +90,20 @@ def _feeding(evidence: Evidence, goals: set[int], tanks: list[Device]) -> frozen
 
 
 def _unprotected(
-    circuit: Circuit, users: list[Device], taken: list[Device], what: str, brakes: list[Device]
+    evidence: Evidence, users: list[Device], taken: list[Device], what: str, brakes: list[Device]
 ) -> Answer:
-    user = users[0]
+    circuit, user = evidence.circuit, users[0]
+    own = circuit.space_of(user, user.kind.ports[0].number)
+    way = rows(path(evidence.driving, circuit.store(taken[0]), own), "its air comes this way")
     line = next((d for d in circuit.devices if d.ends and any(end[0] == user.name for end in d.ends)), user)
     if any(tank in brakes for tank in taken):
         return not_met(user.name, line.span, f"{what} empties {' and '.join(t.name for t in taken)}",
                      f"feed {user.name} through a pressure protection valve close to the reservoir",
-                     also=((user.span, "the user"), (taken[0].span, "the reservoir it empties")))
+                     also=((user.span, "the user"), (taken[0].span, "the reservoir it empties"), *way))
     return not_met(user.name, line.span,
                  f"{what} empties the wet reservoir: the brakes keep what they have and are not refilled",
                  f"feed {user.name} through a pressure protection valve", severity="warning",
-                 also=((user.span, "the user"),))
+                 also=((user.span, "the user"), *way))
 
 
 RULE = Rule("auxiliary-not-protected", "auxiliary users cannot empty the brakes", "error", check)

@@ -41,10 +41,12 @@ from collections.abc import Iterator, Mapping
 from functools import reduce
 
 from circuit.declaring.traits import Trait
-from circuit.judging.causes import exchange
+from circuit.judging.causes import exchange, rows
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Mend, Rule, met, not_met
+from circuit.model.air import path
 from circuit.model.circuit import PortKey
+from circuit.source import Span
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -64,11 +66,18 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         f"the control and supply of {relay.name} are crossed: stored air is on {four} and the signal "
                         "on 1",
                         f"exchange the lines on {relay.name}.1 and {relay.name}.{four}",
-                        also=(*lines[1:], (relay.span, "the relay")),
+                        also=(*lines[1:], (relay.span, "the relay"), *_stored(evidence, signal)),
                         mend=_put_right(evidence, supply, control) if evidence.driving.is_charged(steady)
                         else exchange(supply, control))
         elif evidence.driving.is_charged(steady):
             yield met(relay.name, relay.span, f"{relay.name} has stored air on 1 and a signal on {four}")
+
+
+def _stored(evidence: Evidence, signal: int) -> tuple[tuple[Span, str], ...]:
+    """How stored air comes to the signal."""
+    circuit = evidence.circuit
+    ways = (path(evidence.driving, circuit.store(tank), signal) for tank in circuit.reservoirs)
+    return rows(min((way for way in ways if way), key=len, default=()), "stored air comes this way", 4)
 
 
 def _put_right(evidence: Evidence, supply: PortKey, control: PortKey) -> Mend:

@@ -42,7 +42,7 @@ Good
 
 from collections.abc import Iterator, Mapping
 
-from circuit.judging.causes import listed
+from circuit.judging.causes import listed, rows
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.air import path
@@ -67,12 +67,15 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             continue
         if lost:
             name, span = lost[0]
+            feed = next(space for space, other, _ in feeds if other == name)
+            lines = [way for way in path(evidence.filling, feed, store) or () if way.device.is_line][-3:]
             empty = "empty" if len(group) > 1 else "empties"
             yield not_met(tank.name, tank.span, f"{names} {empty} when {name} is lost: no check valve keeps "
                         f"{'their' if len(group) > 1 else 'its'} air",
                         f"put a check valve in the line to {names}, its port 2 towards {tank.name}",
-                        also=((span, "what it is filled from"),) if span is not tank.span else (),
-                        mend=_with_checks(evidence, group, next(space for space, other, _ in feeds if other == name)))
+                        also=(*(((span, "what it is filled from"),) if span is not tank.span else ()),
+                              *rows(lines, "its air comes, and goes, by this line")),
+                        mend=_with_checks(evidence, group, feed))
         else:
             guards = sorted({way.device.name for way in circuit.ways
                              if way.end in own and way.start not in own and not way.passage.both_ways

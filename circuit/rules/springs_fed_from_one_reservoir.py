@@ -66,10 +66,11 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Role, Trait
-from circuit.judging.causes import listed, move
+from circuit.judging.causes import listed, move, rows
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Mend, Rule, met, not_met
-from circuit.model.circuit import Device
+from circuit.model.air import path
+from circuit.model.circuit import Device, Way
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -88,9 +89,18 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield not_met(names, group[0].span, f"the springs of {listed(s.name for s in on)} hang on {names}: when it "
                         "is lost they come on at once",
                         f"feed the park control from {others} too, through a double check valve",
-                        also=((on[0].span.outermost, "one of the springs"),), mends=_second_feeds(evidence, group))
+                        also=((on[0].span.outermost, "one of the springs"), *rows(
+                            _way(evidence, group, on[0]), "what holds it off comes this way")),
+                        mends=_second_feeds(evidence, group))
     if not found:
         yield met("springs", held[0].span.outermost, "no loss of one service reservoir lets the springs on")
+
+
+def _way(evidence: Evidence, group: tuple[Device, ...], spring: Device) -> list[Way]:
+    """The valves between a store and a spring."""
+    circuit = evidence.circuit
+    found = path(evidence.driving, circuit.store(group[0]), circuit.spring_space(spring)) or ()
+    return [way for way in found if not way.device.is_line]
 
 
 def _second_feeds(evidence: Evidence, group: tuple[Device, ...]) -> tuple[Mend, ...]:

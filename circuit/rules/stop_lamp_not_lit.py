@@ -37,12 +37,13 @@ Good
 from collections.abc import Iterator, Mapping
 from math import inf
 
-from circuit.declaring.traits import Trait
+from circuit.declaring.traits import Role, Trait
 from circuit.judging.causes import listed, take
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import as_written, has, pressure
 from circuit.judging.rule import Answer, Figure, Mend, Rule, met, not_met
 from circuit.model.circuit import Device
+from circuit.source import Span
 from circuit.units import shown
 
 
@@ -82,8 +83,21 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                     f"no stop-lamp switch sees the brakes that {listed(t.name for t in unseen)} {apply}",
                     "put a switch on that circuit's delivery, or one behind a double check valve of both",
                     also=(*((t.span, "its brakes light no lamp") for t in unseen[1:]),
-                          *((s.span, "this one does not see it") for s in switches[:1])),
+                          *((s.span, "this one does not see it") for s in switches[:1]),
+                          *_shuttles(evidence)),
                     mends=_free_holes(evidence))
+
+
+def _shuttles(evidence: Evidence) -> Iterator[tuple[Span, str]]:
+    """What gives on the pedal's pressure from either of two inlets, with the line behind it: a switch there sees both."""
+    circuit = evidence.circuit
+    for valve in circuit.having(Trait.SELECTS_HIGHER):
+        outlet = circuit.space_of(valve, valve.kind.ports_as(Role.DELIVERY)[0].number)
+        if evidence.braking.is_charged(outlet) and not evidence.driving.is_charged(outlet):
+            yield valve.span.outermost, "a switch behind this one sees what comes to either inlet"
+            for line in circuit.on_space(outlet):
+                if line.is_line:
+                    yield line.span.outermost, "what it gives on"
 
 
 def _free_holes(evidence: Evidence) -> tuple[Mend, ...]:

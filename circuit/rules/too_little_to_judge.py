@@ -36,7 +36,7 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
-from circuit.judging.causes import listed
+from circuit.judging.causes import listed, loose_ends
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.circuit import Circuit
@@ -56,7 +56,8 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
     missing = [what for what, there in _parts(circuit) if not there]
     if missing:
         yield not_met(vehicle.name, vehicle.span, f"there is not enough here to judge a {vehicle.vehicle_class} by: missing "
-                      f"{listed(missing)}", "write down what the vehicle has; what it has not, it needs")
+                      f"{listed(missing)}", "write down what the vehicle has; what it has not, it needs",
+                      also=loose_ends(circuit))
     else:
         yield met(vehicle.name, vehicle.span, f"{vehicle.name} has air, stores, service and parking brakes to be judged")
 

@@ -24,8 +24,11 @@ Good
 
 from collections.abc import Iterator, Mapping
 
+from circuit.judging.causes import loose_ends
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
+from circuit.model.circuit import Circuit, Device
+from circuit.source import Span
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
@@ -49,9 +52,17 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         if bare:
             where = "on either side" if len(bare) == 2 else f"on the {bare[0]}"
             yield not_met(axle.name, axle.span, f"axle {axle.name} has no service brake {where}",
-                        f"add a chamber: axle {axle.name}, side {bare[0]}")
+                        f"add a chamber: axle {axle.name}, side {bare[0]}",
+                          also=_twin(evidence.circuit, ends) or loose_ends(evidence.circuit))
         else:
             yield met(axle.name, axle.span, f"axle {axle.name} is braked on both sides")
+
+
+def _twin(circuit: Circuit, ends: list[Device]) -> tuple[tuple[Span, str], ...]:
+    """How the other side of the axle is fed."""
+    spaces = {circuit.service_space(one) for one in ends}
+    lines = [line for space in sorted(spaces) for line in circuit.on_space(space) if line.is_line]
+    return tuple((line.span.outermost, "what feeds the other side") for line in lines[:2])
 
 
 RULE = Rule("wheel-without-brake", "service brakes act on all wheels", "error", check)

@@ -6,7 +6,7 @@ from circuit import rules
 from circuit.clauses import asking
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Judgement, not_met
-from circuit.verdict.grouping import Asked, found_in, key
+from circuit.verdict.grouping import Asked, key
 from circuit.verdict.repairs import Repair, repair
 
 LAID_WRONG = "laid-wrong"
@@ -16,10 +16,12 @@ def led(judgements: list[Judgement], evidence: Evidence, asked: Asked) -> list[J
     """The judgements with the likeliest single mistake in front. Where one finding stands for all that it heals, the row of the
     mistake stands beside it; where several do, it leads and they follow. What a mend of their own explains stays as it is."""
     faults = [one for one in judgements if one.is_open]
-    broken = [one for one in faults if _duties(one)]
-    if not broken or (len(faults) == 1 and broken[0].answer.mends and not broken[0].answer.guessed):
+    errors = [one for one in faults if one.severity == "error"]
+    broken = [one for one in errors if _duties(one)]
+    unhealed = [one for one in errors if not one.answer.mends and not one.answer.figure]
+    if not (broken or unhealed) or (len(faults) == 1 and broken and broken[0].answer.mends and not broken[0].answer.guessed):
         return judgements
-    found = repair(evidence, lambda circuit: found_in(circuit, asked))
+    found = repair(evidence, asked, frozenset(key(one) for one in unhealed if not _duties(one)))
     if found is None:
         return judgements
     healed = [one for one in faults if not any(found.left[key(each)] for each in (one, *one.follows))]

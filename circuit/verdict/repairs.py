@@ -6,10 +6,10 @@ grow with what is far away. A change that breaks another duty is no repair.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
-from itertools import chain, islice
+from itertools import chain, islice, zip_longest
 from typing import NamedTuple
 
 from circuit import duties
@@ -17,15 +17,14 @@ from circuit.declaring.traits import Role, Trait
 from circuit.duties.cases import Cases
 from circuit.judging.causes import exchange, join, move
 from circuit.judging.evidence import Evidence
-from circuit.judging.rule import Mend
+from circuit.judging.rule import Mend, Result
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 from circuit.source import Span
-from circuit.verdict.grouping import Found
+from circuit.verdict.grouping import Asked, Found, found_in
 
-LINES, PARTS, TARGETS, FIRST, TRIALS = 10, 8, 6, 6, 240
-"""How many lines and parts on the way to what is broken are changed, to how many places each, how many of these lines are
-exchanged with any other, and how many changes are tried."""
-CLOSER = 4
+LINES, PARTS, TARGETS, TRIALS = 18, 10, 8, 2000
+"""How many lines and parts on the way to what is broken are changed, to how many places each, and how many changes are tried."""
+CLOSER = 8
 """How many changes that help are held to every rule."""
 HEALS = 0.75
 """Share of the broken duties that a change has to let be kept again."""
@@ -33,7 +32,7 @@ REACH = 10
 """How many steps up the way from a broken place are looked at."""
 
 Broken = frozenset[tuple[str, str]]
-"""Duties by name, each with the place that breaks it."""
+"""Duties and rules by name, each with the place that breaks it."""
 
 
 class Repair(NamedTuple):
@@ -56,19 +55,24 @@ class _Change(NamedTuple):
     other: Device | None = None
 
 
-def repair(evidence: Evidence, found: Callable[[Circuit], Found]) -> Repair | None:
-    """The change after which the fewest findings are left, of several the first tried; None where no duty is broken or no single
-    change helps. found: the findings of a circuit."""
+def repair(evidence: Evidence, asked: Asked, faults: Broken) -> Repair | None:
+    """The change after which the fewest findings are left, of several the first tried; None where no single change helps.
+
+    asked: every rule with its clause. faults: findings of rules that no remedy of their own heals; where no duty is
+    broken a change has to heal one of them.
+    """
     circuit = evidence.circuit
-    before = _broken(circuit)
-    if not before:
+    trial = _Trial(circuit, asked, faults)
+    if not trial.before:
         return None
-    known = found(circuit)
+    known = found_in(circuit, asked)
     best: tuple[_Change, Found] | None = None
-    for _, change in _helping(evidence, before):
-        left = found(change.mend(circuit))
+    for change in islice(trial.helping(_changes(evidence, trial.before)), CLOSER):
+        left = found_in(change.mend(circuit), asked)
         if not left - known and left.total() < (best[1] if best else known).total():
             best = change, left
+            if not left:
+                break
     if best is None:
         return None
     change, left = best
@@ -76,39 +80,55 @@ def repair(evidence: Evidence, found: Callable[[Circuit], Found]) -> Repair | No
     return Repair(change.thing.name, change.thing.span.outermost, change.says, change.remedy, also, left)
 
 
-def _helping(evidence: Evidence, before: Broken) -> list[tuple[int, _Change]]:
-    """The changes that let most duties be kept again and break none, with how many stay broken; the best first."""
-    circuit = evidence.circuit
-    helping: list[tuple[int, _Change]] = []
-    most = int(len(before) * (1 - HEALS))
-    for change in _changes(evidence, before):
-        mended = change.mend(circuit)
-        left = _left(mended, before, most)
-        if left <= most and _broken(mended) <= before:
-            helping.append((left, change))
-            if sum(not left for left, _ in helping) == CLOSER:
-                break
-    return sorted(helping, key=lambda one: one[0])[:CLOSER]
+class _Trial:
+    """What is broken of a circuit, and how much of it a changed one heals."""
+
+    def __init__(self, circuit: Circuit, asked: Asked, faults: Broken) -> None:
+        self.circuit = circuit
+        self.duties = _broken(circuit)
+        self.faults = Broken() if self.duties else faults
+        names = {name for name, _ in self.faults}
+        self.rules = [(rule, clause) for rule, clause in asked if rule.name in names]
+        self.before = self.duties or faults
+        self.most = int(len(self.duties) * (1 - HEALS)) if self.duties else len(faults) - 1
+
+    def helping(self, changes: Iterable[_Change]) -> Iterator[_Change]:
+        """The changes that heal all duties, or a finding, and break none, as they come; then the others, the best first."""
+        some: list[tuple[int, _Change]] = []
+        for change in changes:
+            mended = change.mend(self.circuit)
+            left = self._left(mended)
+            if left <= self.most and _broken(mended) <= self.duties:
+                if left == 0 or self.faults:
+                    yield change
+                else:
+                    some.append((left, change))
+        yield from (change for _, change in sorted(some, key=lambda one: one[0]))
+
+    def _left(self, mended: Circuit) -> int:
+        """How much of what was broken still is; no more is counted once it is more than a repair may leave."""
+        evidence, left = Evidence(mended), 0
+        cases = Cases(evidence)
+        asked = {name for name, _ in self.duties}
+        for duty in duties.every():
+            if duty.name in asked:
+                for found in duty.judge(cases):
+                    left += found.kept is duties.Kept.BROKEN and (duty.name, found.place) in self.duties
+                    if left > self.most:
+                        return left
+        for rule, clause in self.rules:
+            left += len({(rule.name, answer.thing) for answer in rule.check(evidence, clause.values)
+                         if answer.result is Result.NOT_MET} & self.faults)
+            if left > self.most:
+                return left
+        return left
 
 
 def _broken(circuit: Circuit) -> Broken:
-    """What is broken."""
+    """The duties that are broken."""
     cases = Cases(Evidence(circuit))
     return frozenset((duty.name, found.place) for duty in duties.every() for found in duty.judge(cases)
                      if found.kept is duties.Kept.BROKEN)
-
-
-def _left(circuit: Circuit, before: Broken, most: int) -> int:
-    """How much of what was broken still is; no more is counted once it is more than `most`."""
-    cases, left = Cases(Evidence(circuit)), 0
-    asked = {name for name, _ in before}
-    for duty in duties.every():
-        if duty.name in asked:
-            for found in duty.judge(cases):
-                left += found.kept is duties.Kept.BROKEN and (duty.name, found.place) in before
-                if left > most:
-                    return left
-    return left
 
 
 # --- what may be changed ---------------------------------------------------------------------------------------------
@@ -125,18 +145,45 @@ def _changes(evidence: Evidence, before: Broken) -> Iterator[_Change]:
 
 
 def _suspects(circuit: Circuit, before: Broken) -> tuple[list[Device], list[Device]]:
-    """Lines and parts on the way to what is broken, those nearest to most of it first."""
-    near: Counter[str] = Counter()
-    for place in {place for _, place in before}:
-        device = circuit.by_name.get(place)
-        starts = [device] if device else [one for one in circuit.having(Trait.SERVICE_ACTUATOR)
-                                          if place in (one.settings["axle"], circuit.vehicle.name)]
-        for start in starts:
+    """Lines and parts on the way to what is broken, the nearest first; of places that suffer unlike, each in turn."""
+    suffers: dict[str, set[str]] = {}
+    for name, place in before:
+        suffers.setdefault(place, set()).add(name)
+    alike: dict[frozenset[str], Counter[str]] = {}
+    for place, names in sorted(suffers.items()):
+        near = alike.setdefault(frozenset(names), Counter())
+        for start in _starts(circuit, place):
             near[start.name] += REACH
             for step, name in enumerate(_upstream(circuit, start)):
                 near[name] += max(1, REACH - step)
-    found = [circuit.by_name[name] for name, _ in near.most_common()]
-    return [one for one in found if one.is_line][:LINES], [one for one in found if not one.is_line][:PARTS]
+    ranked = [[circuit.by_name[name] for name, _ in near.most_common()] for near in alike.values()]
+    lines = zip_longest(*(_few_of_each([one for one in each if one.is_line]) for each in ranked))
+    parts = zip_longest(*([one for one in each if not one.is_line] for each in ranked))
+    return _first(lines, LINES), _first(parts, PARTS)
+
+
+def _starts(circuit: Circuit, place: str) -> list[Device]:
+    """The part that is a place, or the chambers of the axle or vehicle that is one."""
+    device = circuit.by_name.get(place) or circuit.by_name.get(place.rpartition(".")[0])
+    return [device] if device else [one for one in circuit.having(Trait.SERVICE_ACTUATOR)
+                                    if place in (one.settings["axle"], circuit.vehicle.name)]
+
+
+def _few_of_each(lines: list[Device]) -> list[Device]:
+    """One of the lines that leave one port for parts of one kind: what is wrong with all of them is not one of them."""
+    seen: Counter[tuple[PortKey, str]] = Counter()
+    kept: list[Device] = []
+    rest: list[Device] = []
+    for line in lines:
+        family = (line.ends[0], line.ends[1][1]) if line.ends else ((line.name, ""), "")
+        seen[family] += 1
+        (kept if seen[family] == 1 else rest).append(line)
+    return kept + rest
+
+
+def _first(ranks: Iterable[tuple[Device | None, ...]], count: int) -> list[Device]:
+    found = {one.name: one for rank in ranks for one in rank if one is not None}
+    return list(found.values())[:count]
 
 
 def _upstream(circuit: Circuit, start: Device) -> Iterator[str]:
@@ -184,7 +231,7 @@ def _taken_out(circuit: Circuit, parts: list[Device]) -> Iterator[_Change]:
         if [port.role for port in ports] == [Role.SUPPLY, Role.DELIVERY]:
             keys = [(part.name, port.number) for port in ports]
             if circuit.space[keys[0]] != circuit.space[keys[1]] and SPACE_OUTSIDE not in (circuit.space[k] for k in keys):
-                yield _Change(part, "what stands behind it does not get what it should",
+                yield _Change(part, "air does not get past it, there or back, as it should",
                               f"take {part.name} out, or put in one that lets through what is asked",
                               partial(_without, part=part))
 
@@ -225,7 +272,7 @@ def _homeless(circuit: Circuit, alone: list[PortKey]) -> Iterator[_Change]:
 def _exchanged(circuit: Circuit, lines: list[Device]) -> Iterator[_Change]:
     """The far ends of a line on the way and of another like it."""
     like = [other for other in circuit.devices if other.is_line and other.ends]
-    for place, one in enumerate(lines[:FIRST]):
+    for place, one in enumerate(lines):
         for other in like:
             if other not in lines[:place + 1] and one.kind is other.kind and len({*one.ends, *other.ends}) == 4:  # type: ignore[misc]
                 swap = partial(_swap, one=one, other=other)

@@ -1,13 +1,15 @@
 """What the verdict says of single edits that nobody chose by the rules: found, harmless when played, or unexplained.
 
-Run from the root: `python tests/benchmarks/single_edits.py [--count 400] [--seed 1] [--only EXAMPLE]`. The last line is one JSON
-object. Edits are drawn by seed from all examples that are no combination (tests/edits.py: ports and settings only).
+Run from the root: `python tests/benchmarks/single_edits.py [--count 400] [--seed 1] [--only EXAMPLE] [--on shapes]`. The last
+line is one JSON object. Edits are drawn by seed (tests/edits.py: ports and settings only) from all examples that are no
+combination, or from correct designs of other shapes, which nobody tuned a rule on (tests/shapes.py).
 
 found: a finding that the unedited design has not. harmless: none, and played through pedal, release, parking and each store
 lost, no brake, spring, head or user comes to another pressure by 0.6 bar and 15 %. unexplained: none, and one does.
 first_at_edit: of the found, the share whose first new finding shows a row that the edit wrote, or of what it joined.
 disagreements: of unedited and edited designs, places where the settled circuit has air and the played one none, or the other
-way about. folded: the share of new findings that stand under another one. false_errors: errors on unedited designs.
+way about. folded: the share of new findings that stand under another one. false_errors: errors on unedited designs, those edited
+and 60 of other shapes.
 """
 
 import argparse
@@ -28,6 +30,9 @@ from circuit.units import ATMOSPHERE  # noqa: E402
 from circuit.verdict.judge import judge  # noqa: E402
 from tests.behaviour import differs, places, played  # noqa: E402
 from tests.edits import Design, Edit, edits  # noqa: E402
+from tests.shapes import shape  # noqa: E402
+
+SHAPES = 60
 
 
 def main() -> None:
@@ -36,17 +41,18 @@ def main() -> None:
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--only", default="")
     options.add_argument("--show", action="store_true", help="print each edit with what came of it")
+    options.add_argument("--on", choices=("examples", "shapes"), default="examples")
     given = options.parse_args()
-    names = [path.parent.name for path in sorted(ROOT.glob("examples/*/design.air"))
-             if "combination" not in path.parent.name and given.only in path.parent.name]
+    designs = _shapes() if given.on == "shapes" else _examples(given.only)
     chance, total = Random(given.seed), Counter[str]()
-    each = -(-given.count // len(names))
+    each = -(-given.count // len(designs))
     began = time.time()
-    for name in names:
-        path = ROOT / "examples" / name / "design.air"
-        design = Design(str(path), path.read_text(encoding="utf-8"))
-        _one(name, design, edits(design, chance), each, total, given.show)
-        print(f"{name}: {dict(total)}, {time.time() - began:.0f} s", flush=True)
+    for design in designs:
+        _one(design, edits(design, chance), each, total, given.show)
+        print(f"{design.path}: {dict(total)}, {time.time() - began:.0f} s", flush=True)
+    if given.on == "examples":
+        for design in _shapes():
+            total["false_errors"] += _errors(design)
     found = total["found"]
     print(json.dumps({
         "edits": total["edits"], "found": found, "harmless": total["harmless"], "unexplained": total["unexplained"],
@@ -55,11 +61,28 @@ def main() -> None:
         "false_errors": total["false_errors"]}))
 
 
-def _one(name: str, design: Design, every: list[Edit], count: int, total: "Counter[str]", show: bool) -> None:
+def _examples(only: str) -> list[Design]:
+    paths = [path for path in sorted(ROOT.glob("examples/*/design.air"))
+             if "combination" not in path.parent.name and only in path.parent.name]
+    return [Design(str(path), path.read_text(encoding="utf-8")) for path in paths]
+
+
+def _shapes() -> list[Design]:
+    return [Design(f"shape-{seed}.air", shape(seed)) for seed in range(SHAPES)]
+
+
+def _errors(design: Design) -> int:
+    """Errors on a design that nobody edited. The teaching board has one, which it is there to show."""
+    assert design.circuit is not None
+    found = judge(design.circuit).findings
+    return sum(one.is_open and one.severity == "error" for one in found) - ("teaching-board" in design.path)
+
+
+def _one(design: Design, every: list[Edit], count: int, total: "Counter[str]", show: bool) -> None:
     assert design.circuit is not None
     judged = judge(design.circuit)
     known = {_key(each) for one in judged.findings for each in one.each()}
-    total["false_errors"] += sum(one.is_open and one.severity == "error" for one in judged.findings) - (name == "teaching-board")
+    total["false_errors"] += _errors(design)
     before = played(design.circuit)
     total["disagreements"] += len(_apart(design.circuit, before))
     done = 0
