@@ -9,10 +9,10 @@ from math import cos, radians, sin
 from typing import NamedTuple
 
 from circuit.declaring.section import Hole, Mark, Move, Outline, Seat, Section, Spot
-from circuit.draw.cutaway_looks import INK, definitions
+from circuit.draw.cutaway_looks import definitions
 from circuit.draw.glyphs import escape
 from circuit.draw.pressure import BANDS, written
-from circuit.draw.text import FAMILY, width
+from circuit.draw.text import FAMILY, in_lines, width
 from circuit.units import ATMOSPHERE
 
 SHUT, LEAST = 0.02, 0.3
@@ -117,7 +117,6 @@ class Drawing:
     def __init__(self, section: Section, shown: Shown, prefix: str):
         self.section, self.shown, self.prefix = section, shown, prefix
         self.moved = amounts(section, shown)
-        self.colours = INK[shown.theme]
         spots = [spot for mark in section.marks for spot in mark.spots]
         self.left, self.top, self.right, self.bottom = self._extent(spots)
 
@@ -160,6 +159,11 @@ class Drawing:
         at = (placed(spot, self.section.moves, self.moved) for spot in spots)
         return "M" + "L".join(f"{_number(x)} {_number(y)}" for x, y in at) + ("Z" if closed else "")
 
+    def shape(self, spots: Outline, closed: bool) -> str:
+        """The attributes of an outline: what a page moves comes without a form of its own."""
+        moved = self.travelling(spots)
+        return moved + (' data-closed=""' if closed else "") if moved else f'd="{self.d(spots, closed)}"'
+
     def travelling(self, spots: Outline) -> str:
         """The attribute by which a page moves an outline, or nothing."""
         if not self.shown.live or not any(spot.moves for spot in spots):
@@ -174,7 +178,7 @@ class Drawing:
         return f' fill="url(#{self.prefix}a{number})"{live}'
 
     def mark(self, mark: Mark) -> str:
-        d = f'<path d="{self.d(mark.spots, mark.closed)}"{self.travelling(mark.spots)}'
+        d = f"<path {self.shape(mark.spots, mark.closed)}"
         if mark.look == "space":
             return f"{d}{self.air_of(mark.port)}/>"
         return f'{d} class="{mark.look}"/>'
@@ -190,7 +194,7 @@ class Drawing:
         holes = [self._rectangle(hole) for hole in section.holes]
         spaces = [mark for mark in section.marks if mark.look == "air"]
         rows += [f'<path d="{d}" class="wall"/>' for _, d in holes]
-        shapes = [(f'<path d="{self.d(mark.spots, True)}"{self.travelling(mark.spots)}', mark.port) for mark in spaces]
+        shapes = [(f"<path {self.shape(mark.spots, True)}", mark.port) for mark in spaces]
         rows += [f'{shape} class="wall"/>' for shape, _ in shapes]
         rows += [f"{shape}{self.air_of(port)}/>" for shape, port in shapes]
         rows += [f'<path d="{d}"{self.air_of(port)}/>' for port, d in holes]
@@ -289,46 +293,46 @@ class Drawing:
 
 
 def section_svg(section: Section, shown: Shown, prefix: str = "s-") -> str:
-    """The picture as SVG text of its own. prefix: of the ids in it."""
+    """The picture as SVG text of its own. prefix: of the ids in it. A page writes title, sentence and note itself."""
     drawing = Drawing(section, shown, prefix)
     labels, leaders = drawing.words()
-    boxes = [label.box for label in labels]
-    left = min(drawing.left, *(box[0] for box in boxes)) - 6
-    right = max(drawing.right, *(box[2] for box in boxes)) + 6
-    for seat in section.seats:  # room for the longer word
-        more = width(f"{seat.word} open", SMALL, True) + 14
-        left, right = (min(left, drawing.left - more), right) if seat.side == "left" else (left, max(right, drawing.right + more))
-    top = min(drawing.top, *(box[1] for box in boxes)) - (30 if shown.title else 6)
-    low = max(drawing.bottom, *(box[3] for box in boxes)) + 6
-    middle = (left + right) / 2
-    spare = max(0.0, width(shown.title, LARGE, True) + 12 - (right - left)) / 2
-    left, right = left - spare, right + spare
+    left, top, right, low = _room(drawing, labels)
     texts = [_text(label) for label in labels]
-    if shown.title:
-        texts.append(_text(Label(middle, top + 17, shown.title, "middle", LARGE, True)))
-    lines = wrapped(shown.sentence, right - left - 8)
-    texts += [_text(Label(middle, low + 14 + 16 * place, line, "middle", SMALL + 1)) for place, line in enumerate(lines)]
-    low += 16 * len(lines) + 8 if lines else 0
-    notes = wrapped(section.note + (". " if section.note else "") + "Travel exaggerated; predicted", right - left - 8, 10.0)
-    texts += [_text(Label(middle, low + 10 + 12 * place, line, "middle", 10.0, kind="quiet")) for place, line in enumerate(notes)]
-    low += 12 * len(notes) + 6
+    if not shown.live:
+        spare = max(0.0, width(shown.title, LARGE, True) + 12 - (right - left)) / 2
+        left, right, top = left - spare, right + spare, top - 24
+        told, low = _told(section, shown, (left, top, right, low))
+        texts += told
     wide, high = right - left, low - top
     return (f'<svg xmlns="http://www.w3.org/2000/svg" class="section" viewBox="{left:.1f} {top:.1f} {wide:.1f} {high:.1f}" '
             f'width="{wide:.0f}" height="{high:.0f}" font-family="{FAMILY}">\n<title>{escape(shown.title)}: '
-            f"{escape(shown.sentence)}</title>\n{definitions(prefix, drawing.colours)}\n"
+            f"{escape(shown.sentence)}</title>\n{definitions(prefix, shown.theme, shown.live)}\n"
             f'<rect x="{left:.1f}" y="{top:.1f}" width="{wide:.1f}" height="{high:.1f}" class="ground"/>\n'
             + "\n".join((*drawing.rows(), *drawing.arrows(), *leaders, *texts)) + "\n</svg>\n")
 
 
-def wrapped(words: str, room: float, size: float = SMALL + 1) -> list[str]:
-    """A sentence in lines of a width, px."""
-    lines: list[str] = []
-    for word in words.split():
-        if lines and width(f"{lines[-1]} {word}", size) <= room:
-            lines[-1] += f" {word}"
-        else:
-            lines.append(word)
-    return lines
+def _room(drawing: Drawing, labels: list[Label]) -> tuple[float, float, float, float]:
+    """What shapes and labels take, px, also when a seat's longer word stands there."""
+    boxes = [label.box for label in labels]
+    left = min(drawing.left, *(box[0] for box in boxes)) - 6
+    right = max(drawing.right, *(box[2] for box in boxes)) + 6
+    for seat in drawing.section.seats:
+        more = width(f"{seat.word} open", SMALL, True) + 14 if seat.word else 0.0
+        left, right = (min(left, drawing.left - more), right) if seat.side == "left" else (left, max(right, drawing.right + more))
+    return left, min(drawing.top, *(box[1] for box in boxes)) - 6, right, max(drawing.bottom, *(box[3] for box in boxes)) + 6
+
+
+def _told(section: Section, shown: Shown, room: tuple[float, float, float, float]) -> tuple[list[str], float]:
+    """Title, sentence and note, and where they end."""
+    left, top, right, low = room
+    middle = (left + right) / 2
+    texts = [_text(Label(middle, top + 17, shown.title, "middle", LARGE, True))]
+    lines = in_lines(shown.sentence, SMALL + 1, right - left - 8)
+    texts += [_text(Label(middle, low + 14 + 16 * place, line, "middle", SMALL + 1)) for place, line in enumerate(lines)]
+    low += 16 * len(lines) + 8 if lines else 0
+    notes = in_lines(section.note + (". " if section.note else "") + "Travel exaggerated; predicted", 10.0, right - left - 8)
+    texts += [_text(Label(middle, low + 10 + 12 * place, line, "middle", 10.0, kind="quiet")) for place, line in enumerate(notes)]
+    return texts, low + 12 * len(notes) + 6
 
 
 def _text(label: Label) -> str:

@@ -89,3 +89,14 @@ def shortened(text: str, size: float, room: float, bold: bool = False) -> str:
     while text and width(text + "...", size, bold) > room:
         text = text[:-1]
     return text.rstrip() + "..."
+
+
+def in_lines(words: str, size: float, room: float) -> list[str]:
+    """A sentence in lines no wider than a width in px, but for a word that is."""
+    lines: list[str] = []
+    for word in words.split():
+        if lines and width(f"{lines[-1]} {word}", size) <= room:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines

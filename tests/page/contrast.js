@@ -19,12 +19,16 @@
     }
     return "rgb(255, 255, 255)";
   };
+  const fillOf = (shape) => {  // of a pattern, its ground
+    const fill = getComputedStyle(shape).fill, pattern = fill.match(/url\("#(.+)"\)/);
+    return pattern ? getComputedStyle(document.getElementById(pattern[1]).querySelector("rect")).fill : fill;
+  };
   const shapes = new Map();
   const under = (text) => {
     const picture = text.ownerSVGElement;
     if (!shapes.has(picture)) {
-      shapes.set(picture, [...picture.querySelectorAll("rect, circle, ellipse, path, polygon")].filter((shape) =>
-        !isClear(getComputedStyle(shape).fill) && shape.checkVisibility()));
+      shapes.set(picture, [...picture.querySelectorAll("rect, circle, ellipse, path, polygon")].filter((shape) => !shape.closest("defs") &&
+        !isClear(fillOf(shape)) && shape.checkVisibility()));
     }
     const box = text.getBoundingClientRect();
     const middle = new DOMPoint(box.x + box.width / 2, box.y + box.height / 2);
@@ -33,7 +37,7 @@
       if (!(shape.compareDocumentPosition(text) & Node.DOCUMENT_POSITION_FOLLOWING)) continue;
       const room = shape.getBoundingClientRect();
       if (middle.x < room.left || middle.x > room.right || middle.y < room.top || middle.y > room.bottom) continue;
-      if (shape.isPointInFill(middle.matrixTransform(shape.getScreenCTM().inverse()))) ground = getComputedStyle(shape).fill;
+      if (shape.isPointInFill(middle.matrixTransform(shape.getScreenCTM().inverse()))) ground = fillOf(shape);
     }
     return ground;
   };

@@ -158,7 +158,7 @@ class Why:
 
     def _asked(self, passage: Passage, now: Leaf) -> str:
         """One port against its threshold, or what is asked of an end of the passage."""
-        ports = list(now.weights)
+        ports = [port.number for port in self.inside.kind.ports if port.number in now.weights]
         if len(ports) > 1 and min(now.weights.values()) > 0:
             lift = " and ".join(f"{port} with {self.pressure(self.inside.pressure(port))}" for port in ports)
             up = sum(weight * self.inside.pressure(each) for each, weight in now.weights.items()) + now.rest > 0

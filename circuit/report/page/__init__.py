@@ -15,6 +15,7 @@ from circuit.draw import svg
 from circuit.draw.marks import Mark
 from circuit.draw.pressure import BANDS, Reading
 from circuit.report.page import facts, markup, settled
+from circuit.report.page.cutaways import cutaways
 from circuit.report.page.instruments import instruments
 from circuit.report.page.live import live
 from circuit.report.sheets.clause_sheet import coverage
@@ -29,7 +30,7 @@ from circuit.verdict.judge import Verdict
 
 FOLDER = Path(__file__).resolve().parent
 SCRIPTS = ("view.js", "parts.js", "board.js", "deeds.js", "hands.js", "air.js", "part.js", "instruments.js", "recorder.js",
-           "seen.js", "prepared.js", "strip.js")
+           "seen.js", "prepared.js", "why.js", "inside.js", "strip.js")
 WORKER = "worker/engine.js"
 
 
@@ -76,6 +77,7 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         script="\n".join(_file(name) for name in SCRIPTS),
         data=_embedded(data),
         live=engine,
+        sections=cutaways(circuit),
         worker=_file(WORKER),
         schematic=markup.schematic(picture),
         verdict=markup.verdict(judged),
