@@ -181,7 +181,7 @@ class Design:
             for k, row in rows.items():
                 if row == f"plug {end}":
                     rows[k] = None
-        text, written, number = [], set(), 0
+        text, written, counted, number = [], set(), set(), 0
         wrote = set(changed) | set(more)
         for k in sorted(rows):
             row = rows[k]
@@ -191,6 +191,8 @@ class Design:
                     text.append(part)
                     if k in wrote and k in changed or k in more:
                         written.add(number)
+                    elif k < len(self.rows) and row != self.rows[k]:
+                        counted.add(number)
         if not written:
             hosts = (re.search(r"\bon ([\w-]+)", self.rows[k]) for k in changed)
             joined = {*(end.split(".")[0] for end in opened), *(host[1] for host in hosts if host)}
@@ -198,7 +200,7 @@ class Design:
                 re.search(rf"(^|\s){re.escape(name)}(\.\S+|\s|:|$)", row) for name in joined)}
         new = "\n".join(text)
         if new != self.text:
-            yield Edit(sort, says, frozenset(written), new)
+            yield Edit(sort, says, frozenset(written | counted), new)
 
     def _count(self, rows: dict[int, str | None], end: str, by: int) -> None:
         name = end.split(".")[0]
