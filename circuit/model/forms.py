@@ -78,6 +78,7 @@ ACTIONS: dict[str, tuple[Setting, ...]] = {
     "turn": (Setting("setting", "text", "which setting a hand turns", required=True), TO, AT),
     "burst": (AT,),
     "leak": (AT, Setting("hole", "length", "the hole's diameter")),
+    "stop": (AT,),
     "set": (Setting("state", "text", "how it stands from then on"), AT),
     "expect": (
         Setting("pressure", "bound", "at least or at most a pressure"),

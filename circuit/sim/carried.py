@@ -16,9 +16,9 @@ from circuit.sim.assemble import Timetable, arrays_of
 from circuit.sim.network import Element, Network
 from circuit.sim.renumber import Otherwise, renumbered
 from circuit.sim.run import Problem, job_of, starting_pressures
-from circuit.sim.script import Action, Engine, Options, Script, Variant
+from circuit.sim.script import BOARD, Action, Engine, Options, Script, Variant
 from circuit.sim.timetable import Plan
-from circuit.sim.variants import Change, Extra, add, by_owner, change_of, extras_of, with_settings
+from circuit.sim.variants import Change, Extra, add, altered_by, by_owner, change_of, extras_of, with_settings
 
 LATER = 1e9
 """s at which a deed is tried out: what it would do to the inputs is then read off, and nothing is done."""
@@ -38,17 +38,14 @@ class Turn(NamedTuple):
     moves: tuple[tuple[str, int, float], ...]
 
 
-class Start(NamedTuple):
-    """How everything stands at a start. pressures: absolute Pa of the nodes."""
-
-    inputs: list[float]
-    pressures: list[float]
-
-
 class Carried(NamedTuple):
-    """See the module. own: the elements that are there without a failure. leaks: node to the place of its hole of 1 m2
-    among the extras. failures: all but those that let settings drift, whose numbers are of other rows. deeds: what each
-    action does. fed: a place that can be fed to the inputs of its pressure and gate."""
+    """See the module.
+
+    own: the elements that are there without a failure. leaks: node to the place of its hole of 1 m2 among the extras.
+    failures: all but those that change no pressure, or whose drift is of another shape. drifts: row, place and what is added
+    there by those that let settings drift. deeds: what each action does. fed: a place that can be fed to the inputs of its
+    pressure and gate.
+    """
 
     problem: Problem
     image: machine.Image
@@ -56,6 +53,7 @@ class Carried(NamedTuple):
     extras: dict[Extra, int]
     leaks: dict[int, int]
     failures: dict[tuple[str, str], Change]
+    drifts: dict[tuple[str, str], tuple[tuple[str, int, float], ...]]
     turns: tuple[Turn, ...]
     deeds: tuple[Moments, ...]
     fed: dict[str, tuple[int, int]]
@@ -64,9 +62,10 @@ class Carried(NamedTuple):
     def network(self) -> Network:
         return self.problem.network
 
-    def start(self, script: Script, engine: Engine = Engine()) -> Start:
-        """A start as a script says it. engine: how the compressors turn."""
-        network = self.network
+    def starts(self, scripts: Sequence[Script], engine: Engine = Engine()) -> tuple[list[float], list[list[float]]]:
+        """The inputs, and the absolute Pa of the nodes for each of some scripts that differ in the reservoirs' pressures
+        alone. engine: how the compressors turn."""
+        network, script = self.network, scripts[0]
         own = Network(network.circuit, network.options)
         own.read(network.doubled)
         stood = Plan(own, script, engine)
@@ -78,10 +77,10 @@ class Carried(NamedTuple):
                 inputs[slot] = own.sums.start[other] if course is None else course.at(0.0)
             elif key[1] in ("fed", "off"):
                 inputs[slot] = 0.0
-        return Start(inputs, starting_pressures(network, stood, script, "charged", engine))
+        return inputs, [starting_pressures(network, stood, each, "charged", engine) for each in scripts]
 
 
-def carried(circuit: Circuit, actions: Sequence[Action], options: Options = Options()) -> Carried:
+def carried(circuit: Circuit, actions: Sequence[Action], options: Options = BOARD) -> Carried:
     """A circuit as a page carries it, from its start while driving. actions: all that hands may do; their times do not
     count. Raises NoSuchPlace for one that names what is not there."""
     network = Network(circuit, options)
@@ -100,10 +99,13 @@ def carried(circuit: Circuit, actions: Sequence[Action], options: Options = Opti
     for name, values in engines.begin(arrays, job.start, job.pressures, job.held).items():
         machine.written(picture.data, picture.places["room." + name], "f64[]", values)
     owned = by_owner(network)
+    more = len(extras) + len(leaks)
+    drifts = {(d.name, f.name): _drift(network, arrays, Variant("", ((d.name, f.name),)), more)
+              for d in circuit.devices for f in d.kind.failures if f.scales}
     failures = {(d.name, f.name): change_of(problem, Variant("", ((d.name, f.name),)), owned)
-                for d in circuit.devices for f in d.kind.failures if not f.scales}
-    turns = tuple(_turns(network, arrays, circuit, len(extras) + len(leaks)))
-    return Carried(problem, picture, own, extras, leaks, failures, turns, deeds, dict(plan.fed))
+                for d in circuit.devices for f in d.kind.failures if f.acts and drifts.get((d.name, f.name)) != ()}
+    turns = tuple(_turns(network, arrays, circuit, more))
+    return Carried(problem, picture, own, extras, leaks, failures, drifts, turns, deeds, dict(plan.fed))
 
 
 def _tried(plan: Plan, action: Action) -> Moments:
@@ -134,6 +136,24 @@ def _extras(circuit: Circuit, network: Network) -> tuple[dict[Extra, int], dict[
     return extras, leaks
 
 
+def _drift(network: Network, a: Arrays, variant: Variant, extras: int) -> tuple[tuple[str, int, float], ...]:
+    """What is added to the rows by a failure that lets settings drift; nothing where their shape is another then."""
+    try:
+        changed = with_settings(network.circuit, variant)
+        rows: Any = renumbered(network, a, changed, altered_by(network.circuit, variant), extras)
+    except (Otherwise, NoSuchPlace):
+        return ()
+    return tuple((name, place, new - old) for name, place, old, new in _differing(a, rows))
+
+
+def _differing(a: Arrays, rows: Any) -> Iterator[tuple[str, int, float, float]]:
+    """Row, place and the two numbers wherever they are not alike."""
+    for name in Arrays._fields:
+        old, new = getattr(a, name), getattr(rows, name)
+        if isinstance(old, list) and new is not old:
+            yield from ((name, place, one, other) for place, (one, other) in enumerate(zip(old, new)) if one != other)
+
+
 def _turns(network: Network, a: Arrays, circuit: Circuit, extras: int) -> Iterator[Turn]:
     """Settings of which every number that follows is a straight line."""
     for device in circuit.devices:
@@ -155,9 +175,7 @@ def _line(network: Network, a: Arrays, circuit: Circuit, device: Device, setting
             rows: Any = renumbered(network, a, changed, {device.name}, extras)
         except (Otherwise, NoSuchPlace):
             return ()
-        found.append({(name, place): (new - old) / step for name in Arrays._fields
-                      if isinstance(getattr(a, name), list) and getattr(rows, name) is not getattr(a, name)
-                      for place, (old, new) in enumerate(zip(getattr(a, name), getattr(rows, name))) if new != old})
+        found.append({(name, place): (new - old) / step for name, place, old, new in _differing(a, rows)})
     one, other = found
     if one.keys() != other.keys() or any(name not in TURNED for name, _ in one):
         return ()

@@ -39,7 +39,8 @@ def renumbered(network: Network, a: Arrays, circuit: Circuit, names: set[str], e
 
 
 def _elements(network: Network, part: Network, device: Device, rows: dict[str, list[Any]], count: int) -> None:
-    mine = [n for n, e in enumerate(network.elements[:count]) if e.owner[0] == device.name]
+    mine = [n for n, e in enumerate(network.elements[:count])  # holes and feeds are not of its declaration
+            if e.owner[0] == device.name and e.owner[1] and e.owner[2]]
     if [network.elements[n].owner for n in mine] != [e.owner for e in part.elements]:
         raise Otherwise
     for number, element in zip(mine, part.elements):

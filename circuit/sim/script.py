@@ -97,7 +97,7 @@ def burst(line: str, at: float) -> Action:
 
 
 def leak(place: str, hole: float, at: float) -> Action:
-    """Drill a round sharp hole into a space. hole: its diameter, m."""
+    """Drill a round sharp hole into a space, in place of one drilled there before. hole: its diameter, m; 0 stops it."""
     return Action("leak", place, at, size=hole)
 
 
@@ -184,3 +184,7 @@ class Options:
     most_steps: int = 400_000
     first_step: float = 1e-4
     least_step: float = 1e-8
+
+
+BOARD = Options(tolerance=1.0)
+"""As a board plays: so fine that frames of any length come to one course of pressures."""

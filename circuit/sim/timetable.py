@@ -135,6 +135,10 @@ class Plan:
         elif what == "leak":
             device, port = port_named(self.circuit, action.place)
             node = self.network.node(self.circuit.space[device.name, port.number])
+            for key in [key for key in self.network.sums.inputs if key[0] == action.place and key[1].startswith("leaks ")]:
+                self._set(self.network.sums.inputs[key], action.at, 0.0)
+            if action.size == 0.0:
+                return
             gate = self._gate(action.place, f"leaks {len(self.network.elements)}")
             if node >= 0:
                 self.network.hole(node, SHARP_HOLE * pi / 4 * action.size**2, gate, device.name)

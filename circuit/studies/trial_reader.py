@@ -115,7 +115,7 @@ class Reader:
 
     def _act(self, step: Step, name: str) -> list[Action]:
         do, at, settings = step.action, self.now, step.settings
-        if name in TRIAL_WORDS:
+        if name in TRIAL_WORDS and (name == "engine" or name not in self.circuit.by_name):
             if do == "set" and name == "engine":
                 return [set_engine(_engine_share((settings["state"] or "").lower()), at)]
             raise CannotDo(f"`{name}` stands for no single part: a trial can only start it")
@@ -130,6 +130,8 @@ class Reader:
             if settings["hole"] is None:
                 raise CannotDo(f"`leak {name}` needs the hole's diameter: write hole 2 mm")
             return [leak(name, settings["hole"], at)]
+        if do == "stop":
+            return [leak(name, 0.0, at)]
         if do == "burst":
             return self._burst(name, at)
         if do in ("fail", "mend", "turn"):

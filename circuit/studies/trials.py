@@ -14,6 +14,7 @@ from circuit.model.places import NoSuchPlace, device_named
 from circuit.model.trial_steps import Step, Trial
 from circuit.model.trace import Trace
 from circuit.sim import Options, Session
+from circuit.sim.script import BOARD
 from circuit.source import Span
 from circuit.studies.band import QUICK, SPREAD, thrice
 from circuit.studies.once import once
@@ -89,7 +90,8 @@ def run_trial(circuit: Circuit, trial: Trial, options: Options | None = None) ->
     if reader.end <= 0.0:
         return Tried(trial, None, (), "nothing is done or expected in it: write `press` or `expect`", trial.span)
     if options is None:
-        options = Options(exponent=reader.exponent or (QUICK if reader.end <= SHORT else 1.0))
+        options = Options(exponent=reader.exponent or (QUICK if reader.end <= SHORT else 1.0),
+                          tolerance=BOARD.tolerance if reader.exponent else Options.tolerance)
     try:
         runs = _played(circuit, reader, options)
     except NoSuchPlace as trouble:

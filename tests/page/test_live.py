@@ -6,7 +6,9 @@ import pytest
 from circuit import pipeline
 from circuit.sim import Session, open_up, press, start_engine
 from tests.designs import EXAMPLES
+from tests.page import replay, seats
 from tests.page.browser import board_of, hand, pill, play
+from tests.page.test_page import text, verdict
 
 KPA = 0.1
 """What the page may differ from Python."""
@@ -67,6 +69,41 @@ def test_failures_leaks_and_the_engine_do_what_python_does(board):
             assert np.abs(shown(board) - ours(python, board)).max() < KPA
     assert "air is heard at" in board.text_content("#notices") and "wet-drain" in board.text_content("#notices")
     assert board.evaluate("board.deeds.filter((deed) => deed.own).length") >= 3
+
+
+@pytest.mark.parametrize("name, seed", [("teaching-board", 5), ("truck-6x4", 4)])
+def test_what_was_played_is_played_again_by_python(running, files, name, seed):
+    """Hands, failures, holes and screws by chance; the trial that the page writes gives the same pressures."""
+    found, trouble = board_of(running, files / f"{name}.html")
+    assert replay.apart(found, EXAMPLES / name / "design.air", seed, 4.0) < KPA
+    assert trouble == []
+    found.close()
+
+
+def test_a_play_that_differs_is_seen(board, monkeypatch):
+    """What compares can fail: the page's trial with another pedal."""
+    other = replay.PLAY.replace("trial: asTrial()", "trial: asTrial().replace(/to [0-9]+ %/g, 'to 3 %')")
+    monkeypatch.setattr(replay, "PLAY", other)
+    assert replay.apart(board, EXAMPLES / "teaching-board" / "design.air", 5, 4.0) > 10 * KPA
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["teaching-board", "truck-6x4", "combination-semi", "semitrailer-tandem", "city-bus"])
+def test_twenty_plays_are_played_again(running, tmp_path, name):
+    (tmp_path / "page.html").write_text(text(name, True), encoding="utf-8")
+    found, trouble = board_of(running, tmp_path / "page.html")
+    assert max(replay.apart(found, EXAMPLES / name / "design.air", seed, 6.0) for seed in range(1, 21)) < KPA
+    assert trouble == [] and found.evaluate("board.trouble") == ""
+    found.close()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["teaching-board", "truck-6x4", "combination-semi", "semitrailer-tandem", "city-bus"])
+def test_every_passage_is_as_its_kind_declares(running, tmp_path, name):
+    (tmp_path / "page.html").write_text(text(name, True), encoding="utf-8")
+    found, _ = board_of(running, tmp_path / "page.html")
+    assert seats.wrong(found, verdict(name).circuit) == []
+    found.close()
 
 
 def test_one_goes_back_and_on_from_there(truck):
@@ -135,8 +172,6 @@ def test_keys_play_step_and_stop(board):
 
 
 def test_a_trailer_is_fed_and_taken_off(running, tmp_path):
-    from tests.page.test_page import text
-
     (tmp_path / "page.html").write_text(text("semitrailer-tandem", True), encoding="utf-8")
     found, trouble = board_of(running, tmp_path / "page.html")
     found.evaluate("feedTo(board.given.hands.find((hand) => hand.label === 'control line'), 500)")

@@ -27,7 +27,7 @@ def _part(circuit: Circuit, device: Device) -> dict[str, Any]:
         elif space == SPACE_OUTSIDE:
             word = "exhaust" if port.role is Role.EXHAUST else f"{word}, open to the air"
         ports.append([port.number, word, space])
-    failures = [[failure.name, failure.says] for failure in device.kind.failures]
+    failures = [[failure.name, failure.says, bool(failure.idle)] for failure in device.kind.failures]
     about = {"kind": device.kind.title, "failures": failures, "does": device.kind.purpose, "settings": settings, "ports": ports}
     if device.ends is not None:
         about["from"], about["to"] = (circuit.port_name(key) for key in device.ends)

@@ -17,8 +17,9 @@ from circuit.units import ATMOSPHERE, to_si
 
 STEP = {"psi": to_si("10 psi", "difference"), "bar": to_si("0.5 bar", "difference")}
 """From one starting pressure of the reservoirs to the next; our choice."""
-ROWS = ("el_mode", "el_flow", "el_odd", "af_constant", "at_weight", "la_live", "la_slot", "pc_pressure", "pc_held", "pc_1",
-        "pc_2", "pc_3", "pc_4", "nd_start")
+ROWS = ("el_mode", "el_flow", "el_odd", "el_ratio", "el_inverse", "el_sub", "af_constant", "at_weight", "it_weight",
+        "pr_weight", "la_live", "la_slot", "nd_start", "nd_per", "nd_slope", "pc_pressure", "pc_held", "pc_1", "pc_2", "pc_3",
+        "pc_4")
 TAIL = ("el_a", "el_b", "el_way", "el_gate", "el_root", "el_mode", "el_flow", "el_ratio", "el_inverse", "el_sub", "el_aa",
         "el_ab", "el_ba", "el_bb", "el_leaf")
 """Rows of elements, which failures that stand are put at the end of."""
@@ -58,10 +59,12 @@ def _data(circuit: Circuit, board: Carried, spaces: list[int], unit: str, ready:
         "node": [network.nodes.get(space, -1) for space in spaces],
         "places": {name: node for name, node in _places(circuit, board)},
         "ways": _ways(circuit, board), "ends": [[a.el_a[e], a.el_b[e]] for e in range(board.own)],
-        "failures": [[part, name, _change(board, change)] for (part, name), change in board.failures.items()],
+        "failures": [[part, name, {**_change(board, change), "drifts": board.drifts.get((part, name), ())}]
+                     for (part, name), change in board.failures.items()],
         "leaks": {str(node): place for node, place in board.leaks.items()},
         "turns": [[turn.device, turn.setting, circuit.by_name[turn.device].settings[turn.setting], turn.moves]
                   for turn in board.turns],
+        "orders": {name: list(_orders(circuit, name)) for name in dict.fromkeys(turn.device for turn in board.turns)},
         **_starts(circuit, board, unit, ready),
     }
 
@@ -89,6 +92,14 @@ def _ways(circuit: Circuit, board: Carried) -> dict[str, list[list[int]]]:
     return found
 
 
+def _orders(circuit: Circuit, name: str) -> Iterator[tuple[str, float, str, float, bool]]:
+    """Which of a part's settings stays below which, with their values: a hand may not turn one past the other."""
+    device = circuit.by_name[name]
+    for low, high, equal in device.kind.orders:
+        if device.settings.get(low) is not None and device.settings.get(high) is not None:
+            yield low, float(device.settings[low]), high, float(device.settings[high]), equal
+
+
 def _change(board: Carried, change: Any) -> dict[str, Any]:
     """modes, flows: of elements. adds: extras. held: inputs."""
     return {"modes": list(change.modes.items()), "flows": list(change.flows.items()),
@@ -102,14 +113,13 @@ def _starts(circuit: Circuit, board: Carried, unit: str, ready: list[prepared.Pr
     levels.append(None)
     starts = []
     for situation in ("driving", "parked"):
-        rows = [board.start(Script(situation=situation, pressures={} if level is None else {"reservoirs": ATMOSPHERE + level}))
-                for level in levels]
-        starts.append({"situation": situation, "inputs": rows[-1].inputs,
-                       "pressures": [[round(pressure) for pressure in row.pressures] for row in rows]})
+        inputs, rows = board.starts([Script(situation=situation, pressures={} if level is None else {
+            "reservoirs": ATMOSPHERE + level}) for level in levels])
+        starts.append({"situation": situation, "inputs": inputs, "pressures": [[round(each) for each in row] for row in rows]})
     for each in ready:
         if each.script is not None:
-            own = board.start(each.script, Engine(each.engine))
-            starts.append({"situation": each.key, "inputs": own.inputs, "pressures": [[round(p) for p in own.pressures]]})
+            inputs, (row,) = board.starts([each.script], Engine(each.engine))
+            starts.append({"situation": each.key, "inputs": inputs, "pressures": [[round(p) for p in row]]})
     return {"levels": levels, "starts": starts}
 
 

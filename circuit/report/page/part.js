@@ -75,6 +75,10 @@ function screw([part, setting, stood], number) {
 function failureRow(part, failure, says) {
   const number = failureOf(part, failure);
   const box = element("div", undefined, "failure");
+  if (number < 0) {
+    box.append(element("span", failure.replaceAll("-", " ")), element("span"), element("span", `${says}; it changes no pressure of this board`, "note"));
+    return box;
+  }
   const button = element("button");
   button.type = "button";
   const size = element("input");

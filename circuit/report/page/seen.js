@@ -73,7 +73,11 @@ function pushOf(wheel, service, spring) {
 
 function pushAt(name) {
   const bar = data.bars.find((each) => each.name === name);
-  return pushOf(data.wheels[name], liveAt(bar.service) * 1e3, bar.spring === null ? null : liveAt(bar.spring) * 1e3);
+  const idle = board.condition.failures.some(([number]) => {
+    const [part, failure] = board.given.failures[number];
+    return part === name && data.parts[name].failures.find(([each]) => each === failure)?.[2];
+  });
+  return pushOf(data.wheels[name], idle ? 0 : liveAt(bar.service) * 1e3, bar.spring === null ? null : liveAt(bar.spring) * 1e3);
 }
 
 function seen() {

@@ -80,6 +80,7 @@ function apply(condition) {
   const adds = new Map();
   const holds = new Map();
   rows.el_flow.fill(0, given.own);
+  for (const [number] of condition.failures) for (const [name, place, more] of given.failures[number][2].drifts) rows[name][place] += more;
   for (const [number, size] of condition.failures) {
     const { modes, flows, adds: more, held: kept } = given.failures[number][2];
     for (const [element, mode] of modes) {
@@ -99,6 +100,8 @@ function apply(condition) {
     for (const [name, place, rise] of moves) rows[name][place] += rise * (value - stood);
   }
   rows.la_slot.forEach((slot, number) => { if (holds.has(slot)) rows.la_live[number] = 0; });
+  const held0 = room("held", given.nodes), per = row("nd_per");
+  rows.nd_per.forEach((fresh, node) => { if (fresh && per[node] !== fresh) held0[node] *= per[node] / fresh; });  // room taken leaves the pressure
   for (const [name, values] of Object.entries(rows)) row(name).set(values);
   append([...adds].filter(([, size]) => size > 0));
   for (const slot of held.keys()) if (!holds.has(slot)) standing.delete(slot);
