@@ -22,7 +22,7 @@ def kept(name: str, made_of: str, make: Callable[[], Any]) -> Any:
     if place is None:
         return make()
     path = place / name
-    key = hashlib.sha256(repr((sys.version_info[:3], made_of)).encode()).digest()
+    key = _key(made_of)
     found = _read(path, key)
     if found is None:
         found = make()
@@ -30,10 +30,43 @@ def kept(name: str, made_of: str, make: Callable[[], Any]) -> Any:
     return found
 
 
+def recalled(name: str, made_of: str) -> Any:
+    """What was kept under a name from the same `made_of`, or None."""
+    place = _folder()
+    return None if place is None else _read(place / name, _key(made_of))
+
+
+def keep(name: str, made_of: str, found: Any) -> None:
+    """Keeps plain data for later runs, where there is room."""
+    place = _folder()
+    if place is not None:
+        _write(place / name, _key(made_of), found)
+
+
+def tidy(begin: str) -> None:
+    """Takes the oldest files out whose names begin so, where there are more than `MOST`."""
+    place = _folder()
+    try:
+        files = [each for each in os.scandir(place) if each.name.startswith(begin)] if place else []
+        for each in sorted(files, key=lambda each: each.stat().st_mtime)[: max(0, len(files) - MOST)]:
+            os.unlink(each.path)
+    except OSError:
+        return
+
+
+MOST = 4000
+"""Files of one sort that are kept."""
+
+
+def _key(made_of: str) -> bytes:
+    return hashlib.sha256(repr((sys.version_info[:3], made_of)).encode("utf-8", "surrogateescape")).digest()
+
+
 def _folder() -> Path | None:
-    """A private folder of this user, or None where there is none to write in."""
-    base = os.environ.get("XDG_CACHE_HOME") or os.path.join(os.path.expanduser("~"), ".cache")
-    place = Path(base) / "airwright"
+    """A private folder of this user, or None where there is none to write in. A relative XDG_CACHE_HOME is none (XDG Base
+    Directory Specification 0.8)."""
+    base = os.environ.get("XDG_CACHE_HOME", "")
+    place = Path(base if os.path.isabs(base) else os.path.join(os.path.expanduser("~"), ".cache")) / "airwright"
     try:
         place.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError:

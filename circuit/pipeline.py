@@ -18,6 +18,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from circuit.gate.gate import Gate
     from circuit.verdict.judge import Verdict
 
 
@@ -43,25 +44,31 @@ def opened(path: str, root: str = "") -> Source:
 
 
 def check(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False,
-          tell: "Callable[[str], None]" = lambda words: None) -> "Verdict":
+          tell: "Callable[[str], None]" = lambda words: None, gate: "Gate | None" = None) -> "Verdict":
     """The verdict on a design file under its own rule sets, or under `rule_sets`. Raises mistake.Unreadable."""
-    return judged(load(path), rule_sets, simulate, tell)
+    return judged(load(path, gate.root if gate else ""), rule_sets, simulate, tell, gate)
 
 
 def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = False,
-           tell: "Callable[[str], None]" = lambda words: None) -> "Verdict":
+           tell: "Callable[[str], None]" = lambda words: None, gate: "Gate | None" = None) -> "Verdict":
     """The verdict on a circuit; a combination's vehicles are each judged from their own files too.
 
-    simulate: decide what asks for pressures over time as well, from simulations. tell: is told what is worked on.
+    simulate: decide what asks for pressures over time as well, from simulations. tell: is told what is worked on. gate: what
+    holds for all designs of a project, whatever they say themselves.
     """
     from circuit.verdict.judge import judge
 
+    design = circuit
+    if gate is not None:
+        circuit, rule_sets = gate.begun(design), gate.sets(design, rule_sets)
     verdict = judge(circuit, rule_sets)
     if simulate:
         from circuit.verdict.predicted import with_predictions
 
         verdict = with_predictions(verdict, tell)
-    own = tuple((name, check(path, rule_sets, simulate, tell)) for name, path in circuit.vehicles.items())
+    if gate is not None:
+        verdict = gate.ended(verdict, design)
+    own = tuple((name, check(path, rule_sets, simulate, tell, gate)) for name, path in circuit.vehicles.items())
     return verdict._replace(vehicles=own)
 
 
@@ -86,7 +93,8 @@ def _used(fence: Fence, path: str) -> tuple[Source, tuple[Statement, ...], tuple
     refuse(fence, path)
     source = read(path)
     statements, mistakes = parse(source, VOCABULARY)
-    if 2 * sum(one.broken for one in statements) > len(statements) or (mistakes and not statements):
+    begun = sum(one.kind.text in VOCABULARY.kinds or not one.broken for one in statements)
+    if 2 * begun < len(statements) or (mistakes and not statements):
         raise Unreadable((Mistake(Span(source, 1, 1), "it is no design: most of its rows are no statements",
                                   "check the name"),))
     return source, statements, mistakes

@@ -219,6 +219,15 @@ _METRIC = {"pressure": "bar", "difference": "bar", "volume": "L", "length": "m",
 _PLACES = {"psi": 1, "bar": 2, "L": 2, "in3": 0, "in": 2, "m": 2, "lbf": 0, "kN": 2, "cfm": 1, "L/min": 0}
 
 
+_system = "both"
+
+
+def show_in(system: str) -> None:
+    """Which of the trade's units people are shown from now on: metric, imperial or both."""
+    global _system
+    _system = system
+
+
 def value_in(value: float, unit: str, dimension: str) -> float:
     """An inside value as a bare number in `unit`; a pressure as gauge."""
     scale = _TABLE[dimension][3][unit]
@@ -238,6 +247,9 @@ def shown(value: float, dimension: str, finer: int = 0) -> str:
                 "conductance": "L/(s.bar)", "torque": "N.m", "rate": "psi/min"}[dimension]
         return f"{value_in(value, unit, dimension):.{3 + finer}g} {unit}"
     first, second = _IMPERIAL[dimension], _METRIC[dimension]
+    if _system != "both":
+        unit = first if _system == "imperial" else second
+        return f"{value_in(value, unit, dimension):,.{_PLACES[unit] + finer}f} {unit}"
     return (f"{value_in(value, first, dimension):,.{_PLACES[first] + finer}f} {first} "
             f"({value_in(value, second, dimension):,.{_PLACES[second] + finer}f} {second})")
 

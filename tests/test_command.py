@@ -20,7 +20,7 @@ from circuit import commands, kinds, rules
 from circuit.clauses import rule_set, set_names
 from circuit.cli import main
 from circuit.commands.new import starts
-from circuit.report.machine import SCHEMA
+from circuit.report.machine import schema
 from tests.designs import EXAMPLES, example_text
 
 ROOT = EXAMPLES.parent
@@ -75,9 +75,9 @@ def process(*words: object, folder: Path = ROOT, **environment: str) -> subproce
 def valid(text: str) -> dict[str, Any]:
     """The JSON of a check, held to its schema."""
     document: dict[str, Any] = json.loads(text)
-    schema = json.loads(SCHEMA.read_text(encoding="utf-8"))
-    jsonschema.Draft202012Validator.check_schema(schema)
-    jsonschema.Draft202012Validator(schema).validate(document)
+    keeps_to = schema()
+    jsonschema.Draft202012Validator.check_schema(keeps_to)
+    jsonschema.Draft202012Validator(keeps_to).validate(document)
     return document
 
 
@@ -206,7 +206,9 @@ def test_a_missing_file(run: Run, tmp_path: Path) -> None:
 
 
 def test_a_folder(run: Run, tmp_path: Path) -> None:
-    assert "is a folder" in unreadable(run, tmp_path / "..", 1, 1)
+    ran = run("check", tmp_path)
+    assert ran.status == 2 and "holds no design" in ran.err
+    assert "is a folder" in run("format", tmp_path).err
 
 
 def test_an_empty_file(run: Run, design: Callable[[str], Path]) -> None:
@@ -371,7 +373,7 @@ def test_an_unknown_suffix_is_refused(run: Run, tmp_path: Path, name: str) -> No
 def test_a_folder_that_is_not_there_is_told(run: Run, tmp_path: Path) -> None:
     ran = run("draw", BOARD, "-o", tmp_path / "none" / "board.dot")
     assert (ran.status, ran.out) == (2, "")
-    assert "cannot be written: no such file or directory" in ran.err
+    assert "cannot be written: there is no folder" in ran.err
 
 
 @pytest.mark.parametrize("program", ["", "#!/bin/sh\nexit 1\n"], ids=["none", "broken"])
@@ -500,7 +502,7 @@ def test_a_fault_of_the_program_is_owned(run: Run, monkeypatch: pytest.MonkeyPat
     def fail(*_: object) -> None:
         raise ZeroDivisionError("inside")
 
-    monkeypatch.setattr("circuit.pipeline.check", fail)
+    monkeypatch.setattr("circuit.pipeline.judged", fail)
     ran = run("check", BOARD)
     assert (ran.status, ran.out) == (3, "")
     assert "fault of the program" in ran.err and "ZeroDivisionError: inside" in ran.err
@@ -555,8 +557,9 @@ def modules_after(cache: Path, *words: object) -> set[str]:
 @pytest.mark.parametrize("path", [TRUCK, TRAILER, BOARD], ids=lambda path: path.parent.name)
 def test_heavy_imports_wait(path: Path, tmp_path: Path) -> None:
     modules_after(tmp_path, "check", path)  # the second run finds what the first has kept
-    found = modules_after(tmp_path, "check", path)
+    found = modules_after(tmp_path, "check", path, "--no-cache")
     assert "lark" in found and found & LATE == set()
+    assert not modules_after(tmp_path, "check", path) & {*LATE, "lark"}
 
 
 def test_help_imports_next_to_nothing(tmp_path: Path) -> None:

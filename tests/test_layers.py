@@ -23,6 +23,7 @@ LAYERS = (
     {"faults"},
     {"questions"},
     {"verdict"},
+    {"gate"},
     {"report"},
     {"pipeline"},
     {"plant"},

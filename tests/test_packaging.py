@@ -51,11 +51,10 @@ def test_the_wheel_carries_every_data_file(unpacked: Path, folder: str) -> None:
     assert [name for name in expected if not (unpacked / "circuit" / "_data" / name).is_file()] == []
 
 
-def test_the_wheel_carries_the_modules_and_the_schema_and_nothing_else(unpacked: Path) -> None:
+def test_the_wheel_carries_the_modules_and_nothing_else(unpacked: Path) -> None:
     packed = {path.relative_to(unpacked).as_posix() for path in unpacked.rglob("*") if path.is_file()}
     code = {path.relative_to(ROOT).as_posix() for path in (ROOT / "circuit").rglob("*.py")}
     assert code and code <= packed
-    assert {"circuit/report/check.schema.json", "circuit/report/compare.schema.json"} <= packed
     assert {name.split("/")[0] for name in packed} == {"circuit", f"airwright-{circuit.__version__}.dist-info"}
     assert not [name for name in packed if "__pycache__" in name]
 

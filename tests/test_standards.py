@@ -12,7 +12,7 @@ from circuit import rules
 from circuit.clauses import rule_set, set_names
 from circuit.cli import main
 from circuit.judging.rule import SEVERITIES
-from circuit.report.machine import SCHEMA
+from circuit.report.machine import schema
 from tests.designs import EXAMPLES, example_names, example_text
 
 TRUCK = EXAMPLES / "truck-6x4" / "design.air"
@@ -92,7 +92,7 @@ def test_sets_are_shown_side_by_side(run: RUN):
 
 def test_json_has_coverage_and_differences(run: RUN):
     document = json.loads(run("check", TRUCK, "--rules", "us-federal", "--rules", "un-r13", "--format", "json")[1])
-    jsonschema.Draft202012Validator(json.loads(SCHEMA.read_text("utf-8"))).validate(document)
+    jsonschema.Draft202012Validator(schema()).validate(document)
     (design,) = document["designs"]
     rows = {row["clause"]: row for row in design["coverage"]}
     assert rows["us-federal/S5.1.2.1"]["outcome"] == "met" and rows["us-federal/S5.1.2.1"]["figure"]["unit"] == "L"

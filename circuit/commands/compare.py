@@ -18,9 +18,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _schema() -> str:
-    from circuit.report.changes import SCHEMA
+    import json
 
-    return SCHEMA.read_text(encoding="utf-8")
+    from circuit.report.changes import schema
+
+    return json.dumps(schema(), indent=2, ensure_ascii=False) + "\n"
 
 
 def run(options: argparse.Namespace) -> int:

@@ -10,11 +10,18 @@ if TYPE_CHECKING:
 CLEAN, FINDINGS, UNREADABLE, OUR_FAULT = 0, 1, 2, 3
 
 
-def paint() -> "Paint":
+def wants_colour(wish: str = "auto") -> bool:
+    """Whether to colour: as the terminal wants it, or `always` or `never`."""
+    if wish != "auto":
+        return wish == "always"
+    return sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
+
+
+def paint(wish: str = "auto") -> "Paint":
     """Colour, where the terminal wants it."""
     from circuit.report.terminal import Paint
 
-    return Paint(sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb")
+    return Paint(wants_colour(wish))
 
 
 def say(words: str) -> None:

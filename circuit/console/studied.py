@@ -20,7 +20,9 @@ FORMATS = ("text", "json", "csv")
 def formats(parser: argparse.ArgumentParser, schema: "Callable[[], str] | None" = None, choices: "Sequence[str]" = FORMATS
             ) -> None:
     """`--format`, the same for every command that has more than words. schema: makes the JSON's."""
-    words = {"text": "for people", "json": "for other programs", "csv": "tables for a spreadsheet", "page": "a whole page"}
+    words = {"text": "for people", "json": "for other programs", "csv": "tables for a spreadsheet", "page": "a whole page",
+             "short": "findings and counts", "sarif": "for code hosts", "junit": "for test runners",
+             "markdown": "for a pull request", "annotations": "for the log of a code host"}
     parser.add_argument("--format", choices=tuple(choices), default="text",
                         help=", ".join(f"{name}: {words[name]}" for name in choices))
     for old in ("json", "csv"):

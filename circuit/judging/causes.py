@@ -1,6 +1,7 @@
 """Where one mistake shows at several brakes: what stops the air on its way to them, so that it is said once."""
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from functools import partial
 
 from circuit.declaring.traits import Trait
@@ -49,9 +50,19 @@ def together(devices: Iterable[Device], cause: Callable[[Device], Device | None]
     return list(groups.values())
 
 
-def exchange(one: PortKey, other: PortKey) -> Mend:
+@dataclass(frozen=True)
+class Exchange:
     """What is joined to two ports, exchanged."""
-    return lambda c: c.exchanged(one, other)
+
+    one: PortKey
+    other: PortKey
+
+    def __call__(self, circuit: Circuit) -> Circuit:
+        return circuit.exchanged(self.one, self.other)
+
+
+def exchange(one: PortKey, other: PortKey) -> Mend:
+    return Exchange(one, other)
 
 
 def unplug(device: Device, port: str) -> Mend:
@@ -59,9 +70,21 @@ def unplug(device: Device, port: str) -> Mend:
     return lambda c: c.unplugged(device, port)
 
 
+@dataclass(frozen=True)
+class Set:
+    """A setting of a part given another value."""
+
+    name: str
+    setting: str
+    value: str
+
+    def __call__(self, circuit: Circuit) -> Circuit:
+        return circuit.with_setting(circuit.by_name[self.name], self.setting, self.value)
+
+
 def open_cock(cock: Device) -> Mend:
     """A cock that stands shut, opened."""
-    return lambda c: c.with_setting(c.by_name[cock.name], "state", "open")
+    return Set(cock.name, "state", "open")
 
 
 def join(one: PortKey, other: PortKey) -> Mend:
@@ -69,9 +92,19 @@ def join(one: PortKey, other: PortKey) -> Mend:
     return lambda c: c.joined(one, other)
 
 
-def move(end: PortKey, port: PortKey) -> Mend:
+@dataclass(frozen=True)
+class Move:
     """The end of a line taken to another port."""
-    return lambda c: c.moved(end, port)
+
+    end: PortKey
+    port: PortKey
+
+    def __call__(self, circuit: Circuit) -> Circuit:
+        return circuit.moved(self.end, self.port)
+
+
+def move(end: PortKey, port: PortKey) -> Mend:
+    return Move(end, port)
 
 
 def take(port: PortKey) -> Mend:

@@ -119,7 +119,10 @@ class Axle(NamedTuple):
 
 
 class Waiver(NamedTuple):
-    """One finding accepted with a reason. at: the place as `model/accepting` calls it. until: the last day, or ""."""
+    """One finding accepted with a reason. at: the place as `model/accepting` calls it. until: the last day, or "".
+
+    is_outside: given from outside of the design, by a policy or a baseline; without a place it holds for the rule everywhere.
+    """
 
     rule: str
     at: str
@@ -127,6 +130,7 @@ class Waiver(NamedTuple):
     by: str
     span: Span
     until: str = ""
+    is_outside: bool = False
 
 
 class Coupling(NamedTuple):

@@ -1,18 +1,19 @@
-"""A comparison as text for a reviewer and as JSON for other programs; `compare.schema.json` says what the JSON holds."""
+"""A comparison as text for a reviewer and as JSON for other programs; `told` says what the JSON holds."""
 
 import json
 import textwrap
-from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from circuit import __version__
+from circuit.report.data import DIALECT, of_type
 from circuit.report.table import Table
 from circuit.report.terminal import WIDTH, Paint
+from circuit.report.told import ChangeTold, ComparedTold, DroppedTold, OutcomeTold
 from circuit.report.words import CAUTION, count
+from circuit.verdict.demands import Dropped
 from circuit.verdict.compare import Change, Comparison
 from circuit.verdict.outcomes import Outcome
 
-SCHEMA = Path(__file__).resolve().parent / "compare.schema.json"
 _DESIGN = (
     ("Parts", ("added", "removed", "replaced", "renamed", "moved")),
     ("Lines led elsewhere", ("re-routed",)),
@@ -22,13 +23,14 @@ _DESIGN = (
 )
 _RESULTS = (
     ("Not met any more", ("new", "worse")),
+    ("Not asked any more", ("unasked",)),
     ("Accepted by a waiver", ("accepted",)),
     ("Met now", ("gone",)),
     ("Not decided any more", ("undecided",)),
     ("Decided now", ("decided",)),
     ("Met by another margin", ("margin",)),
 )
-_SIGNS = {"added": "+", "removed": "-", "new": "!", "worse": "!"}
+_SIGNS = {"added": "+", "removed": "-", "new": "!", "worse": "!", "unasked": "!"}
 
 
 def text(found: Comparison, paint: Paint) -> str:
@@ -48,18 +50,21 @@ def _body(found: Comparison, paint: Paint) -> list[str]:
         if group:
             lines += ["", paint(title, "1"), *(row for change in group for row in _change(change))]
     for title, words in _RESULTS:
-        outcomes = [outcome for outcome in found.outcomes if outcome.what in words]
-        if outcomes:
-            lines += ["", paint(title, "1"), *(row for outcome in outcomes for row in _outcome(outcome, paint))]
+        rows = [row for each in found.dropped if "unasked" in words for row in _folded(f"! {each.says}")]
+        rows += [row for outcome in found.outcomes if outcome.what in words for row in _outcome(outcome, paint)]
+        if rows:
+            lines += ["", paint(title, "1"), *rows]
     return lines
 
 
 def _judged(found: Comparison) -> str:
     new = sum(outcome.what in ("new", "worse") for outcome in found.outcomes)
     gone = sum(outcome.what == "gone" for outcome in found.outcomes)
+    less = len(found.dropped) + sum(outcome.what == "unasked" for outcome in found.outcomes)
+    unasked = f", {less} not asked any more" if less else ""
     if not new and not gone:
-        return "no finding more, none less"
-    return f"{count(new, 'new finding')}, {gone} gone"
+        return f"no finding more, none less{unasked}"
+    return f"{count(new, 'new finding')}, {gone} gone{unasked}"
 
 
 def _change(change: Change) -> list[str]:
@@ -70,7 +75,8 @@ def _change(change: Change) -> list[str]:
 def _outcome(outcome: Outcome, paint: Paint) -> list[str]:
     word = f"{paint.severity(outcome.severity)} " if outcome.what in ("new", "worse") else ""
     place = f"  (row {outcome.line})" if outcome.line and outcome.what in ("new", "worse") else ""
-    return _folded(f"{_SIGNS.get(outcome.what, '~')} {word}{outcome.rule}: {outcome.says}{place}")
+    clause = f" ({outcome.clause})" if outcome.clause else ""
+    return _folded(f"{_SIGNS.get(outcome.what, '~')} {word}{outcome.rule} at {outcome.thing}{clause}: {outcome.says}{place}")
 
 
 def _folded(row: str) -> list[str]:
@@ -84,7 +90,9 @@ def tables(found: Comparison) -> tuple[Table, ...]:
     return (Table("changes", "Changes", ("file", *Change._fields),
                   tuple((one.new, *map(str, each)) for one in every for each in one.changes), numbers={"line"}),
             Table("outcomes", "Outcomes", ("file", *Outcome._fields),
-                  tuple((one.new, *map(str, each)) for one in every for each in one.outcomes), numbers={"line"}))
+                  tuple((one.new, *map(str, each)) for one in every for each in one.outcomes), numbers={"line"}),
+            Table("dropped", "Not asked any more", ("file", *Dropped._fields),
+                  tuple((one.new, *each) for one in every for each in one.dropped)))
 
 
 def document(found: Comparison) -> str:
@@ -93,12 +101,27 @@ def document(found: Comparison) -> str:
     return json.dumps(head, indent=2, ensure_ascii=False) + "\n"
 
 
-def _entry(found: Comparison) -> dict[str, Any]:
-    entry: dict[str, Any] = {
+def _entry(found: Comparison) -> ComparedTold:
+    entry: ComparedTold = {
         "old": found.old, "new": found.new, "worse": found.is_worse,
-        "changes": [change._asdict() for change in found.changes],
-        "outcomes": [outcome._asdict() for outcome in found.outcomes],
+        "changes": [cast(ChangeTold, change._asdict()) for change in found.changes],
+        "outcomes": [cast(OutcomeTold, outcome._asdict()) for outcome in found.outcomes],
+        "dropped": [cast(DroppedTold, each._asdict()) for each in found.dropped],
     }
     if found.vehicles:
-        entry["vehicles"] = [{"name": name, **_entry(own)} for name, own in found.vehicles]
+        entry["vehicles"] = [{**_entry(own), "name": name} for name, own in found.vehicles]
     return entry
+
+
+def schema() -> dict[str, Any]:
+    """The JSON schema of a comparison, from the records that it is made of."""
+    known: dict[str, Any] = {}
+    of_type(ComparedTold, known)
+    text = {"type": "string"}
+    its = known["ComparedTold"]
+    fixed = {"tool": {"const": "airwright"}, "version": text,
+             "format": {"const": 1, "description": "Raised when a key changes its meaning or goes away."}, "caution": text,
+             **{key: value for key, value in its["properties"].items() if key != "name"}}
+    return {"$schema": DIALECT, "title": "Output of airwright compare --format json", "description": its["description"],
+            "type": "object", "required": [*list(fixed)[:4], *its["required"]], "properties": fixed,
+            "additionalProperties": False, "$defs": known}

@@ -8,7 +8,7 @@ import json
 from collections.abc import Callable, Iterator, Mapping
 from math import isfinite
 from types import NoneType, UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
+from typing import Any, Literal, Union, get_args, get_origin, get_type_hints, is_typeddict
 
 from circuit import __version__
 from circuit.clauses import Clause
@@ -105,6 +105,10 @@ def of_type(kind: Any, known: dict[str, Any]) -> dict[str, Any]:
                 "maxItems": len(inner)}
     if get_origin(kind) in (dict, Mapping):
         return {"type": "object", "additionalProperties": of_type(get_args(kind)[1], known)}
+    if get_origin(kind) is Literal:
+        return {"enum": list(get_args(kind))}
+    if is_typeddict(kind):
+        return _of_told(kind, known)
     if hasattr(kind, "_fields"):
         name = kind.__name__
         if name not in known:
@@ -114,3 +118,14 @@ def of_type(kind: Any, known: dict[str, Any]) -> dict[str, Any]:
                            "required": list(told), "additionalProperties": False}
         return {"$ref": f"#/$defs/{name}"}
     raise TypeError(f"no schema is known for {kind}")
+
+
+def _of_told(kind: Any, known: dict[str, Any]) -> dict[str, Any]:
+    """The schema of a record of `told`: what it holds is as its type says, key by key."""
+    name = kind.__name__
+    if name not in known:
+        known[name] = {}
+        its = {key: of_type(each, known) for key, each in get_type_hints(kind).items()}
+        known[name] = {"description": " ".join((kind.__doc__ or "").split()), "type": "object", "properties": its,
+                       "required": sorted(kind.__required_keys__), "additionalProperties": False}
+    return {"$ref": f"#/$defs/{name}"}

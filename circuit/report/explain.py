@@ -15,6 +15,7 @@ from circuit.judging.question import Question
 from circuit.judging.rule import SEVERITIES, Rule
 from circuit.model.forms import ACTIONS, FORMS
 from circuit.near import did_you_mean
+from circuit.report import gate_told
 from circuit.report.words import SHOP, sentence
 from circuit.tables import table
 from circuit.verdict.answering import answered_by, unanswered
@@ -44,6 +45,8 @@ def explain(topic: str) -> str:
         return _severities()
     if topic == "questions":
         return _questions()
+    if topic in gate_told.TOPICS:
+        return gate_told.TOPICS[topic]
     rule = rules.find(topic)
     if rule is not None:
         return _rule(rule)
@@ -58,7 +61,7 @@ def explain(topic: str) -> str:
     question = questions.find(topic)
     if question is not None:
         return _question(question)
-    known = [*(r.name for r in rules.every()), *kinds.names(), *FORMS, *questions.names(),
+    known = [*gate_told.TOPICS, *(r.name for r in rules.every()), *kinds.names(), *FORMS, *questions.names(),
              *(c.key for n in set_names() for c in rule_set(n).clauses)]
     offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, questions, kinds, clauses or severities"
     raise Unknown(f"nothing is called `{topic}`: {offer}")

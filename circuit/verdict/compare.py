@@ -7,6 +7,7 @@ from typing import NamedTuple
 from circuit.judging.volumes import shares
 from circuit.model.circuit import Axle, Circuit, Device, PortKey
 from circuit.units import shown
+from circuit.verdict.demands import Dropped, asked, dropped
 from circuit.verdict.judge import Verdict
 from circuit.verdict.outcomes import Outcome, outcomes
 
@@ -28,30 +29,49 @@ class Change(NamedTuple):
 
 
 class Comparison(NamedTuple):
-    """old, new: the two files. vehicles: for combinations, the comparison of each vehicle that both have."""
+    """old, new: the two files. dropped: what is not asked any more. vehicles: for combinations, the comparison of each vehicle
+    that both have; one that the new one has no more is dropped.
+    """
 
     old: str
     new: str
     changes: tuple[Change, ...]
     outcomes: tuple[Outcome, ...]
+    dropped: tuple[Dropped, ...] = ()
     vehicles: "tuple[tuple[str, Comparison], ...]" = ()
 
     @property
     def is_worse(self) -> bool:
-        """Whether there is a finding that was not there before."""
-        return any(outcome.what in ("new", "worse") for outcome in self.outcomes) \
-            or any(own.is_worse for _, own in self.vehicles)
+        """Whether there is a finding that was not there before, or something is not asked any more."""
+        return self.has_more or self.asks_less
+
+    @property
+    def has_more(self) -> bool:
+        """Whether there is a finding that was not there before, or that weighs more."""
+        return any(outcome.what in ("new", "worse") for outcome in self.outcomes) or any(own.has_more for _, own in self.vehicles)
+
+    @property
+    def asks_less(self) -> bool:
+        """Whether something is asked no more, or less sharply."""
+        return bool(self.dropped) or any(outcome.what == "unasked" for outcome in self.outcomes) \
+            or any(own.asks_less for _, own in self.vehicles)
 
 
 def compare(old: Verdict, new: Verdict) -> Comparison:
     """What changed from one judged design to another."""
-    names = _renamed(old.circuit, new.circuit)
+    names = renamed(old.circuit, new.circuit)
     parts = _Parts(old.circuit, new.circuit, names)
     changes = (*parts.changes(), *_declarations(old.circuit, new.circuit, names), *_volumes(old, new, names))
     before, after = dict(old.vehicles), dict(new.vehicles)
     own = tuple((name, compare(before[name], after[name])) for name in after if name in before)
-    return Comparison(old.circuit.source.name, new.circuit.source.name, tuple(changes),
-                      tuple(outcomes(old, new, names)), own)
+    gone = tuple(Dropped("vehicle", name, f"vehicle {name} is gone: it is not checked any more", name)
+                 for name in before if name not in after)
+    return Comparison(old.circuit.source.name, new.circuit.source.name, tuple(changes), tuple(outcomes(old, new, names)),
+                      (*dropped(_asked(old, names), _asked(new, {})), *gone), own)
+
+
+def _asked(verdict: Verdict, names: Mapping[str, str]) -> dict[str, object]:
+    return asked(verdict.circuit, (each.name for each in verdict.sets), names)
 
 
 def _line(device: Device) -> int:
@@ -61,7 +81,7 @@ def _line(device: Device) -> int:
 # --- parts and lines ----------------------------------------------------------------------------------------------
 
 
-def _renamed(old: Circuit, new: Circuit) -> dict[str, str]:
+def renamed(old: Circuit, new: Circuit) -> dict[str, str]:
     """Old names of things to new ones, where a thing has only another name, and so perhaps have its neighbours."""
     gone = {d.name: d for d in old.devices if not d.is_line and d.name not in new.by_name}
     come = {d.name: d for d in new.devices if not d.is_line and d.name not in old.by_name}

@@ -1,6 +1,7 @@
 """Hold a circuit to every rule that its rule sets ask for, and group what follows from one mistake under it."""
 
 from collections import Counter
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from circuit import rules
@@ -42,6 +43,7 @@ class Open(NamedTuple):
 class Verdict(NamedTuple):
     """Everything that was judged. sets: the rule sets it was held to. open_clauses: clauses nothing here decides.
     vehicles: for a combination, each vehicle's name and its own verdict. predicted: what a simulation decided, if any.
+    severities: by rule, where somebody outside of the design weighs it otherwise.
     """
 
     evidence: Evidence
@@ -50,6 +52,7 @@ class Verdict(NamedTuple):
     open_clauses: tuple[Open, ...]
     vehicles: "tuple[tuple[str, Verdict], ...]" = ()
     predicted: tuple[Predicted, ...] = ()
+    severities: Mapping[str, str] = {}
 
     @property
     def circuit(self) -> Circuit:
@@ -58,7 +61,10 @@ class Verdict(NamedTuple):
     @property
     def every(self) -> tuple[Judgement, ...]:
         """All judgements: of the drawing, then what simulations found not met."""
-        return (*self.judgements, *simulated.findings(self.circuit, self.predicted))
+        found = (*self.judgements, *simulated.findings(self.circuit, self.predicted))
+        if not self.severities:
+            return found
+        return tuple(one._replace(severity=self.severities.get(one.rule.name, one.severity)) for one in found)
 
     @property
     def findings(self) -> tuple[Judgement, ...]:

@@ -6,12 +6,15 @@ from typing import NamedTuple
 from circuit.judging.rule import Figure, Judgement, Result
 from circuit.units import shown
 from circuit.verdict.judge import Verdict
+from circuit.verdict.leading import LAID_WRONG
+from circuit.verdict.waivers import WAIVER
 
 
 class Outcome(NamedTuple):
     """A check that comes out otherwise.
 
-    what: new, gone, worse, accepted, undecided, decided, or margin. severity: of a finding that is there now, else "".
+    what: new, gone, worse, accepted, unasked, undecided, decided, or margin. severity: of a finding that is there now, else "".
+    clause: as it is cited.
     """
 
     what: str
@@ -20,6 +23,7 @@ class Outcome(NamedTuple):
     says: str
     severity: str = ""
     line: int = 0
+    clause: str = ""
 
 
 _Marked = dict[tuple[str, str], Judgement]
@@ -37,11 +41,37 @@ def outcomes(old: Verdict, new: Verdict, names: Mapping[str, str]) -> Iterator[O
             with_it = [f"{j.rule.name} at {j.answer.thing}" for j in head.follows if _key(j) not in before]
             if found is head and with_it:
                 says += f"; with it {', '.join(dict.fromkeys(with_it))}"
-            yield Outcome(what, *_key(found), says, found.severity, found.answer.at.outermost.line)
+            yield Outcome(what, *_key(found), says, found.severity, found.answer.at.outermost.line,
+                          found.clause.cited)
+    decided = _decided(new)
     for key, found in before.items():
         if key not in after:
-            yield Outcome("gone", found.rule.name, key[1], found.answer.says)
+            yield _no_finding(found, key, decided)
     yield from _kept(old, new, names, {*before, *after})
+
+
+def _no_finding(was: Judgement, key: tuple[str, str], decided: Mapping[str, set[tuple[str, bool]]]) -> Outcome:
+    """What became of a finding that is not there: it is met now, or its thing is gone; or nobody asks or can tell any more."""
+    rule, thing = key
+    now = decided.get(rule, set())
+    what, why = "gone", ""
+    if rule != WAIVER and not was.answer.known_as and rule != LAID_WRONG:
+        if not now:
+            what, why = "unasked", "; no clause asks for it any more"
+        elif (thing, False) in now and (thing, True) not in now:
+            what, why = "unasked", "; it cannot be decided any more"
+    return Outcome(what, rule, thing, was.answer.says + why, clause=was.clause.cited)
+
+
+def _decided(verdict: Verdict) -> dict[str, set[tuple[str, bool]]]:
+    """By rule the things that it was asked of, and whether it decided; one that is asked and says nothing has one of no name."""
+    found: dict[str, set[tuple[str, bool]]] = {
+        question: {("", True)} for each in verdict.sets for clause in each.clauses
+        if verdict.circuit.is_asked(clause) for question in clause.questions}
+    for judgement in verdict.judgements:
+        for each in (judgement, *judgement.follows):
+            found.setdefault(each.rule.name, set()).add((each.answer.thing, each.result is not Result.UNDECIDED))
+    return found
 
 
 def _became(before: Judgement | None, now: Judgement) -> str | None:
@@ -77,18 +107,19 @@ def _kept(old: Verdict, new: Verdict, names: Mapping[str, str], faults: set[tupl
     open_before, open_after = _with_result(old, names, Result.UNDECIDED), _with_result(new, {}, Result.UNDECIDED)
     for key, judgement in open_after.items():
         if key in met_before and key not in met_after and key not in faults:
-            yield Outcome("undecided", *key, judgement.answer.says)
+            yield Outcome("undecided", *key, judgement.answer.says, clause=judgement.clause.cited)
     for key, judgement in met_after.items():
         if key in open_before and key not in met_before and key not in faults:
-            yield Outcome("decided", *key, judgement.answer.says)
+            yield Outcome("decided", *key, judgement.answer.says, clause=judgement.clause.cited)
     was = _figures(old, names)
     for mark, figure in _figures(new, {}).items():
-        rule, thing, _, _ = mark
+        rule, thing, cited, _ = mark
         before = was.get(mark)
         if before is None or (rule, thing) in faults:
             continue
-        if abs(before.margin - figure.margin) > 1e-6 * max(abs(before.limit), abs(figure.limit)):
-            yield Outcome("margin", rule, thing, _margins(before, figure))
+        texts = _margins(before, figure)
+        if texts[0] != texts[1]:
+            yield Outcome("margin", rule, thing, f"{figure.what}: {texts[0]} to spare before, {texts[1]} now", clause=cited)
 
 
 def _with_result(verdict: Verdict, names: Mapping[str, str], result: Result) -> _Marked:
@@ -97,10 +128,11 @@ def _with_result(verdict: Verdict, names: Mapping[str, str], result: Result) -> 
 
 def _figures(verdict: Verdict, names: Mapping[str, str]) -> dict[tuple[str, str, str, str], Figure]:
     """The figures of what is met by rule, thing, clause and what was compared."""
-    return {(j.rule.name, _named(j.answer.thing, names), j.clause.key, j.answer.figure.what): j.answer.figure
+    return {(j.rule.name, _named(j.answer.thing, names), j.clause.cited, j.answer.figure.what): j.answer.figure
             for j in verdict.judgements if j.result.is_kept and j.answer.figure is not None}
 
 
-def _margins(was: Figure, now: Figure) -> str:
+def _margins(was: Figure, now: Figure) -> tuple[str, str]:
+    """What there is to spare before and now; alike where nobody could read a difference."""
     dimension = "difference" if now.dimension == "pressure" else now.dimension
-    return f"{now.what}: {shown(was.margin, dimension)} to spare before, {shown(now.margin, dimension)} now"
+    return shown(was.margin, dimension), shown(now.margin, dimension)

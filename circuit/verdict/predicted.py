@@ -27,7 +27,7 @@ def with_predictions(verdict: Verdict, tell: Callable[[str], None] = lambda word
     done = verdict._replace(predicted=found, open_clauses=left, judgements=judgements)
     accepted = [judgement.waiver for judgement in done.findings]
     idly = (unused(one, done.findings, verdict.circuit) for one in verdict.circuit.waivers
-            if one not in accepted and waits(one) and not is_over(one))
+            if one not in accepted and waits(one) and not is_over(one) and not one.is_outside)
     return done._replace(judgements=(*judgements, *idly))
 
 

@@ -29,8 +29,8 @@ def accepted(judgements: Iterable[Judgement], circuit: Circuit) -> list[Judgemen
     by_place = {(one.rule, one.at): one for one in circuit.waivers if not is_over(one)}
     if not by_place:
         return list(judgements)
-    return [one._replace(waiver=by_place.get(_key(one, circuit))) if one.result is Result.NOT_MET else one
-            for one in judgements]
+    return [one._replace(waiver=by_place.get(_key(one, circuit)) or by_place.get((one.rule.name, "")))
+            if one.result is Result.NOT_MET else one for one in judgements]
 
 
 def lead_accepted(judgements: list[Judgement], circuit: Circuit) -> list[Judgement]:
@@ -44,6 +44,8 @@ def idle(judgements: Iterable[Judgement], circuit: Circuit) -> Iterator[Judgemen
     found = list(judgements)
     used = {_key(one, circuit) for one in found if one.waiver is not None}
     for waiver in circuit.waivers:
+        if waiver.is_outside:
+            continue
         if is_over(waiver) or ((waiver.rule, waiver.at) not in used and not waits(waiver)):
             yield unused(waiver, found, circuit)
 

@@ -161,7 +161,7 @@ def test_findings_and_clauses_as_csv(capsys):
 def test_changes_as_csv(capsys):
     status, out, _ = run(capsys, "compare", design("truck-6x4"), design("teaching-board"), "--format", "csv")
     rows = rows_of(out)
-    assert status == 1 and {row["table"] for row in rows} == {"changes", "outcomes"}
+    assert status == 1 and {row["table"] for row in rows} == {"changes", "outcomes", "dropped"}
     assert any(row["what"] == "new" and row["rule"] == "circuits-not-separate" for row in rows if row["table"] == "outcomes")
 
 

@@ -125,11 +125,12 @@ def loaded_once() -> Iterator[None]:
     kept: dict[object, Any] = {}
     load, check = pipeline.load, pipeline.check
 
-    def loaded(path: str) -> Any:
+    def loaded(path: str, root: str = "") -> Any:
         key = path, os.stat(path).st_mtime_ns if os.path.exists(path) else 0
-        return kept[key] if key in kept else kept.setdefault(key, load(path))
+        return kept[key] if key in kept else kept.setdefault(key, load(path, root))
 
-    def checked(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False, tell: Any = lambda words: None) -> Any:
+    def checked(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False, tell: Any = lambda words: None,
+                gate: Any = None) -> Any:
         key = path, rule_sets, simulate
         return kept[key] if key in kept else kept.setdefault(key, check(path, rule_sets, simulate, tell))
 

@@ -9,7 +9,7 @@ from circuit.clauses import clause, rule_set
 from circuit.judging.rule import Result
 from circuit.mistake import Unreadable
 from circuit.report import machine, terminal
-from circuit.report.machine import SCHEMA
+from circuit.report.machine import schema
 from circuit.verdict.coverage import coverage
 from circuit.verdict.judge import judge
 from circuit.verdict.predicted import with_predictions
@@ -71,7 +71,7 @@ def test_every_output_says_what_was_lifted():
     assert "Lifted by what the design declares: 5" in words and "the declaration is taken as written" in words
     entry = machine.design(judged)
     assert len(entry["lifted"]) == 5 and "lifted" not in machine.design(declaring("truck-6x4", "body usual"))
-    jsonschema.Draft202012Validator(json.loads(SCHEMA.read_text("utf-8"))).validate(json.loads(machine.document([entry])))
+    jsonschema.Draft202012Validator(schema()).validate(json.loads(machine.document([entry])))
 
 
 def test_a_simulation_leaves_what_is_lifted():

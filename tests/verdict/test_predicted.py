@@ -93,7 +93,7 @@ def test_what_was_decided_leaves_the_open_list_and_a_miss_is_a_finding():
 def test_the_json_holds_to_its_schema():
     entry = machine.design(pipeline.judged(example("truck-6x4"), simulate=True))
     document = json.loads(machine.document([entry]))
-    jsonschema.validate(document, json.loads(machine.SCHEMA.read_text(encoding="utf-8")))
+    jsonschema.validate(document, machine.schema())
     assert {each["outcome"] for each in document["designs"][0]["predicted"]} <= {Result.MET.value, Result.TURNS.value}
     assert all(each["leans_on"] for each in document["designs"][0]["predicted"] if "S5.3.3" in each["clause"]["key"])
 
@@ -133,7 +133,7 @@ def test_what_a_simulation_finds_is_a_finding_with_place_severity_and_remedy():
 def test_every_medium_tells_it():
     verdict = late()
     (entry,) = json.loads(machine.document([machine.design(verdict)]))["designs"]
-    jsonschema.validate({**json.loads(machine.document([])), "designs": [entry]}, json.loads(machine.SCHEMA.read_text("utf-8")))
+    jsonschema.validate({**json.loads(machine.document([])), "designs": [entry]}, machine.schema())
     assert [each["thing"] for each in entry["findings"]] == ["front-left", "front-right"]
     (row,) = [each for each in entry["coverage"] if each["clause"] == "us-federal/S5.3.3"]
     assert (row["outcome"], row["rules"]) == ("not met", ["application-time"])
