@@ -4,9 +4,10 @@ A run that is killed, or a disk that is full, leaves what was there before.
 """
 
 import os
-import shutil
-import tempfile
-from collections.abc import Mapping
+
+TYPE_CHECKING = False  # as typing has it, which `--help` does not wait for
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 MARK = ".airwright-"
 """How names begin of what is not whole yet."""
@@ -14,6 +15,8 @@ MARK = ".airwright-"
 
 def write(path: str | os.PathLike[str], content: str | bytes) -> None:
     """Writes a file whole. Raises OSError and leaves what was there where it cannot."""
+    import tempfile
+
     data = content.encode("utf-8", "surrogateescape") if isinstance(content, str) else content
     target = os.path.realpath(path)  # a link stays a link
     if os.path.exists(target) and not os.path.isfile(target):
@@ -33,11 +36,14 @@ def write(path: str | os.PathLike[str], content: str | bytes) -> None:
         raise
 
 
-def write_folder(folder: str, files: Mapping[str, bytes]) -> None:
+def write_folder(folder: str, files: "Mapping[str, bytes]") -> None:
     """Writes a set of files as one: a folder beside takes the place of the old one when all of it is there.
 
     What the old folder holds that is not of the set stays in it. Raises OSError where it cannot be written.
     """
+    import shutil
+    import tempfile
+
     target = os.path.realpath(folder)
     os.makedirs(os.path.dirname(target), exist_ok=True)
     beside = tempfile.mkdtemp(dir=os.path.dirname(target), prefix=MARK)
@@ -79,6 +85,8 @@ def folder_refusal(path: str) -> str:
 
 
 def _tried(folder: str, path: str) -> str:
+    import tempfile
+
     try:
         handle, beside = tempfile.mkstemp(dir=folder, prefix=MARK)
         os.close(handle)
@@ -88,8 +96,10 @@ def _tried(folder: str, path: str) -> str:
     return ""
 
 
-def _take_over(old: str, new: str, files: Mapping[str, bytes]) -> None:
+def _take_over(old: str, new: str, files: "Mapping[str, bytes]") -> None:
     """What the old folder has beside the set comes along, by further links where the disk knows them."""
+    import shutil
+
     if not os.path.isdir(old):
         return
     for name in os.listdir(old):
@@ -104,6 +114,8 @@ def _take_over(old: str, new: str, files: Mapping[str, bytes]) -> None:
 
 def _exchange(new: str, target: str) -> None:
     """The new folder in the place of the old one: in one step where the system can, else in two renames."""
+    import shutil
+
     if not os.path.isdir(target):
         os.rename(new, target)
     elif not _exchanged(new, target):

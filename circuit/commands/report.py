@@ -1,8 +1,6 @@
 """`airwright report`: the verdict and the schematic as one page for a browser."""
 
 import argparse
-import webbrowser
-from pathlib import Path
 
 from circuit.console.say import CLEAN, Telling, complain, is_free, show_mistakes
 from circuit.writing import write
@@ -44,6 +42,10 @@ def run(options: argparse.Namespace) -> int:
     except OSError as trouble:
         return complain(f"{target} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
     print(f"{target}: {judged.circuit.vehicle.title}, {len(text.encode()) // 1024} KB")
-    if options.open and not webbrowser.open(Path(target).resolve().as_uri()):
-        return complain(f"no browser was found: open {target} by hand")
+    if options.open:
+        import webbrowser
+        from pathlib import Path
+
+        if not webbrowser.open(Path(target).resolve().as_uri()):
+            return complain(f"no browser was found: open {target} by hand")
     return CLEAN
