@@ -51,7 +51,7 @@ def paint(layout: Layout, lettering: Lettering, shown: tuple[Mark, ...], ink: bo
     known_symbols: dict[str, list[str]] = {}
     for body in layout.bodies:
         if body.flag is None:
-            rows += device_rows(circuit, body, known_symbols, names, lettering)
+            rows += device_rows(circuit, body, known_symbols, names, lettering, reading is not None and reading.live)
         else:
             rows += flag_rows(body, names, lettering)
     for drawn in layout.wires:

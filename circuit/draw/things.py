@@ -6,13 +6,15 @@ from circuit.draw.glyphs import escape, exhaust, loose, path, plain, plug, px, s
 from circuit.draw.marks import Names
 from circuit.draw.parts import Body, Small, is_open, is_wheel
 from circuit.draw.room import Lettering, Text
+from circuit.draw.ways import way_rows
 from circuit.declaring.traits import Role
 from circuit.model.circuit import Circuit, Device
 
 
 def device_rows(
-    circuit: Circuit, body: Body, symbols: dict[str, list[str]], names: Names, lettering: Lettering
+    circuit: Circuit, body: Body, symbols: dict[str, list[str]], names: Names, lettering: Lettering, live: bool = False
 ) -> list[str]:
+    """A part with its symbol, words and small parts. live: for a page, with the ways through it."""
     device = body.device
     name = symbol_id(body) + ("" if not body.symbol.grows else "-" + "_".join(px(s.y) for s in body.slots if s.grows))
     symbols.setdefault(name, symbol(body))
@@ -20,6 +22,9 @@ def device_rows(
     if is_wheel(device):
         rows.append(_wheel(body))
     rows.append(f'<use href="#{escape(name)}" xlink:href="#{escape(name)}" x="{px(body.x)}" y="{px(body.y)}"/>')
+    if live:
+        grown = {body.symbol.grows: (body.width, body.height / 2)} if body.symbol.grows else {}
+        rows += way_rows(device.kind, {**grown, **body.ports}, (body.width, body.height), (body.x, body.y))
     joined = {slot.port: slot for slot in body.slots}
     for port in device.kind.ports:
         key = (device.name, port.number)
@@ -42,7 +47,7 @@ def device_rows(
              if words.owner == device.name and words.what in ("name", "figure", "port")]
     rows.append("</g>")
     for small in body.smalls:
-        rows += _small(circuit, body, small, symbols, names, lettering)
+        rows += _small(circuit, body, small, symbols, names, lettering, live)
     return rows
 
 
@@ -66,7 +71,8 @@ def _wheel(body: Body) -> str:
 
 
 def _small(
-    circuit: Circuit, body: Body, small: Small, symbols: dict[str, list[str]], names: Names, lettering: Lettering
+    circuit: Circuit, body: Body, small: Small, symbols: dict[str, list[str]], names: Names, lettering: Lettering,
+    live: bool = False,
 ) -> list[str]:
     device = small.device
     name = f"symbol-{device.kind.name}"
@@ -75,6 +81,10 @@ def _small(
     rows = [_group(device, names, "small ", _PEN),
             _stem(body, small),
             f'<use href="#{escape(name)}" xlink:href="#{escape(name)}" x="{px(x)}" y="{px(y)}"/>']
+    if live:
+        size = small.symbol.width, small.symbol.height
+        below = {port.number: (size[0] / 2, size[1]) for port in device.kind.ports_as(Role.EXHAUST)}
+        rows += way_rows(device.kind, {**below, **small.symbol.ports}, size, (x, y))
     for port in device.kind.ports:
         if is_open(circuit, device, port) and port.number in small.symbol.ports:
             px_, py = small.symbol.ports[port.number]

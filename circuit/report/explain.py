@@ -4,7 +4,7 @@ import inspect
 import textwrap
 from importlib import import_module
 
-from circuit import kinds, questions, rules
+from circuit import kinds, questions, rules, sections
 from circuit.clauses import Clause, asking, rule_set, set_names
 from circuit.declaring.common import COMMON
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Setting
@@ -16,6 +16,7 @@ from circuit.judging.rule import SEVERITIES, Rule
 from circuit.model.forms import ACTIONS, FORMS
 from circuit.near import did_you_mean
 from circuit.report import gate_told
+from circuit.report.inside.asked import of_kind
 from circuit.report.words import SHOP, sentence
 from circuit.tables import table
 from circuit.verdict.answering import answered_by, unanswered
@@ -167,6 +168,10 @@ def _kind(kind: Kind) -> str:
     if kind.failures:
         lines += _block(f"How it fails, how often ({COMMON}), and how a workshop proves it",
                         *(row for f in kind.failures for row in _failure(kind, f)))
+    if kind.name in sections.names():
+        lines += _block("Inside, state by state (with typical settings)", *(
+            row for found in of_kind(kind.name) for row in _para(f"{found.state}: {found.sentence}", 2)), "",
+            f'    airwright section {kind.name} --state "{of_kind(kind.name)[0].state}" -o {kind.name}.svg')
     lines += _block("How it is written", "    " + sample(kind))
     if kind.symbol is not None:
         lines += _block("Its symbol", f"    airwright draw {kind.name} -o {kind.name}.svg")

@@ -24,6 +24,21 @@ def parts(circuit):
     return [device for device in circuit.devices if sections.find(device.kind) is not None]
 
 
+LINES = """(name) => { drawSeats(); return [...shapes.get(name).querySelectorAll('.inner')]
+  .map((way) => [way.dataset.ways.split(' ').map(Number), getComputedStyle(way).visibility === 'visible']) }"""
+
+
+def lines_of(found, device, inside):
+    """Every way drawn through a symbol shows whether it stands open; how many there are."""
+    told = found.evaluate(LINES, device.name)
+    ours = shares(inside)
+    for places, is_open in told:
+        ways = [sections.way(device.kind.passages[place]) for place in places]
+        if all(abs(ours[way] - SHUT) > 0.005 for way in ways):
+            assert is_open == any(ours[way] > SHUT for way in ways), (device.name, ways)
+    return len(told)
+
+
 def compare(found, circuit):
     """How many seats were looked at in every part that has a section."""
     looked = 0
@@ -31,6 +46,9 @@ def compare(found, circuit):
         told = chosen(found, device.name)
         inside = Inside(device.kind, device.settings, told["pressures"], told["state"])
         ours = shares(inside)
+        if found.evaluate(f"shapes.has('{device.name}')"):
+            lines = lines_of(found, device, inside)
+            assert lines or not device.kind.passages, device.name
         for way, share in told["shares"].items():
             if device.kind.passages:
                 assert share == pytest.approx(ours[way], abs=0.03), (device.name, way)

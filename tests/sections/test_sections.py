@@ -123,7 +123,7 @@ def test_the_relay_says_why():
     said = {pose.title: sentence(posed(kind, section, pose)) for pose in section.poses}
     assert said["feeding"] == "4 is 1.8 bar ahead of 2, so 1 feeds 2"
     assert said["releasing"] == "2 is 2.5 bar ahead of 4, so 2 vents to 3"
-    assert "2 is held at 4.8 bar" in said["held"] and "of 0.25 bar that open" in said["held"]
+    assert "2 is held at 4.8 bar" in said["held"] and "of the 0.25 bar that open it" in said["held"]
     assert said["at rest"] == "2 stands open to 3 and is empty"
 
 

@@ -97,7 +97,8 @@ class Why:
                 return f"{behind} is {self.difference(-by, -by < 0.15e5)} ahead of {ahead}"
             if by <= 100:
                 return f"{ahead} and {behind} are level"
-            return f"{ahead} is {self.difference(by, by < 0.15e5)} ahead of {behind}, of {self.difference(needs, True)} that open"
+            lead = f"{ahead} is {self.difference(by, by < 0.15e5)} ahead of {behind}"
+            return f"{lead}, of the {self.difference(needs, True)} that open it"
         return self._asked(passage, now)
 
     def _hands(self, now: Leaf) -> list[str]:

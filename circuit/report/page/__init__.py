@@ -30,7 +30,7 @@ from circuit.verdict.judge import Verdict
 
 FOLDER = Path(__file__).resolve().parent
 SCRIPTS = ("view.js", "parts.js", "board.js", "deeds.js", "hands.js", "air.js", "part.js", "instruments.js", "recorder.js",
-           "seen.js", "prepared.js", "why.js", "inside.js", "strip.js")
+           "seen.js", "prepared.js", "seats.js", "why.js", "inside.js", "strip.js")
 WORKER = "worker/engine.js"
 
 

@@ -175,6 +175,7 @@ board.ready = startEngine().then((there) => {
   setPrepared();
   setPlaces();
   setSeen();
+  setSeats();
   board.onframe(draw);
   board.onframe(sayDeeds);
   draw();

@@ -101,7 +101,7 @@ const Why = {
     const [ahead, behind] = pair, by = this.at(ahead) - this.at(behind), needs = -leaf.rest / leaf.weights[ahead];
     if (by < -100) return `${behind} is ${this.difference(-by, -by < 0.15e5)} ahead of ${ahead}`;
     if (by <= 100) return `${ahead} and ${behind} are level`;
-    return `${ahead} is ${this.difference(by, by < 0.15e5)} ahead of ${behind}, of ${this.difference(needs, true)} that open`;
+    return `${ahead} is ${this.difference(by, by < 0.15e5)} ahead of ${behind}, of the ${this.difference(needs, true)} that open it`;
   },
 
   /* What flows, what stands open without a flow, what is held. */
