@@ -1,7 +1,7 @@
 """The dual foot valve cut open: two foot valves one above the other; the air of the upper works the lower."""
 
 from circuit.declaring.section import Hole, Move, Pose, Section, air, box, coil, look, part, rings
-from circuit.sections.of_stages import crown, delivery, hollow_valve, moves, seats, stem
+from circuit.sections.of_stages import EMPTY, crown, delivery, hollow_valve, moves, seats, stem
 
 LOWER = 22.0
 """U by which the lower half stands under the upper."""
@@ -28,5 +28,5 @@ SECTION = Section(
         Pose("releasing", {"11": 8, "12": 8, "21": 3.5, "22": 3.3}, {"pedal": 0.1}),
         Pose("upper lost", {"12": 8, "22": 2}, {"pedal": 0.4}), Pose("pedal up", {"11": 8, "12": 8}),
     ),
-    note="With 11 lost the pedal works the lower half by a rod, which is not drawn",
+    note=f"With 11 lost the pedal works the lower half by a rod, which is not drawn. {EMPTY}",
 )

@@ -1,7 +1,7 @@
 """The foot valve cut open: the pedal presses a spring, the spring a piston, and the delivery presses back."""
 
 from circuit.declaring.section import Hole, Move, Pose, Section, air, box, coil, look, part
-from circuit.sections.of_stages import crown, delivery, hollow_valve, moves, seats, stem
+from circuit.sections.of_stages import EMPTY, crown, delivery, hollow_valve, moves, seats, stem
 
 SECTION = Section(
     body=(-9, -3, 9, 25),
@@ -16,4 +16,5 @@ SECTION = Section(
         Pose("feeding", {"1": 8, "2": 2.4}, {"pedal": 0.4}), Pose("held", {"1": 8, "2": 4.0}, {"pedal": 0.4}),
         Pose("releasing", {"1": 8, "2": 3.5}, {"pedal": 0.1}), Pose("pedal up", {"1": 8}),
     ),
+    note=EMPTY,
 )

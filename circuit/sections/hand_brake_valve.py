@@ -3,7 +3,7 @@
 from circuit.declaring.section import (
     Hole, Mark, Move, Pose, Section, air, box, coil, disc, look, outline, part, reflected, shifted,
 )
-from circuit.sections.of_stages import beside, crown, delivery, hollow_valve, moves, seats, stem
+from circuit.sections.of_stages import EMPTY, beside, crown, delivery, hollow_valve, moves, seats, stem
 
 APART = 7.0
 
@@ -36,5 +36,5 @@ SECTION = Section(
         Pose("half drawn", {"1": 8.5, "21": 7, "22": 6}, {"lever": 0.5}), Pose("parked", {"1": 8.5}, {"lever": 1}),
         Pose("test position", {"1": 8.5, "22": 6}, {"lever": 1, "test": 1}),
     ),
-    note="Left the springs' valve, right the trailer's. The detent of the test position is not drawn",
+    note="Left the springs' valve, right the trailer's. The detent of the test position is not drawn. " + EMPTY,
 )

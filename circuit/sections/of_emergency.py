@@ -4,7 +4,7 @@ The supply line comes to the reservoir through a check beside the relay.
 """
 
 from circuit.declaring.section import (
-    Hole, Mark, Move, Seat, Section, Spot, air, box, coil, flow, look, mirrored, part, rings,
+    Hole, Mark, Move, Seat, Section, Spot, air, box, coil, flow, look, mirrored, outline, part, rings,
 )
 from circuit.sections.of_stages import above, crown, delivery, hollow_valve, moves, seats, stem
 
@@ -19,6 +19,7 @@ def emergency(by: dict[str, float], back: tuple[str, ...]) -> Section:
         *part(box(-5, -7, 5, -5.8, "emergency"), box(-0.8, -5.8, 0.8, 3.4, "emergency")),
         *rings(5, -6.4, move="emergency", size=0.5), *mirrored(coil(2.6, -12, -7, 1.2, lower="emergency")),
         *look("rubber", box(-1.4, -1, -0.8, -0.4), box(0.8, -1, 1.4, -0.4)),
+        *look("line", outline((7.2, 8.6), (8.4, 8.6)), outline((7.2, 10.4), (8.4, 10.4)), closed=False),
     )
     check: tuple[Mark, ...] = (
         *air("1-2", box(-13.6, 16, -9.4, 21), box(-9.5, 16.4, -5.5, 18.4)), *air("1", box(-12.7, 21, -10.3, 23.6)),

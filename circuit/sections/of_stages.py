@@ -8,6 +8,8 @@ from circuit.declaring.section import (
     Mark, Move, Seat, Spot, air, box, coil, flow, look, mirrored, outline, part, rings, space, with_move,
 )
 
+EMPTY = "Asked for nothing and empty, the exhaust counts as shut, since no air would pass it; a real one stands open then"
+"""What is to be said of valves that a hand or foot works: so far the model does not open what lets nothing out."""
 TRAVEL = 1.6
 """U from shut to fully open."""
 

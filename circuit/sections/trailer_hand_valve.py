@@ -1,7 +1,7 @@
 """The trailer hand valve cut open: the lever turns a cam, the cam presses a spring, the delivery presses back."""
 
 from circuit.declaring.section import Hole, Move, Pose, Section, air, box, coil, disc, look, outline, part
-from circuit.sections.of_stages import crown, delivery, hollow_valve, moves, seats, stem
+from circuit.sections.of_stages import EMPTY, crown, delivery, hollow_valve, moves, seats, stem
 
 SECTION = Section(
     body=(-9, -3, 9, 25),
@@ -19,4 +19,5 @@ SECTION = Section(
         Pose("feeding", {"1": 8, "2": 1.4}, {"lever": 0.6}), Pose("held", {"1": 8, "2": 3.6}, {"lever": 0.6}),
         Pose("releasing", {"1": 8, "2": 2.5}, {"lever": 0.1}), Pose("lever back", {"1": 8}),
     ),
+    note=EMPTY,
 )
