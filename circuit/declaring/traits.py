@@ -101,6 +101,8 @@ class Trait(Enum):
     """A hand takes a share of some brakes away."""
     CARRIES_BODY = auto()
     """An air spring: the body rides on its air."""
+    MOVES = auto()
+    """Air moves it one way; it goes back, or can be moved by hand, when the air is let go."""
     LOCKS = auto()
     """Stays applied by a mechanical lock without air."""
 

@@ -26,6 +26,15 @@ def unmoved(cases: Cases) -> Iterator[Found]:
                      "the brakes" if moved else "the pedal gives it no air")
 
 
+def let_go(cases: Cases) -> Iterator[Found]:
+    """What air moves is empty in some state: air that is always there holds it for ever."""
+    for user in cases.circuit.having(Trait.MOVES):
+        least = [cases.range_of(cases.circuit.space_of(user, port.number), (*cases.handled, *cases.worked))[0]
+                 for port in user.kind.ports_as(Role.SPACE)]
+        yield judged(user, max(least) < EMPTY, "in every state of hands, feet and switches",
+                     "a side of it stands full" if max(least) >= EMPTY else "each side is let go in some state")
+
+
 def levelled(cases: Cases) -> Iterator[Found]:
     """A bag that carries the body is filled by what reads its height, or by what holds a lower pressure."""
     if not cases.circuit.having(Trait.LEVELS):
@@ -51,6 +60,8 @@ DUTIES = (
          ("port-open", "part-backwards", "reservoir-not-filled", "auxiliary-not-protected", "stored-air-escapes")),
     Duty("user-off-the-brakes", _PLACE, "hang on no line of the brakes", unmoved,
          "feed it from an auxiliary store, through a pressure protection valve", explained_by=("auxiliary-not-protected",)),
+    Duty("user-let-go", _PLACE, "be let go in some state", let_go, "feed it through the valve that works it", "warning",
+         ("port-open", "part-backwards", "exhaust-blocked", "stored-air-escapes")),
     Duty("bag-levelled", "air spring", "stand below the full pressure of its store", levelled,
          "fill it through a levelling valve", "warning", ("part-backwards",)),
 )

@@ -144,7 +144,7 @@ def stops_at(air: Air, space: int) -> Device | None:
     Where no part has air ahead of it, the farthest valve that leads to the space.
     """
     farthest: Device | None = None
-    for way, source in _upstream(air.circuit, space):
+    for way, source in upstream(air.circuit, space):
         if air.is_charged(source):
             return way.device
         if not way.device.is_line:
@@ -154,7 +154,7 @@ def stops_at(air: Air, space: int) -> Device | None:
 
 def valve_before(circuit: Circuit, space: int) -> Device | None:
     """The nearest valve or reservoir on the way to a space."""
-    for way, source in _upstream(circuit, space):
+    for way, source in upstream(circuit, space):
         if not way.device.is_line:
             return way.device
         stores = circuit.on_space(source, Trait.STORES_AIR)
@@ -163,7 +163,7 @@ def valve_before(circuit: Circuit, space: int) -> Device | None:
     return None
 
 
-def _upstream(circuit: Circuit, space: int) -> Iterator[tuple[Way, int]]:
+def upstream(circuit: Circuit, space: int) -> Iterator[tuple[Way, int]]:
     """The ways that lead to a space, nearest first, each with the space it comes from.
 
     Valves are gone through as they are made to be, though some let air return; lines and cocks from either end.

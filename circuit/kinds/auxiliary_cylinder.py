@@ -24,7 +24,7 @@ KIND = Kind(
         Failure("burst", "its line comes off", opens=(("1", OUTSIDE),)),
         Failure("stuck-mid-way", "stands half way: half engaged"),
     ),
-    traits=frozenset({Trait.USES_AIR}),
+    traits=frozenset({Trait.USES_AIR, Trait.MOVES}),
     aliases=("pto-cylinder", "shift-cylinder", "small-cylinder"),
     symbol=Symbol(8, 4, {"1": (0, 2)}, body="none", marks=(
         line((0, 2), (1, 2)), plate((1, 0.8), (5, 0.8), (5, 3.2), (1, 3.2)), thick((2.4, 0.8), (2.4, 3.2)),

@@ -27,7 +27,7 @@ KIND = Kind(
         Failure("piston-leaks", "air passes the piston: it creeps and traps", opens=(("11", "12"), ("12", "11")),
                 share=STRONG),
     ),
-    traits=frozenset({Trait.USES_AIR}),
+    traits=frozenset({Trait.USES_AIR, Trait.MOVES}),
     aliases=("ramp-cylinder", "door-cylinder"),
     symbol=Symbol(8, 4, {"11": (0, 1), "12": (0, 3)}, body="none", marks=(
         plate((1, 0.6), (5.4, 0.6), (5.4, 3.4), (1, 3.4)), line((0, 1), (1, 1)), line((0, 3), (0.5, 3), (0.5, 3.9),

@@ -20,7 +20,7 @@ KIND = Kind(
     ),
     stores=(ONE_VOLUME,),
     failures=bag_failures("the lifted axle drops to the road"),
-    traits=frozenset({Trait.USES_AIR}),
+    traits=frozenset({Trait.USES_AIR, Trait.MOVES}),
     aliases=("lift-cylinder",),
     symbol=Symbol(6, 4, {"1": (0, 2)}, body="none", marks=(
         line((0, 2), (1.4, 2)), line((1, 0.4), (5, 0.4)), line((1, 3.6), (5, 3.6)),

@@ -360,9 +360,9 @@ class Circuit:
 
     @cached_property
     def tows(self) -> bool:
-        """Whether it is meant to tow air-braked vehicles: it says so, is a tractor, or has heads for a trailer."""
+        """Whether it is meant to tow air-braked vehicles: it says so, is a tractor or a dolly, or has heads for a trailer."""
         heads = self.having(Trait.COUPLES_VEHICLES)
-        return (self.vehicle.tows or self.vehicle.vehicle_class == "tractor"
+        return (self.vehicle.tows or self.vehicle.vehicle_class in ("tractor", "dolly")
                 or any(head.settings["end"] == "rear" for head in heads))
 
     def is_asked(self, clause: "Clause") -> bool:

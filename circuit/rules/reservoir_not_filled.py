@@ -27,9 +27,11 @@ Good
 from collections.abc import Iterator, Mapping
 
 from circuit.declaring.traits import Trait
-from circuit.judging.causes import MOST_MENDS, join, open_cock, stopping, stops_at
+from circuit.judging.causes import MOST_MENDS, join, open_cock, rows, stopping, stops_at, upstream
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
+from circuit.model.circuit import Device
+from circuit.source import Span
 from circuit.units import shown
 
 
@@ -49,7 +51,14 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         guesses = (open_cock(cause),) if cause is not None and cause.has(Trait.SHUTS_BY_HAND) else \
             tuple(join((tank.name, "1"), (other.name, "1")) for other in filled[:MOST_MENDS])
         yield not_met(tank.name, tank.span, f"no air comes to {tank.name} while the vehicle is driven{stops}",
-                    "follow its feed line back to the source, and see which way each valve passes air", guesses=guesses)
+                    "follow its feed line back to the source, and see which way each valve passes air",
+                      also=_way(evidence, tank), guesses=guesses)
+
+
+def _way(evidence: Evidence, tank: Device) -> tuple[tuple[Span, str], ...]:
+    """The parts by which air should come to it, the nearest first."""
+    ways = (way for way, _ in upstream(evidence.circuit, evidence.circuit.store(tank)))
+    return rows(ways, "its air should come this way", 3)
 
 
 RULE = Rule("reservoir-not-filled", "every reservoir is filled", "error", check)

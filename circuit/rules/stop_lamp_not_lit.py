@@ -42,7 +42,7 @@ from circuit.judging.causes import listed, take
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import as_written, has, pressure
 from circuit.judging.rule import Answer, Figure, Mend, Rule, met, not_met
-from circuit.model.circuit import Device
+from circuit.model.circuit import SPACE_OUTSIDE, Device
 from circuit.source import Span
 from circuit.units import shown
 
@@ -92,7 +92,7 @@ def _shuttles(evidence: Evidence) -> Iterator[tuple[Span, str]]:
     """What gives on the pedal's pressure from either of two inlets, with the line behind it: a switch there sees both."""
     circuit = evidence.circuit
     for valve in circuit.having(Trait.SELECTS_HIGHER):
-        outlet = circuit.space_of(valve, valve.kind.ports_as(Role.DELIVERY)[0].number)
+        outlet = next((circuit.space_of(valve, port.number) for port in valve.kind.ports_as(Role.DELIVERY)), SPACE_OUTSIDE)
         if evidence.braking.is_charged(outlet) and not evidence.driving.is_charged(outlet):
             yield valve.span.outermost, "a switch behind this one sees what comes to either inlet"
             for line in circuit.on_space(outlet):

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from circuit import duties
 from circuit.declaring.traits import Role, Trait
 from circuit.duties.cases import Cases
-from circuit.judging.causes import exchange, join, move
+from circuit.judging.causes import exchange, join, loose_ends, move
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Mend, Result
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
@@ -28,6 +28,8 @@ CLOSER = 8
 """How many changes that help are held to every rule."""
 HEALS = 0.75
 """Share of the broken duties that a change has to let be kept again."""
+MANY = 99
+"""Loose ends that are counted: of two repairs the one that leaves fewer is the likelier."""
 REACH = 10
 """How many steps up the way from a broken place are looked at."""
 
@@ -52,7 +54,7 @@ class _Change(NamedTuple):
     says: str
     remedy: str
     mend: Mend
-    other: Device | None = None
+    also: tuple[tuple[Span, str], ...] = ()
 
 
 def repair(evidence: Evidence, asked: Asked, faults: Broken) -> Repair | None:
@@ -66,18 +68,26 @@ def repair(evidence: Evidence, asked: Asked, faults: Broken) -> Repair | None:
     if not trial.before:
         return None
     known = found_in(circuit, asked)
-    best: tuple[_Change, Found] | None = None
+    best: tuple[_Change, Found, int] | None = None
     for change in islice(trial.helping(_changes(evidence, trial.before)), CLOSER):
-        left = found_in(change.mend(circuit), asked)
-        if not left - known and left.total() < (best[1] if best else known).total():
-            best = change, left
-            if not left:
-                break
+        mended = change.mend(circuit)
+        left = found_in(mended, asked)
+        loose = len(loose_ends(mended, MANY))
+        least = (best[1].total(), best[2]) if best else (known.total(), 0)
+        if not _by_rule(left) - _by_rule(known) and (left.total(), loose) < least:
+            best = change, left, loose
     if best is None:
         return None
-    change, left = best
-    also = ((change.other.span.outermost, "exchanged with this one"),) if change.other else ()
-    return Repair(change.thing.name, change.thing.span.outermost, change.says, change.remedy, also, left)
+    change, left, _ = best
+    return Repair(change.thing.name, change.thing.span.outermost, change.says, change.remedy, change.also, left)
+
+
+def _by_rule(found: Found) -> Counter[str]:
+    """Findings by rule: what was found of two stores may be found of one of them with a line mended."""
+    counts: Counter[str] = Counter()
+    for (name, _), count in found.items():
+        counts[name] += count
+    return counts
 
 
 class _Trial:
@@ -221,7 +231,13 @@ def _turned(circuit: Circuit, parts: list[Device]) -> Iterator[_Change]:
                 if circuit.space[keys[0]] != circuit.space[keys[1]]:
                     yield _Change(part, f"what stands at its ports {one} and {other} does not do there what it should",
                                   f"exchange what is joined to {circuit.port_name(keys[0])} and {circuit.port_name(keys[1])}",
-                                  exchange(*keys))
+                                  exchange(*keys), tuple(chain(*(_joined(circuit, key) for key in keys))))
+
+
+def _joined(circuit: Circuit, key: PortKey) -> tuple[tuple[Span, str], ...]:
+    """The lines on a port."""
+    return tuple((line.span.outermost, f"what is joined to {circuit.port_name(key)}") for line in circuit.devices
+                 if line.is_line and line.ends and key in line.ends)[:2]
 
 
 def _taken_out(circuit: Circuit, parts: list[Device]) -> Iterator[_Change]:
@@ -277,7 +293,8 @@ def _exchanged(circuit: Circuit, lines: list[Device]) -> Iterator[_Change]:
             if other not in lines[:place + 1] and one.kind is other.kind and len({*one.ends, *other.ends}) == 4:  # type: ignore[misc]
                 swap = partial(_swap, one=one, other=other)
                 yield _Change(one, f"its end and that of {other.title} are exchanged",
-                              f"exchange {_end(circuit, one, '2')} and {_end(circuit, other, '2')}", swap, other)
+                              f"exchange {_end(circuit, one, '2')} and {_end(circuit, other, '2')}", swap,
+                              ((other.span.outermost, "exchanged with this one"),))
 
 
 def _swap(circuit: Circuit, one: Device, other: Device) -> Circuit:
