@@ -130,7 +130,8 @@ EN_286_2 = {
     "scope, pressure": {"pressure_bar": 30},
     "scope, energy": {"least_bar_l": 50, "most_bar_l": 1500},
 }
-PRACTICE = {"governor-gap": {"least_gap_psi": 10, "most_gap_psi": 35}, "protection-valve-near": {"line_m": 1.5}}
+PRACTICE = {"governor-gap": {"least_gap_psi": 10, "most_gap_psi": 35}, "protection-valve-near": {"line_m": 1.5},
+            "low-air-warned": {"warning_psi": 55, "share_of_cut_out": 0.5}}  # as 49 CFR 393.51(c)(2)
 PUBLISHED = {
     f"{name}/{number}": values
     for name, listed in (("us-federal", US_121 | US_OTHER), ("eu-2015-68", EU), ("un-r13", R13),
