@@ -14,6 +14,7 @@ from typing import NamedTuple
 import numpy
 from PIL import Image
 
+from circuit.draw.pressure import BANDS
 from tests.designs import EXAMPLES
 from tests.page.browser import board_of, browser, play
 
@@ -34,9 +35,10 @@ class Shot(NamedTuple):
 
 
 SHOTS = (
-    Shot("truck-6x4", "putTo(board.given.hands[0], 0.5)", 0.5, "rear-relay", "report"),
-    Shot("truck-6x4", "playScene(board.given.prepared.find((each) => each.key === 'charge'))", 0.0, "gov", "governor"),
-    Shot("combination-semi", "put(board.given.hands.find((hand) => hand.label === 'coupling'), 0)", 2.0, "semi.relay", "report"),
+    Shot("truck-6x4", "putTo(board.given.hands[0], 0.5)", 0.5, "rear-relay", "report", 1000),
+    Shot("truck-6x4", "playScene(board.given.prepared.find((each) => each.key === 'charge'))", 0.0, "gov", "governor", 1000),
+    Shot("combination-semi", "put(board.given.hands.find((hand) => hand.label === 'coupling'), 0)", 2.0, "semi.springs",
+         "report", 1050),
 )
 CUT_OUT = "() => board.deeds.some((deed) => deed.says.endsWith('cuts out'))"
 
@@ -58,6 +60,7 @@ def main() -> int:
             else:
                 page.wait_for_function(CUT_OUT, timeout=120_000)
                 page.evaluate("halt()")
+            page.evaluate("(part) => shapes.get(part).scrollIntoView({ block: 'center', behavior: 'instant' })", shot.part)
             page.evaluate("(part) => bringIntoSight(onSheet(shapes.get(part)))", shot.part)
             picture = in_palette(Image.open(BytesIO(page.screenshot())).convert("RGB"))
             out = EXAMPLES / shot.design / f"{shot.out}.png"
@@ -71,7 +74,8 @@ def in_palette(picture: Image.Image) -> Image.Image:
     """A picture in the colours that it has most of: areas keep theirs exactly, the edges of letters take the nearest."""
     pixels = numpy.asarray(picture).reshape(-1, 3)
     colours, where, counts = numpy.unique(pixels, axis=0, return_inverse=True, return_counts=True)
-    most = colours[numpy.argsort(-counts)[:COLOURS]].astype(int)
+    bands = numpy.array([[int(band.colour[at:at + 2], 16) for at in (1, 3, 5)] for band in BANDS])
+    most = numpy.concatenate([bands, colours[numpy.argsort(-counts)[:COLOURS - len(bands)]].astype(int)])
     nearest = ((colours[:, None, :].astype(int) - most) ** 2).sum(axis=2).argmin(axis=1).astype(numpy.uint8)
     found = Image.fromarray(nearest[where.reshape(-1)].reshape(picture.height, picture.width), "P")
     found.putpalette(most.astype(numpy.uint8).tobytes())

@@ -133,7 +133,7 @@ def test_the_focus_is_seen_and_goes_in_order(board):
     """From the top by Tab: each stop has an outline of its own."""
     board.evaluate("document.activeElement.blur()")
     stops = []
-    for _ in range(14):
+    for _ in range(18):
         board.keyboard.press("Tab")
         stops.append(board.evaluate("""() => { const at = document.activeElement;
           const style = getComputedStyle(at);

@@ -4,6 +4,7 @@ The page's own text, style and scripts are files beside this one; what is said o
 """
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from string import Template
@@ -60,6 +61,7 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         "bands": [[round(band.above / 1e3, 2), band.colour, band.weight, band.dash] for band in BANDS],
         "spaces": {str(space): [place, circuit.space_name(space)] for place, space in enumerate(spaces)},
         "parts": facts.parts(circuit),
+        "kinds": facts.kinds(circuit),
         "findings": [[each.label, list(each.parts)] for each in found],
         "plotted": settled.plotted(circuit, spaces),
         "makes": [device.name for device in circuit.devices if device.kind.group is Group.SOURCE],
@@ -73,12 +75,12 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
         sets=markup.text(" and ".join(each.title for each in judged.sets)),
         version=markup.text(__version__),
         fingerprint=fingerprint(judged),
-        style=_file("page.css") + "\n" + _file("board.css"),
-        script="\n".join(_file(name) for name in SCRIPTS),
+        style=_lean("page.css") + "\n" + _lean("board.css"),
+        script="\n".join(_lean(name) for name in SCRIPTS),
         data=_embedded(data),
         live=engine,
         sections=cutaways(circuit),
-        worker=_file(WORKER),
+        worker=_lean(WORKER),
         schematic=markup.schematic(picture),
         verdict=markup.verdict(judged),
         rail=markup.rail(found),
@@ -97,6 +99,12 @@ def page(judged: Verdict, marks: tuple[Mark, ...] = (), playing: bool = True,
 
 def _file(name: str) -> str:
     return (FOLDER / name).read_text(encoding="utf-8").rstrip("\n")
+
+
+def _lean(name: str) -> str:
+    """A file of style or script without indents and without the comments that have lines of their own."""
+    words = re.sub(r"^[ \t]*/\*.*?\*/[ \t]*\n", "", _file(name) + "\n", flags=re.M | re.S)
+    return re.sub(r"^[ \t]+|\n(?=\n)", "", words, flags=re.M).strip("\n")
 
 
 def _embedded(data: dict[str, Any]) -> str:

@@ -13,6 +13,13 @@ def parts(circuit: Circuit) -> dict[str, dict[str, Any]]:
     return {device.name: _part(circuit, device) for device in circuit.devices}
 
 
+def kinds(circuit: Circuit) -> dict[str, dict[str, Any]]:
+    """What all parts of a kind have in common, by its title. failures: name, what is seen, whether it works nothing then."""
+    return {kind.title: {"does": kind.purpose, "failures": [[failure.name, failure.says, bool(failure.idle)]
+                                                            for failure in kind.failures]}
+            for kind in (device.kind for device in circuit.devices)}
+
+
 def _part(circuit: Circuit, device: Device) -> dict[str, Any]:
     settings = [[name, given.text.strip('"'), given.source if given.assumed else ""]
                 for name, given in device.given.items() if device.settings.get(name) is not None]
@@ -27,8 +34,7 @@ def _part(circuit: Circuit, device: Device) -> dict[str, Any]:
         elif space == SPACE_OUTSIDE:
             word = "exhaust" if port.role is Role.EXHAUST else f"{word}, open to the air"
         ports.append([port.number, word, space])
-    failures = [[failure.name, failure.says, bool(failure.idle)] for failure in device.kind.failures]
-    about = {"kind": device.kind.title, "failures": failures, "does": device.kind.purpose, "settings": settings, "ports": ports}
+    about = {"kind": device.kind.title, "settings": settings, "ports": ports}
     if device.ends is not None:
         about["from"], about["to"] = (circuit.port_name(key) for key in device.ends)
         about["label"] = line_label(device)

@@ -50,7 +50,7 @@ function rodOf(name, wheel) {
   if (!block || !block.getAttribute("rx")) return null;
   const [x, y, width, height] = ["x", "y", "width", "height"].map((key) => Number(block.getAttribute(key)));
   const rod = mark("rect", { x: x - 26, y: y + height / 2 - 4, width: 5, height: 8, class: "rod" });
-  const shoe = mark("rect", { x: x - 3, y: y - 3, width: width + 6, height: height + 6, rx: 8, class: "shoe", "stroke-width": 0 });
+  const shoe = mark("rect", { x: x - 1, y: y - 1, width: width + 2, height: height + 2, rx: 7, class: "shoe", "stroke-width": 0 });
   const group = mark("g", {});
   group.append(shoe, rod);
   ground.append(group);
@@ -109,7 +109,7 @@ function seen() {
     if (now === each.at) continue;
     each.at = now;
     each.rod.setAttribute("transform", `translate(${(travel * 250).toFixed(1)},0)`);
-    each.shoe.setAttribute("stroke-width", within(force / 1500, 0, 6).toFixed(1));
+    each.shoe.setAttribute("stroke-width", within(force / 2500, 0, 4).toFixed(1));
   }
 }
 

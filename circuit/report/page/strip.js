@@ -170,6 +170,7 @@ addEventListener("resize", () => { if (plays()) record(); });
 board.ready = startEngine().then((there) => {
   if (!there) return;
   document.getElementById("strip").hidden = document.getElementById("bench").hidden = false;
+  document.getElementById("more").open = innerWidth > 640;
   setInstruments();
   setHands();
   setPrepared();

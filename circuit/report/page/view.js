@@ -1,6 +1,7 @@
 "use strict";
 /* Panning and zooming: the sheet's viewBox is moved; sizes are in the sheet's px. */
 const data = JSON.parse(document.getElementById("data").textContent);
+for (const part of Object.values(data.parts)) Object.assign(part, data.kinds[part.kind]);
 const view = document.getElementById("view");
 const sheet = document.getElementById("sheet");
 
@@ -50,13 +51,14 @@ function survey() {
 /* Show the sheet with or without its legend. */
 function bound(name) {
   whole = bounds[name];
+  settle();
   if (fitted) fit();
 }
 
-/* As high as the whole sheet wants at this width; the style sheet says how low and high that may be. */
+/* As high as what is shown wants at this width. */
 function settle() {
-  const each = Math.max(view.clientWidth / bounds.circuits.width, LEAST / LETTER);
-  view.style.height = `${bounds.circuits.height * each}px`;
+  const each = Math.max(view.clientWidth / whole.width, LEAST / LETTER);
+  view.style.height = `${whole.height * each}px`;
 }
 
 /* How many sheet px one px of the screen is. */
