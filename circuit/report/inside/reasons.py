@@ -59,6 +59,15 @@ def _number(inside: Inside, asked: Sum) -> float:
     return total + sum(weight * given[key] * _number(inside, factor) for (factor, key), weight in asked.products.items())
 
 
+def _stands(name: str, on: bool) -> str:
+    """A hand or a coil in words.
+
+    >>> _stands("hold", True), _stands("energised", False)
+    ('hold is on', 'it is not energised')
+    """
+    return f"it is {'' if on else 'not '}{name}" if name.endswith("ed") else f"{name} is {'on' if on else 'off'}"
+
+
 class Why:
     """Reasons in words, for one part at one moment."""
 
@@ -79,7 +88,7 @@ class Why:
             return says
         hands = self._hands(now)
         if not now.weights:
-            return self._latched(now.decided_by) or (self._stand(hands) if " or " in says and hands else says)
+            return self._latched(now.decided_by) or (self._stand(hands) if " or " in f" {says}" and hands else says)
         numbers = self._compared(now) or self._asked(passage, now)
         return f"{says.split(' and ')[0].split(',')[0]}, and {numbers}" if hands and not now.asked_by else numbers
 
@@ -108,7 +117,7 @@ class Why:
     def _stand(self, names: list[str]) -> str:
         """How hands and coils stand that decide now."""
         on = [name for name in names if self.inside.state.get(name, 0.0) > 0.5]
-        return " and ".join(f"{name} is on" for name in on) or " and ".join(f"{name} is off" for name in names)
+        return " and ".join(_stands(name, True) for name in on) or " and ".join(_stands(name, False) for name in names)
 
     def _leaf(self, passage: Passage) -> Leaf | None:
         tree = tree_of(self.inside, passage.opening) if passage.opening is not None else None

@@ -39,7 +39,8 @@ const Why = {
   hands({ decided }) { return decided.filter((name) => !this.about.sets[name]); },
   stand(names) {
     const on = names.filter((name) => this.now.state[name] > 0.5);
-    return on.map((name) => `${name} is on`).join(" and ") || names.map((name) => `${name} is off`).join(" and ");
+    const words = (name, is) => (name.endsWith("ed") ? `it is ${is ? "" : "not "}${name}` : `${name} is ${is ? "on" : "off"}`);
+    return on.map((name) => words(name, true)).join(" and ") || names.map((name) => words(name, false)).join(" and ");
   },
   latched(names) {
     for (const name of names) {
@@ -85,7 +86,7 @@ const Why = {
     const leaf = this.leafOf(place);
     if (!leaf) return says;
     const hands = this.hands(leaf);
-    if (!Object.keys(leaf.weights).length) return this.latched(leaf.decided) || (says.includes(" or ") && hands.length ? this.stand(hands) : says);
+    if (!Object.keys(leaf.weights).length) return this.latched(leaf.decided) || (` ${says}`.includes(" or ") && hands.length ? this.stand(hands) : says);
     const numbers = this.compared(leaf) || this.askedFor(way, leaf);
     return hands.length && !leaf.asked.length ? `${says.split(" and ")[0].split(",")[0]}, and ${numbers}` : numbers;
   },
