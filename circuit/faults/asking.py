@@ -28,6 +28,10 @@ LOST = ATMOSPHERE + 0.5e5
 """Absolute Pa below which a reservoir, a chamber or a signal is taken as gone; our choice."""
 UNKNOWN = "the pressure of secondary braking: write `secondary-at` on the vehicle"
 
+class NeedsRun(Exception):
+    """An answer that a simulation of its own decides."""
+
+
 Runs = list[tuple[Effect, Trace]] | None
 """Faults with what happens in each; None where there are none."""
 
@@ -59,6 +63,9 @@ class Asked:
         if key not in self._done:
             self._done[key] = work(self, clause)
         return self._done[key]
+
+    def needs_run(self) -> None:
+        """Said before a simulation that is no `once`."""
 
     @cached_property
     def tanks(self) -> tuple[Device, ...]:
@@ -118,6 +125,16 @@ class Asked:
         return Found(figure.margin >= 0, worst, f"the pedal's best axle has the least with {worst.fault.name}", figure)
 
 
+class AskedAtRest(Asked):
+    """A study of which only that is answered that needs no further run."""
+
+    def once(self, work: Callable[[Asked, Clause], Runs], clause: Clause) -> Runs:
+        raise NeedsRun
+
+    def needs_run(self) -> None:
+        raise NeedsRun
+
+
 Answering = Callable[[Asked, Clause], Found | None]
 """The answer to a question of single faults; None where the design has nothing that it speaks of."""
 
@@ -145,7 +162,7 @@ def of_faults(name: str, title: str, answer: Answering) -> Question:
             result = {True: Result.MET, False: Result.NOT_MET, None: Result.UNDECIDED}[found.met]
             yield Predicted(clause, result, found.worst.fault.device if found.worst else "", found.says, found.figure)
 
-    return Question(name, title, predicted)
+    return Question(name, title, predicted, answer)
 
 
 def played(asked: Asked, faults: Iterable[Effect], script: Script, until: float,

@@ -25,8 +25,9 @@ class Axle(NamedTuple):
     while driving. drags: share of its chambers that get air before the pedal is touched. stays: share of them that keep
     air when it is let up. parks: share of its springs that
     parking lets on. sprung, served: whether it has springs and service brakes. push: N on its rods without the fault.
-    lifts: share of its springs that come off again when the park control is released, with what the longest braking
-    has left. follows: whether a pedal pressed in part, played, brings its springs on in part, and off again with it.
+    lifts: share of its springs that come off again when the park control is released, with what the longest braking has
+    left. pull: by how much of its normal force its left wheels brake more than its right ones. follows: whether a pedal
+    pressed in part, played, brings its springs on in part, and off again with it.
     """
 
     name: str
@@ -42,6 +43,7 @@ class Axle(NamedTuple):
     lifts: float = 1.0
     drags: float = 0.0
     follows: bool = False
+    pull: float = 0.0
 
     @property
     def brakes(self) -> float:

@@ -8,6 +8,7 @@ anew, does not know what a line has trapped: there the next stop is told instead
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from circuit.faults.course import Course, course
 from circuit.faults.effect import GONE, LESS, Effect
 from circuit.faults.sorts import opens_a_way
 from circuit.faults.stops import WAITS, Acts, Run, in_part, places, read_following, read_stop, runs
@@ -41,7 +42,7 @@ class Worse(NamedTuple):
 class Outcome(NamedTuple):
     """effect: in time. first, following: in a stop and in the next one; None where nothing could be played. leaks: whether
     the fault opens a way. rests: whether the stop waited until all was at rest. towed: whether a vehicle outside the drawing
-    feeds it, as what is told in time leaves out."""
+    feeds it, as what is told in time leaves out. course: of a leak; None for other faults and where nothing was played."""
 
     effect: Effect
     first: Effect | None = None
@@ -49,6 +50,7 @@ class Outcome(NamedTuple):
     leaks: bool = True
     rests: bool = True
     towed: bool = False
+    course: Course | None = None
 
     @property
     def seen(self) -> Effect:
@@ -98,22 +100,24 @@ def outcomes(study: Study, effects: Sequence[Effect] | None = None, options: Opt
     known = study.whole.stops
     new = [effect for effect in chosen if effect.fault not in known]
     try:
-        known.update((each.effect.fault, (each.first, each.following, each.rests)) for each in _played(study, new, options))
+        known.update((each.effect.fault, (each.first, each.following, each.rests, each.course))
+                     for each in _played(study, new, options))
     except CannotAsk:
-        known.update((effect.fault, (None, None, True)) for effect in new)
+        known.update((effect.fault, (None, None, True, None)) for effect in new)
     found = [_outcome(study, effect, *known[effect.fault]) for effect in chosen]
     return tuple(sorted(found, key=lambda each: (each.rank, badness(each.seen), badness(each.effect))))
 
 
-def _outcome(study: Study, effect: Effect, first: Effect | None, following: Effect | None, rests: bool) -> Outcome:
-    return Outcome(effect, first, following, opens_a_way(study.circuit, effect.fault), rests, study.circuit.is_towed)
+def _outcome(study: Study, effect: Effect, first: Effect | None, following: Effect | None, rests: bool,
+             course: Course | None) -> Outcome:
+    return Outcome(effect, first, following, opens_a_way(study.circuit, effect.fault), rests, study.circuit.is_towed, course)
 
 
 def read_outcome(study: Study, effect: Effect, run: Run) -> Outcome:
     """As a run has it; nothing played where it did not reach its end."""
     sound = run.trace.complete and run.sound.complete
     first, following = (read_stop(study, effect, run, second) if sound else None for second in (False, True))
-    return _outcome(study, effect, first, following, run.acts.pedal < WAITS[-1])
+    return _outcome(study, effect, first, following, run.acts.pedal < WAITS[-1], course(study, effect, run) if sound else None)
 
 
 def _played(study: Study, effects: Sequence[Effect], options: Options) -> Iterator[Outcome]:

@@ -113,7 +113,7 @@ class Reading:
         service: list[float] = []
         drags: list[float] = []
         stays: list[float] = []
-        push = 0.0
+        push, sides = 0.0, {"left": 0.0, "right": 0.0}
         for wheel in wheels:
             space = circuit.service_space(wheel)
             before = pushed(wheel, normal.at("braking"), space)
@@ -123,6 +123,8 @@ class Reading:
             port = wheel.name, wheel.kind.ports[0].number
             dead, jammed = port in spoils.idle, port in spoils.jammed
             service.append(0.0 if dead else min(1.0, pushed(spoils.stood(wheel), left.at("braking"), space) / before))
+            if wheel.settings.get("side") in sides:
+                sides[wheel.settings["side"]] += service[-1]
             for share, kept, usual in ((drags, left.driven, normal.driven), (stays, left.released, normal.released)):
                 more = kept.level.get(space, ATMOSPHERE) - usual.level.get(space, ATMOSPHERE)
                 share.append(0.0 if dead else float(more > 0.5e5))
@@ -140,7 +142,7 @@ class Reading:
                 lifts.append(1.0 - (0.0 if dead else parks[-1] if jammed else spring_on(spring, left.lifted, circuit)))
         return Axle(name, mean(service, 1.0), mean(pedal, 0.0), mean(alone, 0.0), mean(stays, 0.0), mean(parks, 1.0),
                     bool(parks), bool(service), mean([float(share >= BRAKES) for share in service], 1.0), push,
-                    mean(lifts, 1.0), mean(drags, 0.0))
+                    mean(lifts, 1.0), mean(drags, 0.0), pull=(sides["left"] - sides["right"]) / max(len(service), 1))
 
     # --- air ---------------------------------------------------------------------------------------------------------
 

@@ -6,6 +6,7 @@ What every printing of them is made from. Shares are of what the same wheel has 
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from circuit.faults.course import Course
 from circuit.faults.effect import Axle, Effect, Head, Tank
 from circuit.faults.outcome import Outcome, Worse
 from circuit.faults.single import Fault
@@ -41,7 +42,7 @@ class SingleFault(NamedTuple):
     """A fault and what it does. rank: its class. worst_in: the situation in which it does its worst; empty where in none.
     stop, next_stop: played; null where nothing could be. in_time: as the graph proves it, with all the time there is and no
     air from outside. then: what is worse than in the stop, at the next one or in time. rests: whether the stop waited until
-    all was at rest."""
+    all was at rest. course: how fast a leak is; null for other faults, and where nothing could be played."""
 
     fault: Fault
     rank: str
@@ -51,6 +52,7 @@ class SingleFault(NamedTuple):
     in_time: Condition
     then: Worse | None
     rests: bool
+    course: Course | None
 
 
 class Faults(NamedTuple):
@@ -69,7 +71,7 @@ def record(study: Study, found: Sequence[Outcome]) -> Faults:
 def _single(found: Outcome) -> SingleFault:
     stop, following = (None if each is None else _state(each) for each in (found.first, found.following))
     return SingleFault(found.effect.fault, found.rank.name.lower().replace("_", "-"), worst_in(found.seen), stop, following,
-                       _state(found.effect), found.later, found.rests)
+                       _state(found.effect), found.later, found.rests, found.course)
 
 
 def _state(effect: Effect) -> Condition:

@@ -13,7 +13,7 @@ from circuit.faults.effect import GONE, Axle, Effect
 from circuit.faults.play import levels
 from circuit.faults.reading import Reading, mean, spoilt, spring_on
 from circuit.faults.single import Fault
-from circuit.faults.sorts import opens_a_way
+from circuit.faults.sorts import opens_a_way, parts_of
 from circuit.faults.study import Study, differs
 from circuit.faults.times import FAST, SLOW, is_slow
 from circuit.model.air import Air
@@ -163,7 +163,8 @@ def _waits(study: Study, effects: Sequence[Effect], options: Options, watch: Seq
     """For each fault s until all reservoirs, lines to towed vehicles and springs are at rest with it, as one of WAITS."""
     found: dict[int, float] = {}
     for slow, ends in ((False, (FAST,)), (True, (SLOW, float(WAITS[-1])))):
-        left = [e.fault for e in effects if bool(e.fault.parts and is_slow(study.circuit, e)) == slow]
+        left = [e.fault for e in effects if bool(e.fault.parts and is_slow(study.circuit, e)) == slow
+                and not only_shuts(study.circuit, e.fault)]
         for until in ends:
             scripts = {fault.holds: Script(held(fault)) for fault in left}
             traces = _simulated(study, left, [scripts[fault.holds] for fault in left], until, False, options, watch)
@@ -171,7 +172,15 @@ def _waits(study: Study, effects: Sequence[Effect], options: Options, watch: Seq
                 rests = max((rests_at(trace, space) for space in watched(at_fault(study.circuit, fault))), default=0.0)
                 found[id(fault)] = rests
             left = [fault for fault in left if found[id(fault)] >= 0.9 * until]
-    return [float(next((wait for wait in WAITS if wait >= found[id(e.fault)]), WAITS[-1])) for e in effects]
+    return [float(next((wait for wait in WAITS if wait >= found.get(id(e.fault), 0.0)), WAITS[-1])) for e in effects]
+
+
+def only_shuts(circuit: Circuit, fault: Fault) -> bool:
+    """Whether a fault lets nothing move until somebody does something: it shuts or narrows ways, or is no matter of air."""
+    return bool(fault.parts) and not fault.exchanged and not fault.holds and all(
+        not failure.stops and not failure.holds and not failure.scales
+        and {frozenset(way) for way in failure.opens} <= {frozenset(way) for way in failure.shuts}
+        for _, failure in parts_of(circuit, fault))
 
 
 def watched(circuit: Circuit) -> set[int]:

@@ -141,14 +141,14 @@ def timelines(study: Study, effects: Sequence[Effect], *, running: bool = False,
 def read(study: Study, effect: Effect, trace: Trace, running: bool, pedal: bool) -> Timeline:
     """A trace's events, and where it and the graph disagree."""
     circuit = study.circuit
-    events = sorted([*_warnings(circuit, trace), *_springs(study, trace), *_brakes(study, trace, pedal),
+    events = sorted([*warnings_in(circuit, trace), *springs_in(study, trace), *_brakes(study, trace, pedal),
                      *_knobs(circuit, trace)], key=lambda event: event.time)
     last = {tank.name: trace.last(tank.name) for tank in circuit.reservoirs}
     wrong = () if running or not trace.complete else tuple(_disagreements(study, effect, trace, pedal))
     return Timeline(effect.fault.name, running, pedal, trace.end, tuple(events), last, trace.complete, wrong)
 
 
-def _warnings(circuit: Circuit, trace: Trace) -> Iterable[Event]:
+def warnings_in(circuit: Circuit, trace: Trace) -> Iterable[Event]:
     for switch in circuit.having(Trait.WARNS_LOW):
         space, on = circuit.store(switch), switch.settings["on-below"]
         if on is None or trace.pressure(space, 0.0) < on:
@@ -158,7 +158,7 @@ def _warnings(circuit: Circuit, trace: Trace) -> Iterable[Event]:
             yield Event(time, switch.name, "warns", "warning")
 
 
-def _springs(study: Study, trace: Trace) -> Iterable[Event]:
+def springs_in(study: Study, trace: Trace) -> Iterable[Event]:
     circuit = study.circuit
     axles: dict[str, list[tuple[int, float]]] = {}
     for spring in circuit.having(Trait.SPRING_ACTUATOR):

@@ -4,6 +4,7 @@ Shares are of what the same wheel has without the fault. Pressures are absolute 
 """
 
 from functools import cached_property
+from typing import Any
 
 from circuit.declaring.traits import Trait
 from circuit.faults.effect import BRAKING, Effect
@@ -31,8 +32,8 @@ class Whole(Reading):
         full = settle(circuit, "driving", outside_sources(circuit, "driving"))
         circuit = asking(circuit, demand)
         self.demand, self._evidence = demand, Evidence(circuit)
-        self.stops: dict[Fault, tuple[Effect | None, Effect | None, bool]] = {}
-        """What has been played: each fault in a stop and in the next, and whether all was at rest before."""
+        self.stops: dict[Fault, tuple[Effect | None, Effect | None, bool, Any]] = {}
+        """What has been played: each fault in a stop and in the next, whether all was at rest before, and a leak's course."""
         super().__init__(circuit, full, Left(circuit, None, full, demand=demand), self._evidence.zone)
 
     @property

@@ -1,7 +1,7 @@
 """What a question is that a simulation, or the study of faults, can be asked. Knows no particular one, and no standard."""
 
 from collections.abc import Callable, Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from circuit.clauses import Clause
 from circuit.judging.assumed import Assumed
@@ -13,11 +13,12 @@ from circuit.model.circuit import Circuit
 class Question(NamedTuple):
     """name: as clauses ask it, equal to the file's name with hyphens. title: what is found out. answer: yields what is
     predicted for a circuit and a clause that asks, for one place or several; nothing where the circuit has nothing that the
-    question is about."""
+    question is about. of_faults: what answers it for a study of single faults; None where it is about none."""
 
     name: str
     title: str
     answer: Callable[[Circuit, Clause], Iterator[Predicted]]
+    of_faults: Callable[[Any, Clause], Any] | None = None
 
 
 def by(clause: Clause, margin: float, thing: str, says: str, figure: Figure | None = None,

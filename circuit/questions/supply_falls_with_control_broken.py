@@ -32,6 +32,7 @@ def answer(asked: Asked, clause: Clause) -> Found | None:
     rigs = tuple(Rig(head.name, 0.0, *pipe, name=f"pipe on {head.name}") for head in heads)
     script = Script(apply(circuit, PEDAL_AT, over=time(how, "application"), rig=full_pressure(circuit)), rigs=rigs)
     until = PEDAL_AT + 2 * within
+    asked.needs_run()
     ((_, trace),) = played(asked, faults[:1], script, until)
     times = [trace.first_time(rig.name, pressure(clause.limit, "supply"), rising=False) for rig in rigs]
     late = [head.name for head, reached in zip(heads, times) if reached is None]

@@ -1,6 +1,7 @@
 """Single faults as rows: those with the same outcome together, each outcome in words, its class above."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from circuit.faults.effect import Effect
@@ -9,9 +10,11 @@ from circuit.faults.stops import PEDAL
 from circuit.faults.study import Rank, rank
 from circuit.model.circuit import Circuit
 from circuit.report.faults.losses import later, left, lost
+from circuit.report.faults.noticing import do_now, leaking, mends, notices
 from circuit.report.situations import unit_of
 from circuit.report.table import Table
-from circuit.report.words import FAST, count
+from circuit.report.words import FAST, count, listed
+from circuit.verdict.clause_of_fault import Held
 
 TITLES = {
     Rank.NO_BRAKE: "no service brake left, at once or in time",
@@ -33,7 +36,8 @@ PLAYED = ("Predicted by simulation, for each fault alone: it comes while driving
           f"the pedal goes all the way down for {PEDAL:.0f} s and up, the vehicle is parked, released, and stops again. "
           "Shares of a force are to the next 5 %. `In time` is proved without a clock: a leak has all the time it "
           "needs, and no air comes from outside; pressures that are kept then are closing pressures of valves.")
-COLUMNS = ("outcome", "lost", "is", "then", "left", "by which single faults", "looked at by")
+COLUMNS = ("outcome", "lost", "is", "then", "left", "by which single faults", "leaks and how fast",
+           "noticed by the driver", "now to be done", "mended by", "clauses", "looked at by")
 
 
 class Row(NamedTuple):
@@ -61,16 +65,57 @@ def rows(circuit: Circuit, told: Iterable[tuple[Outcome, str]]) -> list[Row]:
     return [Row(title, takes, what, then, kept, tuple(alike)) for (title, takes, what, then, kept), alike in same.items()]
 
 
-def table(circuit: Circuit, told: Iterable[tuple[Outcome, str]], how: str, only: str = "") -> Table:
-    """how: they were found out. only: a word that a fault or its outcome must have."""
+def table(circuit: Circuit, told: Iterable[tuple[Outcome, str]], how: str, only: str = "",
+          clauses: Mapping[str, Held] = MappingProxyType({})) -> Table:
+    """how: they were found out. only: a word that a fault or its outcome must have. clauses: what each fault does to those
+    that ask of it."""
     every = [(found, when) for found, when in told if only.lower() in _searched(found, unit_of(circuit))]
     found = rows(circuit, every)
     sums = (f"{count(len(every), 'single fault')}, {count(len(found), 'outcome')}, the worst first"
             + (f", with `{only}`" if only else "") + ".")
-    cells = tuple((row.title, row.lost, row.what_it_is, row.then, row.left, names(each.effect for each in row.found), "")
-                  for row in found)
-    return Table("faults", "Fault table", COLUMNS, cells, (sums, how), frozenset({"looked at by"}), wide=frozenset(COLUMNS[1:6]),
+    unit = unit_of(circuit)
+    cells = tuple((row.title, row.lost, row.what_it_is, row.then, row.left, names(each.effect for each in row.found),
+                   *(words.replace(FAST, " ") for words in (
+                       leaking(row.found, unit), notices(circuit, row.found), do_now(circuit, row.found[0]),
+                       mends(circuit, row.found), asked_of(row.found, clauses))), "") for row in found)
+    return Table("faults", "Fault table", COLUMNS, cells, (sums, how), frozenset({"looked at by"}), wide=frozenset(COLUMNS[1:-1]),
                  bands=("outcome",), assumed=bool(circuit.assumed), cards=True)
+
+
+def on_paper(told: Table) -> Table:
+    """The table with its sentences put together, so that a sheet has room for them."""
+    def cells(row: tuple[str, ...]) -> tuple[str, ...]:
+        title, lost, what, then, kept, by, fast, noticed, now, mended, clauses, looked = row
+        more = (("leaks", fast), ("noticed", noticed), ("now", now), ("mended by", mended))
+        return (title, "; ".join(filter(None, (lost, what, then))), kept, by,
+                ". ".join(f"{word}: {says}" for word, says in more if says), clauses, looked)
+
+    columns = ("outcome", "lost", "left", "by which single faults", "noticed, now, mended by", "clauses", "looked at by")
+    return told._replace(columns=columns, rows=tuple(map(cells, told.rows)), wide=frozenset(columns[1:-1]))
+
+
+def asked_of(found: Iterable[Outcome], clauses: Mapping[str, Held]) -> str:
+    """Which clauses the faults of a row break, keep or leave open, or that none asks."""
+    if not clauses:
+        return ""
+    says: dict[tuple[str, str], list[str]] = {}
+    silent = []
+    for each in found:
+        name = each.effect.fault.name
+        held = clauses.get(name, Held())
+        silent += [] if held.is_asked else [name]
+        for word, keys in (("broken", held.breaks), ("cannot be decided", held.open), ("kept", held.keeps)):
+            for key in keys:
+                says.setdefault((word, key), []).append(name)
+    told: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for (word, key), named in says.items():
+        told.setdefault((word, tuple(named)), []).append(key)
+    of_all = len(silent) + len({name for named in says.values() for name in named})
+    rows = [f"{word}: {', '.join(keys)}" + ("" if len(named) == of_all else f" (by {listed(named, 3)})")
+            for (word, named), keys in told.items()]
+    if silent:
+        rows.append("no clause asks" + (f" of {listed(silent, 3)}" if says else ""))
+    return "; ".join(rows)
 
 
 def _searched(found: Outcome, unit: str) -> str:

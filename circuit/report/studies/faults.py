@@ -9,6 +9,7 @@ from circuit.report.faults.mending import in_unit
 from circuit.report.faults.outcome_rows import PLAYED, table
 from circuit.report.situations import unit_of
 from circuit.report.words import FAST
+from circuit.verdict.clause_of_fault import held_to
 
 KEY, RECORD = "faults", Faults
 
@@ -17,7 +18,8 @@ def account(circuit: Circuit, only: str = "", demand: float | None = None) -> Ac
     """only: a word that a fault or its outcome must have. demand: absolute Pa that the pedal asks for; None: all it gives."""
     studied = study(circuit, demand=demand)
     found = outcomes(studied)
-    told = table(circuit, [(each, worst_in(each.seen)) for each in found], f"{PLAYED} {asked(demand, circuit)}".rstrip(), only)
+    told = table(circuit, [(each, worst_in(each.seen)) for each in found], f"{PLAYED} {asked(demand, circuit)}".rstrip(), only,
+                 held_to(studied, studied.effects))
     chosen = [each for each in found if only.lower() in each.effect.fault.name.lower()]
     return Account(KEY, "Faults", circuit, record(studied, chosen), (told,))
 
