@@ -50,7 +50,7 @@ def test_truck_park_shuttle_mid_way_makes_either_loss_take_both():
     assert rank(hidden) is Rank.UNGUARDED
     when = dict(hidden.unguarded)
     assert "sec" in when["pri"] and "pri" in when["sec"]
-    sound = {name: tanks for name, _, tanks in study_of("truck-6x4").whole.losses}
+    sound = {name: tanks for name, _, tanks, _ in study_of("truck-6x4").whole.losses}
     assert "sec" not in sound["pri"] and "pri" not in sound["sec"]
 
 
