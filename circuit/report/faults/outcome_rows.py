@@ -82,13 +82,17 @@ def table(circuit: Circuit, told: Iterable[tuple[Outcome, str]], how: str, only:
                  bands=("outcome",), assumed=bool(circuit.assumed), cards=True)
 
 
+JOINED = " \u00b7 "
+"""Between what a sheet has in one cell and other prints in several."""
+
+
 def on_paper(told: Table) -> Table:
     """The table with its sentences put together, so that a sheet has room for them."""
     def cells(row: tuple[str, ...]) -> tuple[str, ...]:
         title, lost, what, then, kept, by, fast, noticed, now, mended, clauses, looked = row
         more = (("leaks", fast), ("noticed", noticed), ("now", now), ("mended by", mended))
-        return (title, "; ".join(filter(None, (lost, what, then))), kept, by,
-                ". ".join(f"{word}: {says}" for word, says in more if says), clauses, looked)
+        return (title, JOINED.join(filter(None, (lost, what, then))), kept, by,
+                JOINED.join(f"{word}: {says}" for word, says in more if says), clauses, looked)
 
     columns = ("outcome", "lost", "left", "by which single faults", "noticed, now, mended by", "clauses", "looked at by")
     return told._replace(columns=columns, rows=tuple(map(cells, told.rows)), wide=frozenset(columns[1:-1]))
