@@ -52,8 +52,8 @@ class Axle(NamedTuple):
 
 
 class Tank(NamedTuple):
-    """A reservoir: what it had, what it keeps while driving and after braking with the fault; refilled: whether the
-    compressor or the towing vehicle still reaches it."""
+    """A reservoir: what it was filled to, what it keeps while driving and after braking with the fault; refilled: whether the
+    compressor or the towing vehicle still reaches it. sound: what it has without the fault when that is looked at."""
 
     name: str
     role: str
@@ -61,6 +61,7 @@ class Tank(NamedTuple):
     driving: float
     braking: float
     refilled: bool
+    sound: float
 
     @property
     def kept(self) -> float:
@@ -68,11 +69,11 @@ class Tank(NamedTuple):
 
     @property
     def is_lost(self) -> bool:
-        return self.full > ATMOSPHERE + 0.5e5 and self.kept < ATMOSPHERE + 0.5e5
+        return self.sound > ATMOSPHERE + 0.5e5 and self.kept < ATMOSPHERE + 0.5e5
 
     @property
     def is_low(self) -> bool:
-        return self.kept < self.full - 0.3e5
+        return self.kept < self.sound - 0.3e5
 
 
 class Head(NamedTuple):

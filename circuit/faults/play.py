@@ -119,7 +119,7 @@ def play(study: Study, effects: Sequence[Effect], situation: Situation = Situati
         whole, *traces = _traces(study.circuit, [None, *first], script, began + 4 * STEP, situation, options)
         normal = PlayedAir(study.circuit, whole, began, frozenset(study.circuit.ports_of))
         full = normal.braked  # what a sound vehicle has left when the fault is looked at
-        reading = Reading(study.circuit, full, normal, study.whole.zone)
+        reading = Reading(study.circuit, full, normal, study.whole.zone, Air(study.circuit, "driving", {}, levels(whole, 0.0)))
         for same, trace in zip(alike.values(), traces):
             for effect in same:
                 found[id(effect)] = Played(_read(reading, effect, trace, began), trace, began)

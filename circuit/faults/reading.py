@@ -87,11 +87,12 @@ def spoilt(circuit: Circuit, fault: Fault) -> Spoilt:
 class Reading:
     """A vehicle, how it is full, and what is left when nothing is wrong.
 
-    zone: all spaces that always have one pressure with one.
+    zone: all spaces that always have one pressure with one. filled: as it was before anything was done, where that is another.
     """
 
-    def __init__(self, circuit: Circuit, full: Air, normal: Leaves, zone: Callable[[int], frozenset[int]]) -> None:
-        self.circuit, self.full, self.normal, self.zone = circuit, full, normal, zone
+    def __init__(self, circuit: Circuit, full: Air, normal: Leaves, zone: Callable[[int], frozenset[int]],
+                 filled: Air | None = None) -> None:
+        self.circuit, self.full, self.normal, self.zone, self.filled = circuit, full, normal, zone, filled or full
         self.wheels = circuit.having(Trait.SERVICE_ACTUATOR)
         self.springs = circuit.having(Trait.SPRING_ACTUATOR)
 
@@ -151,9 +152,10 @@ class Reading:
         found = []
         for tank in circuit.reservoirs:
             space = circuit.store(tank)
-            found.append(Tank(tank.name, tank.settings["role"], self.full.level.get(space, ATMOSPHERE),
+            sound = self.full.level.get(space, ATMOSPHERE)
+            found.append(Tank(tank.name, tank.settings["role"], self.filled.level.get(space, sound),
                               left.floor(space, "driving"), left.floor(space, "braking"),
-                              not self.full.is_charged(space) or left.refills(space)))
+                              not self.full.is_charged(space) or left.refills(space), sound))
         return tuple(found)
 
     def heads(self, left: Leaves) -> tuple[Head, ...]:

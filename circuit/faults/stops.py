@@ -244,7 +244,8 @@ def read_stop(study: Study, effect: Effect, run: Run, second: bool = False) -> E
     """What a fault does in a stop, read from its run; what no pressure shows is as the graph says. second: in the next."""
     circuit = study.circuit
     normal = StopAir(circuit, run.sound, run.acts, frozenset(circuit.ports_of), second)
-    reading = Reading(circuit, normal.braked, normal, study.whole.zone)
+    filled = Air(circuit, "driving", {}, levels(run.sound, 0.0))
+    reading = Reading(circuit, normal.braked, normal, study.whole.zone, filled)
     refills = frozenset(circuit.store(circuit.by_name[tank.name]) for tank in effect.tanks if tank.refilled)
     left, spoils = StopAir(circuit, run.trace, run.acts, refills, second), spoilt(circuit, effect.fault)
     warned, unwarned = reading.warnings(left, spoils)

@@ -194,7 +194,7 @@ def worst_in(effect: Effect) -> str:
         return "braking" if any(differs(head.braking, head.full_braking) for head in effect.heads) else "parked"
     if at is Rank.AIR:
         return "braking" if effect.seeps or all(
-            tank.refilled and tank.driving > tank.full - 0.3e5 for tank in effect.tanks) else "driving"
+            tank.refilled and tank.driving > tank.sound - 0.3e5 for tank in effect.tanks) else "driving"
     return ""
 
 

@@ -66,7 +66,7 @@ def left(effect: Effect, unit: str) -> str:
             says.append("can be released")
     whole_tanks: list[str] = []
     for tank in effect.tanks:
-        if tank.role in BRAKING and tank.full > ATMOSPHERE + 0.5e5 and not tank.is_lost:
+        if tank.role in BRAKING and tank.sound > ATMOSPHERE + 0.5e5 and not tank.is_lost:
             whole_tanks += [] if tank.is_low or tank.name in effect.seeps else [tank.name]
     if whole_tanks:
         says.append(f"{_list(whole_tanks)} {_verb(whole_tanks, 'keeps')} {'its' if len(whole_tanks) == 1 else 'their'} air")

@@ -58,7 +58,7 @@ def _sounds(circuit: Circuit, found: Outcome) -> Iterator[str]:
     for device, failure in parts_of(circuit, effect.fault):
         exhausts = {port.number for port in device.kind.ports if port.role.name == "EXHAUST"}
         if takes and any(end == OUTSIDE or end in exhausts for _, end in failure.opens):
-            pressed = all(tank.driving > tank.full - 0.3e5 for tank in effect.tanks if tank.role != "regeneration")
+            pressed = all(tank.driving > tank.sound - 0.3e5 for tank in effect.tanks if tank.role != "regeneration")
             sound = "a hiss" if failure.share <= LEAK else "air blows out"
             yield f"{sound} while the pedal is down" if pressed and found.course is None else sound
         elif takes and failure.opens and failure.share <= LEAK:

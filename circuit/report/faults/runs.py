@@ -118,7 +118,7 @@ def _driving(effect: Effect, unit: str) -> str:
     dragging = [f"service brake of {listed(drags)} on"] if drags else []
     kept: dict[str, list[str]] = {}
     for tank in effect.tanks:
-        if tank.full > ATMOSPHERE + 0.5e5 and tank.role != "regeneration":
+        if tank.sound > ATMOSPHERE + 0.5e5 and tank.role != "regeneration":
             kept.setdefault(in_unit(tank.driving, unit), []).append(tank.name)
     return ", ".join([*(springs or ["springs stay off"] * any(axle.sprung for axle in effect.axles)),
                       *dragging, *(f"{listed(names)} {pressure}" for pressure, names in kept.items())])
