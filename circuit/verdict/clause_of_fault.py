@@ -15,7 +15,7 @@ from circuit.judging.question import Question
 from circuit.studies.holding import asked_at_all
 
 
-class Held(NamedTuple):
+class ClausesOfFault(NamedTuple):
     """What one fault does to the clauses of the vehicle's sets that ask of it: keys. open: what this file cannot tell."""
 
     breaks: tuple[str, ...] = ()
@@ -27,17 +27,17 @@ class Held(NamedTuple):
         return bool(self.breaks or self.keeps or self.open)
 
 
-def held_to(study: Study, effects: tuple[Effect, ...]) -> dict[str, Held]:
+def held_to(study: Study, effects: tuple[Effect, ...]) -> dict[str, ClausesOfFault]:
     """By the name of each fault; a combination is not asked, for each of its vehicles is from its own file."""
     circuit = study.circuit
     if circuit.is_combination:
-        return {effect.fault.name: Held() for effect in effects}
+        return {effect.fault.name: ClausesOfFault() for effect in effects}
     asking = [(clause, question) for clause in asked_at_all(circuit, circuit.rule_sets) for name in clause.questions
               if (question := questions.find(name)) is not None and question.of_faults is not None]
     return {effect.fault.name: _held(study, effect, asking) for effect in effects}
 
 
-def _held(study: Study, effect: Effect, asking: list[tuple[Clause, Question]]) -> Held:
+def _held(study: Study, effect: Effect, asking: list[tuple[Clause, Question]]) -> ClausesOfFault:
     found: dict[bool | None, list[str]] = {True: [], False: [], None: []}
     asked = AskedAtRest(study._replace(effects=(effect,)))
     for clause, question in asking:
@@ -48,4 +48,4 @@ def _held(study: Study, effect: Effect, asking: list[tuple[Clause, Question]]) -
             continue
         if answer is not None:
             found[answer.met].append(clause.key)
-    return Held(*(tuple(dict.fromkeys(found[met])) for met in (False, True, None)))
+    return ClausesOfFault(*(tuple(dict.fromkeys(found[met])) for met in (False, True, None)))

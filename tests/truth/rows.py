@@ -42,7 +42,8 @@ def rows(asked: Asked) -> Iterator[Printing]:
 
 def _then_behind(found: list[dict[str, str]]) -> list[dict[str, str]]:
     """The fault table as the page has it: what comes later in one cell with what is lost."""
-    return [{"outcome": row["outcome"], "lost": "; ".join(filter(None, (row["lost"].replace(" \u00b7 ", "; "), row.get("is"), row.get("then")))),
+    return [{"outcome": row["outcome"],
+             "lost": "; ".join(filter(None, (row["lost"].replace(" \u00b7 ", "; "), row.get("is"), row.get("then")))),
              "left": row["left"], "by": row["by which single faults"]} for row in found]
 
 

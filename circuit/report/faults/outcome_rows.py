@@ -14,7 +14,7 @@ from circuit.report.faults.noticing import do_now, leaking, mends, notices
 from circuit.report.situations import unit_of
 from circuit.report.table import Table
 from circuit.report.words import FAST, count, listed
-from circuit.verdict.clause_of_fault import Held
+from circuit.verdict.clause_of_fault import ClausesOfFault
 
 TITLES = {
     Rank.NO_BRAKE: "no service brake left, at once or in time",
@@ -66,7 +66,7 @@ def rows(circuit: Circuit, told: Iterable[tuple[Outcome, str]]) -> list[Row]:
 
 
 def table(circuit: Circuit, told: Iterable[tuple[Outcome, str]], how: str, only: str = "",
-          clauses: Mapping[str, Held] = MappingProxyType({})) -> Table:
+          clauses: Mapping[str, ClausesOfFault] = MappingProxyType({})) -> Table:
     """how: they were found out. only: a word that a fault or its outcome must have. clauses: what each fault does to those
     that ask of it."""
     every = [(found, when) for found, when in told if only.lower() in _searched(found, unit_of(circuit))]
@@ -98,7 +98,7 @@ def on_paper(told: Table) -> Table:
     return told._replace(columns=columns, rows=tuple(map(cells, told.rows)), wide=frozenset(columns[1:-1]))
 
 
-def asked_of(found: Iterable[Outcome], clauses: Mapping[str, Held]) -> str:
+def asked_of(found: Iterable[Outcome], clauses: Mapping[str, ClausesOfFault]) -> str:
     """Which clauses the faults of a row break, keep or leave open, or that none asks."""
     if not clauses:
         return ""
@@ -106,7 +106,7 @@ def asked_of(found: Iterable[Outcome], clauses: Mapping[str, Held]) -> str:
     silent = []
     for each in found:
         name = each.effect.fault.name
-        held = clauses.get(name, Held())
+        held = clauses.get(name, ClausesOfFault())
         silent += [] if held.is_asked else [name]
         for word, keys in (("broken", held.breaks), ("cannot be decided", held.open), ("kept", held.keeps)):
             for key in keys:
