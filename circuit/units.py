@@ -254,6 +254,16 @@ def shown(value: float, dimension: str, finer: int = 0) -> str:
             f"({value_in(value, second, dimension):,.{_PLACES[second] + finer}f} {second})")
 
 
+def alike(one: str, other: str) -> bool:
+    """Whether two values that people are shown read alike in one of the units.
+
+    >>> alike("4.4 psi (0.31 bar)", "4.4 psi (0.30 bar)"), alike("50 %", "51 %")
+    (True, False)
+    """
+    halves = [set(text.replace(")", "").split(" (")) for text in (one, other)]
+    return bool(halves[0] & halves[1])
+
+
 def told_apart(one: float, other: float, dimension: str) -> tuple[str, str]:
     """Two values for people, with as many digits as it takes until they differ.
 
@@ -263,8 +273,7 @@ def told_apart(one: float, other: float, dimension: str) -> tuple[str, str]:
     texts = ("", "")
     for finer in range(7):
         texts = shown(one, dimension, finer), shown(other, dimension, finer)
-        halves = [set(text.replace(")", "").split(" (")) for text in texts]
-        if one == other or not halves[0] & halves[1]:
+        if one == other or not alike(*texts):
             break
     return texts
 

@@ -9,7 +9,7 @@ from circuit.gate.governed import less
 from circuit.gate.place import Misruled
 from circuit.model.circuit import Circuit
 from circuit.verdict.demands import asked
-from circuit.verdict.compare import renamed
+from circuit.verdict.renames import renamed
 from circuit.verdict.judge import Verdict
 
 LARGEST = 16_000_000

@@ -2,16 +2,22 @@
 
 import json
 import textwrap
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Any, cast
+from urllib.parse import quote
 
 from circuit import __version__
+from circuit.report.ci.markdown import code, plain
+from circuit.report.ci.markdown import table as md_table
 from circuit.report.data import DIALECT, of_type
-from circuit.report.table import Table
+from circuit.report.table import Table, as_one
 from circuit.report.terminal import WIDTH, Paint
 from circuit.report.told import ChangeTold, ComparedTold, DroppedTold, OutcomeTold
 from circuit.report.words import CAUTION, count
 from circuit.verdict.demands import Dropped
 from circuit.verdict.compare import Change, Comparison
+from circuit.verdict.judge import Verdict
 from circuit.verdict.outcomes import Outcome
 
 _DESIGN = (
@@ -33,11 +39,56 @@ _RESULTS = (
 _SIGNS = {"added": "+", "removed": "-", "new": "!", "worse": "!", "unasked": "!"}
 
 
+def told(found: Sequence[Comparison], kind: str, paint: Paint, pictures: Mapping[str, str] = MappingProxyType({})) -> str:
+    """Comparisons in a format. pictures: files of drawings by the design's new name."""
+    if kind == "json":
+        return document(found)
+    if kind == "csv":
+        return as_one(tuple(table for each in found for table in tables(each)))
+    if kind == "markdown":
+        return markdown(found, pictures)
+    return "\n".join(text(each, paint) for each in found)
+
+
+def begun(name: str, judged: Verdict) -> Comparison:
+    """A design that was not there before: its findings are new."""
+    new = tuple(Outcome("new", one.rule.name, one.answer.thing, one.answer.says, one.severity, one.answer.at.outermost.line,
+                        one.clause.cited) for one in judged.findings if one.is_open)
+    return Comparison("", name, (Change("added", name, f"{name} is new"),), new)
+
+
+def markdown(found: Sequence[Comparison], pictures: Mapping[str, str]) -> str:
+    """For a pull request: what is worse in each design first, then its changes, and its drawing where there is one."""
+    worse = sum(each.is_worse for each in found)
+    parts = [f"## Airwright: {count(len(found), 'design')} changed, {worse} of them with a finding more or asked less", ""]
+    for each in found:
+        parts += [f"### {code(each.new or each.old)}", "", _judged(each), ""]
+        for title, own in (("", each), *each.vehicles):
+            rows = _rows(own)
+            parts += [f"**{plain(title)}, by itself**", ""] if title and rows else []
+            parts += [*md_table(("", "what", "row"), rows), ""] if rows else []
+        if each.new in pictures:
+            parts += [f"![The schematic of {plain(each.new)}, its changes marked]({quote(pictures[each.new])})", ""]
+    return "\n".join([*parts, f"_{CAUTION}_"]) + "\n"
+
+
+def _rows(own: Comparison) -> list[tuple[str, str, str]]:
+    """Rows of a table: what is not met any more, not asked any more, and so on, then what changed."""
+    rows = [("not asked any more", plain(each.says), "") for each in own.dropped]
+    for title, words in _RESULTS:
+        rows += [(f"{title.lower()}{': ' + each.severity if each.severity else ''}",
+                  f"{code(each.rule)} at {code(each.thing)} ({plain(each.clause)}): {plain(each.says)}", str(each.line or ""))
+                 for each in own.outcomes if each.what in words]
+    for title, of in _DESIGN:
+        rows += [(title.lower(), plain(each.says), str(each.line or "")) for each in own.changes if each.what in of]
+    return rows
+
+
 def text(found: Comparison, paint: Paint) -> str:
     """What changed, in the trade's words."""
     lines = _body(found, paint)
     for name, own in found.vehicles:
-        if own.changes or own.outcomes:
+        if own.is_other:
             lines += ["", paint(f"{name}, by itself", "1"), "", *_body(own, paint)]
     return "\n".join([*lines, "", *textwrap.wrap(CAUTION, WIDTH)]) + "\n"
 
@@ -95,10 +146,13 @@ def tables(found: Comparison) -> tuple[Table, ...]:
                   tuple((one.new, *each) for one in every for each in one.dropped)))
 
 
-def document(found: Comparison) -> str:
-    """The whole comparison as JSON."""
-    head = {"tool": "airwright", "version": __version__, "format": 1, "caution": CAUTION, **_entry(found)}
-    return json.dumps(head, indent=2, ensure_ascii=False) + "\n"
+def document(found: Comparison | Sequence[Comparison]) -> str:
+    """One comparison as JSON, or several under `designs`."""
+    head = {"tool": "airwright", "version": __version__, "format": 1, "caution": CAUTION}
+    several = [found] if isinstance(found, Comparison) else list(found)
+    whole = {**head, **_entry(several[0])} if len(several) == 1 else {
+        **head, "worse": any(each.is_worse for each in several), "designs": [_entry(each) for each in several]}
+    return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"
 
 
 def _entry(found: Comparison) -> ComparedTold:
@@ -114,14 +168,16 @@ def _entry(found: Comparison) -> ComparedTold:
 
 
 def schema() -> dict[str, Any]:
-    """The JSON schema of a comparison, from the records that it is made of."""
+    """The JSON schema of comparisons, from the records that they are made of: of one design, or of several."""
     known: dict[str, Any] = {}
-    of_type(ComparedTold, known)
-    text = {"type": "string"}
-    its = known["ComparedTold"]
-    fixed = {"tool": {"const": "airwright"}, "version": text,
-             "format": {"const": 1, "description": "Raised when a key changes its meaning or goes away."}, "caution": text,
-             **{key: value for key, value in its["properties"].items() if key != "name"}}
-    return {"$schema": DIALECT, "title": "Output of airwright compare --format json", "description": its["description"],
-            "type": "object", "required": [*list(fixed)[:4], *its["required"]], "properties": fixed,
-            "additionalProperties": False, "$defs": known}
+    several = of_type(list[ComparedTold], known)
+    its, text = known["ComparedTold"], {"type": "string"}
+    head = {"tool": {"const": "airwright"}, "version": text,
+            "format": {"const": 1, "description": "Raised when a key changes its meaning or goes away."}, "caution": text}
+    one = {**head, **{key: value for key, value in its["properties"].items() if key != "name"}}
+    many = {**head, "worse": {"type": "boolean"}, "designs": several}
+    either = [{"description": its["description"], "type": "object", "required": [*head, *its["required"]], "properties": one,
+               "additionalProperties": False},
+              {"description": "Several designs that changed, each as a comparison.", "type": "object", "required": list(many),
+               "properties": many, "additionalProperties": False}]
+    return {"$schema": DIALECT, "title": "Output of airwright compare --format json", "oneOf": either, "$defs": known}

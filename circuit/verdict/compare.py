@@ -1,14 +1,14 @@
 """What changed between two versions of a design, and what that did to the clauses; matched by names, not by rows."""
 
-from collections import Counter
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from circuit.judging.volumes import shares
 from circuit.model.circuit import Axle, Circuit, Device, PortKey
-from circuit.units import shown
+from circuit.units import DIMENSIONS, alike, shown
 from circuit.verdict.demands import Dropped, asked, dropped
 from circuit.verdict.judge import Verdict
+from circuit.verdict.renames import called, renamed, written
 from circuit.verdict.outcomes import Outcome, outcomes
 
 
@@ -46,6 +46,11 @@ class Comparison(NamedTuple):
         return self.has_more or self.asks_less
 
     @property
+    def is_other(self) -> bool:
+        """Whether there is anything to tell."""
+        return bool(self.changes or self.outcomes or self.dropped) or any(own.is_other for _, own in self.vehicles)
+
+    @property
     def has_more(self) -> bool:
         """Whether there is a finding that was not there before, or that weighs more."""
         return any(outcome.what in ("new", "worse") for outcome in self.outcomes) or any(own.has_more for _, own in self.vehicles)
@@ -58,7 +63,8 @@ class Comparison(NamedTuple):
 
 
 def compare(old: Verdict, new: Verdict) -> Comparison:
-    """What changed from one judged design to another."""
+    """What changed from one judged design to another; of a vehicle and a combination that it is in, of the vehicle alone."""
+    old, new = _alone(old, new), _alone(new, old)
     names = renamed(old.circuit, new.circuit)
     parts = _Parts(old.circuit, new.circuit, names)
     changes = (*parts.changes(), *_declarations(old.circuit, new.circuit, names), *_volumes(old, new, names))
@@ -70,6 +76,15 @@ def compare(old: Verdict, new: Verdict) -> Comparison:
                       (*dropped(_asked(old, names), _asked(new, {})), *gone), own)
 
 
+def _alone(one: Verdict, other: Verdict) -> Verdict:
+    """Of a combination the vehicle that the other design is, by most of its things; else the verdict as it is."""
+    if not one.circuit.is_combination or other.circuit.is_combination or not one.vehicles:
+        return one
+    known = set(other.circuit.by_name)
+    _, best = max(one.vehicles, key=lambda each: len(known & set(each[1].circuit.by_name)))
+    return best if 2 * len(known & set(best.circuit.by_name)) > len(known) else one
+
+
 def _asked(verdict: Verdict, names: Mapping[str, str]) -> dict[str, object]:
     return asked(verdict.circuit, (each.name for each in verdict.sets), names)
 
@@ -79,45 +94,6 @@ def _line(device: Device) -> int:
 
 
 # --- parts and lines ----------------------------------------------------------------------------------------------
-
-
-def renamed(old: Circuit, new: Circuit) -> dict[str, str]:
-    """Old names of things to new ones, where a thing has only another name, and so perhaps have its neighbours."""
-    gone = {d.name: d for d in old.devices if not d.is_line and d.name not in new.by_name}
-    come = {d.name: d for d in new.devices if not d.is_line and d.name not in old.by_name}
-    names: dict[str, str] = {}
-    while True:
-        kept = {name for name in new.by_name if name not in come or name in names.values()}
-        before = {name: _signature(old, d, names, kept) for name, d in gone.items() if name not in names}
-        after = {name: _signature(new, d, {}, kept) for name, d in come.items() if name not in names.values()}
-        counted = Counter(before.values()), Counter(after.values())
-        found = {one: other for one, mark in before.items() for other, its in after.items()
-                 if mark == its and counted[0][mark] == counted[1][mark] == 1}
-        if not found:
-            return names
-        names |= found
-
-
-def _signature(circuit: Circuit, device: Device, names: Mapping[str, str], kept: Container[str]) -> tuple[object, ...]:
-    """What a thing is apart from its name: its kind, its settings, and what is on its ports.
-
-    names: of things that are known to be renamed. kept: things that both designs have; any other is known by its kind.
-    """
-    def called(key: PortKey) -> tuple[str, str]:
-        name = names.get(key[0], key[0])
-        return (name if name in kept else f"a {circuit.by_name[key[0]].kind.name}"), key[1]
-
-    ends = sorted((one[1], line.kind.name, called(other)) for line in circuit.devices if line.ends
-                  for one, other in (line.ends, line.ends[::-1]) if one[0] == device.name)
-    hung = sorted((part.kind.name, part.host[1]) for part in circuit.devices
-                  if part.host is not None and part.host[0] == device.name)
-    return (device.kind.name, tuple(sorted(_written(device).items())), tuple(ends), tuple(hung),
-            called(device.host) if device.host else None)
-
-
-def _written(device: Device) -> dict[str, str]:
-    """The settings of a thing as values for comparison: what the design writes, in SI, and how it reads."""
-    return {name: given.text for name, given in device.given.items() if name != "on" and not given.assumed}
 
 
 class _Parts:
@@ -176,7 +152,7 @@ class _Parts:
                     yield from _settings(line, twin)
         pairs = sorted(((one, other) for one in old for other in new
                         if self._ends(one) & frozenset(other.ends or ()) and one.kind.name == other.kind.name),
-                       key=lambda pair: sum(_written(pair[0]).get(k) != v for k, v in _written(pair[1]).items()))
+                       key=lambda pair: sum(written(pair[0]).get(k) != v for k, v in written(pair[1]).items()))
         for line, twin in pairs:
             if line in old and twin in new:
                 old.remove(line)
@@ -212,11 +188,19 @@ class _Parts:
 
 def _settings(old: Device, new: Device) -> Iterator[Change]:
     """Settings whose values differ; a value that is only written otherwise, in another unit, is no change."""
+    dimensions = {setting.name: setting.dimension for setting in new.kind.settings}
     for name in dict.fromkeys((*old.given, *new.given)):
-        if name == "on" or _plain(old.settings.get(name)) == _plain(new.settings.get(name)):
+        one, other = old.settings.get(name), new.settings.get(name)
+        if name == "on" or _plain(one) == _plain(other) or _reads_alike(one, other, dimensions.get(name, "")):
             continue
         before, after = _shown(old, name), _shown(new, name)
         yield Change("set", new.name, f"{new.title}: {name} was {before} and is {after}", before, after, _line(new))
+
+
+def _reads_alike(one: object, other: object, dimension: str) -> bool:
+    """Whether two values differ by less than anybody is shown, as one rounded to another unit does."""
+    known = dimension in DIMENSIONS and isinstance(one, float) and isinstance(other, float)
+    return known and alike(shown(one, dimension), shown(other, dimension))  # type: ignore[arg-type]
 
 
 def _plain(value: object) -> object:
@@ -239,7 +223,7 @@ def _shown(device: Device, name: str) -> str:
 
 def _declarations(old: Circuit, new: Circuit, names: Mapping[str, str]) -> Iterator[Change]:
     def now(words: Iterable[str]) -> tuple[str, ...]:
-        return tuple(names.get(word, word) for word in words)
+        return tuple(called(word, names) for word in words)
 
     one, other = old.vehicle, new.vehicle
     for word, before, after in (("class", one.vehicle_class, other.vehicle_class), ("title", one.title, other.title),
@@ -301,6 +285,8 @@ def _volumes(old: Verdict, new: Verdict, names: Mapping[str, str]) -> Iterator[C
                                    ("chambers", was.chamber_volume, share.chamber_volume)):
             if abs(mine - theirs) > 1e-7:
                 texts = shown(mine, "volume"), shown(theirs, "volume")
+                if alike(*texts):
+                    continue
                 yield Change("volume", share.name, f"{word} of {share.name}: {texts[0]} before, {texts[1]} now", *texts)
         if abs(was.ratio - share.ratio) > 0.005:
             ratios = f"{was.ratio:.2f}", f"{share.ratio:.2f}"

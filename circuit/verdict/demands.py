@@ -7,6 +7,7 @@ from circuit.clauses import ALWAYS, rule_set
 from circuit.model.circuit import Circuit
 from circuit.model.trial_steps import Step
 from circuit.units import shown
+from circuit.verdict.renames import called
 
 
 
@@ -40,12 +41,8 @@ def asked(circuit: Circuit, sets: Iterable[str], names: Mapping[str, str] | None
 
 def _step(step: Step, names: Mapping[str, str]) -> dict[str, Any]:
     """A step of a trial: who does what, and the figures."""
-    def now(name: str) -> str:
-        head, dot, rest = name.partition(".")
-        return names.get(name, f"{names.get(head, head)}{dot}{rest}")
-
     said = {name: _plain(value) for name, value in step.settings.items() if value is not None}
-    return {"do": step.action, "names": [now(name) for name in step.names], **said}
+    return {"do": step.action, "names": [called(name, names) for name in step.names], **said}
 
 
 def _plain(value: Any) -> Any:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from circuit.judging.rule import Figure, Judgement, Result
-from circuit.units import shown
+from circuit.units import alike, shown
 from circuit.verdict.judge import Verdict
 from circuit.verdict.leading import LAID_WRONG
 from circuit.verdict.waivers import WAIVER
@@ -113,13 +113,13 @@ def _kept(old: Verdict, new: Verdict, names: Mapping[str, str], faults: set[tupl
             yield Outcome("decided", *key, judgement.answer.says, clause=judgement.clause.cited)
     was = _figures(old, names)
     for mark, figure in _figures(new, {}).items():
-        rule, thing, cited, _ = mark
+        rule, thing, cited, what = mark
         before = was.get(mark)
         if before is None or (rule, thing) in faults:
             continue
         texts = _margins(before, figure)
-        if texts[0] != texts[1]:
-            yield Outcome("margin", rule, thing, f"{figure.what}: {texts[0]} to spare before, {texts[1]} now", clause=cited)
+        if not alike(*texts):
+            yield Outcome("margin", rule, thing, _told(what, before, figure, texts), clause=cited)
 
 
 def _with_result(verdict: Verdict, names: Mapping[str, str], result: Result) -> _Marked:
@@ -128,8 +128,19 @@ def _with_result(verdict: Verdict, names: Mapping[str, str], result: Result) -> 
 
 def _figures(verdict: Verdict, names: Mapping[str, str]) -> dict[tuple[str, str, str, str], Figure]:
     """The figures of what is met by rule, thing, clause and what was compared."""
-    return {(j.rule.name, _named(j.answer.thing, names), j.clause.cited, j.answer.figure.what): j.answer.figure
-            for j in verdict.judgements if j.result.is_kept and j.answer.figure is not None}
+    drawn = {(j.rule.name, _named(j.answer.thing, names), j.clause.cited, j.answer.figure.what): j.answer.figure
+             for j in verdict.judgements if j.result.is_kept and j.answer.figure is not None}
+    played = {(one.question, _named(one.thing, names), one.clause.cited, f"predicted {one.figure.what}"): one.figure
+              for one in verdict.predicted if one.result.is_kept and one.figure is not None}
+    return drawn | played
+
+
+def _told(what: str, was: Figure, now: Figure, spare: tuple[str, str]) -> str:
+    """Both figures: of what was played the times themselves, of what was counted what there is to spare."""
+    if what.startswith("predicted "):
+        found = shown(was.found, was.dimension), shown(now.found, now.dimension)
+        return f"{what}: {found[0]} before, {found[1]} now, limit {shown(now.limit, now.dimension)}"
+    return f"{what}: {spare[0]} to spare before, {spare[1]} now"
 
 
 def _margins(was: Figure, now: Figure) -> tuple[str, str]:
