@@ -10,7 +10,8 @@ from circuit import cli
 from tests.designs import example_text
 
 BOARD = example_text("teaching-board")
-LONE = BOARD.replace("rules us-federal\n", "")
+LONE = BOARD.replace("rules us-federal\n", "") + 'waive circuits-not-separate: at dry, because "a board"\n'
+"""Clean where good practice alone is asked; UN R13 finds no-test-connection."""
 Checked = Callable[..., tuple[int, list[dict[str, object]]]]
 
 
@@ -40,11 +41,11 @@ def rules(findings: list[dict[str, object]], is_open: bool = True) -> list[objec
 
 
 def test_the_least_sets_are_added_to_those_of_a_design(check: Checked) -> None:
-    assert "circuits-not-separate" not in rules(check(None, a=LONE)[1])
-    status, found = check('rules = ["us-federal"]\n', a=LONE)
-    assert status == 1 and "circuits-not-separate" in rules(found)
-    assert "circuits-not-separate" in rules(check('[[folder]]\npath = "*"\nrules = ["us-federal"]\n', a=LONE)[1])
-    assert "circuits-not-separate" in rules(check('rules = ["us-federal"]\n', "--rules", "good-practice", a=LONE)[1])
+    assert check(None, a=LONE)[0] == 0
+    status, found = check('rules = ["un-r13"]\n', a=LONE)
+    assert status == 1 and "no-test-connection" in rules(found)
+    assert "no-test-connection" in rules(check('[[folder]]\npath = "*"\nrules = ["un-r13"]\n', a=LONE)[1])
+    assert "no-test-connection" in rules(check('rules = ["un-r13"]\n', "--rules", "good-practice", a=LONE)[1])
 
 
 def test_a_class_and_trials_are_held_by_folder(check: Checked) -> None:
@@ -108,7 +109,7 @@ def test_a_policy_that_is_not_understood_stops_the_run(check: Checked, policy: s
 def test_it_is_found_upwards_and_there_is_one(tmp_path: Path, check: Checked, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "deep" / "er").mkdir(parents=True)
     (tmp_path / "deep" / "er" / "a.air").write_text(LONE, encoding="utf-8")
-    (tmp_path / "airwright.toml").write_text('rules = ["us-federal"]\n', encoding="utf-8")
+    (tmp_path / "airwright.toml").write_text('rules = ["un-r13"]\n', encoding="utf-8")
     assert cli.main(["check", "deep/er/a.air", "-q"]) == 1
     assert cli.main(["check", "deep/er/a.air", "-q", "--policy", "none"]) == 0
     (tmp_path / "deep" / "airwright.toml").touch()
