@@ -36,5 +36,6 @@ SECTION = Section(
         Pose("unloaded", {"2": 7.9, "4": 8.5}, {"cycle": 0.7}),
     ),
     settings={"displacement": "12 cfm"},
-    note="Stroke and cylinder pressure are an illustration: the model has neither",
+    note="Stroke and cylinder pressure are an illustration: the model has neither. Some machines have intake ports in the "
+         "cylinder's wall instead of the inlet valve",
 )

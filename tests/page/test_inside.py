@@ -69,7 +69,7 @@ def test_seats_and_sentences_are_those_of_python_through_an_application(truck):
     for _ in range(5):
         truck.keyboard.press("PageUp")
     truck.wait_for_function("() => board.deeds.length > 0 && wished.size === 0 && !sending")
-    for seconds in (0.1, 0.1, 1.0):
+    for seconds in (0.15, 1.0):
         play(truck, seconds, 4)
         compare(truck, circuit)
     assert chosen(truck, "rear-relay")["says"].startswith("4 is ")

@@ -1,10 +1,13 @@
 """`airwright section`: sentences, pictures, and what it says to a slip."""
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
+from circuit import kinds
 from circuit.cli import main
+from circuit.report.inside.asked import states_at
 from tests.designs import EXAMPLES
 
 TRUCK = str(EXAMPLES / "truck-6x4" / "design.air")
@@ -52,3 +55,14 @@ def test_a_picture_is_written_once(capsys, tmp_path: Path):
 def test_a_slip_is_answered(capsys, words, says):
     status, _, err = ran(capsys, *words)
     assert status == 2 and says in err, err
+
+
+def test_a_pedal_under_way_is_drawn_half_way():
+    """A press at 0 s and a release at 2 s, each in 0.1 s, and a coil that jumps at 1 s."""
+    foot = SimpleNamespace(name="foot", kind=kinds.find("foot-valve"))
+    trace = SimpleNamespace(states={("foot", "pedal"): ((0.0, 0.0), (0.1, 1.0), (2.0, 1.0), (2.1, 0.0)),
+                                    ("abs", "hold"): ((0.0, 0.0), (1.0, 1.0))})
+    assert [round(states_at(trace, foot, at)["pedal"], 3) for at in (0.0, 0.05, 0.1, 1.0, 2.025, 2.1, 3.0)] == [
+        0.0, 0.5, 1.0, 1.0, 0.75, 0.0, 0.0]
+    coil = SimpleNamespace(name="abs", kind=kinds.find("antilock-relay"))
+    assert [states_at(trace, coil, at)["hold"] for at in (0.5, 0.99, 1.0)] == [0.0, 0.0, 1.0]

@@ -39,7 +39,7 @@ def gap(section: Section, seat: Seat, inside: Inside) -> float:
     return dist(*(placed(spot, section.moves, moved) for spot in (seat.at, seat.face)))
 
 
-def states(name: str, number: int = 100) -> Iterator[Inside]:
+def states(name: str, number: int = 60) -> Iterator[Inside]:
     """States of a kind alone: its poses, and random ones, in which pressures are often level and states often 0 or 1."""
     kind, section = kinds.find(name), section_of(name)
     luck = Random(name)

@@ -13,6 +13,7 @@ from circuit.report.inside.picture import picture
 from circuit.report.inside.posed import posed
 from circuit.report.inside.sentence import sentence
 from circuit.report.situations import SITUATIONS, unit_of
+from circuit.sim.script import REACTION
 from circuit.units import ATMOSPHERE
 
 
@@ -93,15 +94,18 @@ def _in_trial(circuit: Circuit, device: Device, name: str, at: float) -> Inside:
 def states_at(trace: Trace, device: Device, at: float) -> dict[str, float]:
     """A part's state variables at a time, s; one that goes evenly from one value to another is on its way.
 
-    What goes evenly has a moment with its old value, and the next with the new one; what jumps has only the latter.
+    What goes evenly has a moment with its old value, and the next with the new one; what jumps has only the latter. At
+    time 0 the two look alike: there a pedal or lever that stands a foot's reaction later is taken to have gone evenly.
     """
     found = dict(device.kind.rest)
+    by_degrees = {given.by for given in device.kind.graduated}
     for variable in found:
         history = trace.states.get((device.name, variable), ())
         for place, (time, value) in enumerate(history):
             if time > at:
                 begun, old = history[place - 1] if place else (0.0, value)
                 goes = place > 1 and history[place - 2][1] == old != value
+                goes |= place == 1 and variable in by_degrees and time <= REACTION + 1e-9
                 found[variable] = old + (value - old) * (at - begun) / (time - begun) if goes else old
                 break
             found[variable] = value
