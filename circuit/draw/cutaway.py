@@ -293,7 +293,8 @@ class Drawing:
 
 
 def section_svg(section: Section, shown: Shown, prefix: str = "s-") -> str:
-    """The picture as SVG text of its own. prefix: of the ids in it. A page writes title, sentence and note itself."""
+    """The picture as SVG text of its own. prefix: of the ids in it. A page writes title, sentence and note itself, and puts
+    the looks in, which are the same for all."""
     drawing = Drawing(section, shown, prefix)
     labels, leaders = drawing.words()
     left, top, right, low = _room(drawing, labels)
@@ -304,9 +305,10 @@ def section_svg(section: Section, shown: Shown, prefix: str = "s-") -> str:
         told, low = _told(section, shown, (left, top, right, low))
         texts += told
     wide, high = right - left, low - top
+    looks = "" if shown.live else definitions(prefix, shown.theme)
     return (f'<svg xmlns="http://www.w3.org/2000/svg" class="section" viewBox="{left:.1f} {top:.1f} {wide:.1f} {high:.1f}" '
             f'width="{wide:.0f}" height="{high:.0f}" font-family="{FAMILY}">\n<title>{escape(shown.title)}: '
-            f"{escape(shown.sentence)}</title>\n{definitions(prefix, shown.theme, shown.live)}\n"
+            f"{escape(shown.sentence)}</title>\n{looks}\n"
             f'<rect x="{left:.1f}" y="{top:.1f}" width="{wide:.1f}" height="{high:.1f}" class="ground"/>\n'
             + "\n".join((*drawing.rows(), *drawing.arrows(), *leaders, *texts)) + "\n</svg>\n")
 

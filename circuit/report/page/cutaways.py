@@ -10,6 +10,7 @@ from circuit import sections
 from circuit.declaring.kind import Kind, Latch
 from circuit.declaring.section import Section
 from circuit.draw.cutaway import LEAST, LEVEL, SHUT
+from circuit.draw.cutaway_looks import definitions
 from circuit.model.circuit import Circuit, Device
 from circuit.report.inside.openings import WIDE, Inside
 from circuit.report.inside.picture import picture
@@ -38,7 +39,8 @@ def cutaways(circuit: Circuit) -> str:
         reasons = json.dumps(_reasons(device), separators=(",", ":"))
         parts[device.name] = [device.kind.name, told.setdefault(reasons, len(told))]
     limits = {"shut": SHUT, "least": LEAST, "level": LEVEL, "wide": WIDE, "empty": EMPTY - ATMOSPHERE, "kept": KEPT_BACK}
-    data = {"kinds": kinds, "parts": parts, "reasons": [json.loads(words) for words in told], "limits": limits}
+    data = {"kinds": kinds, "parts": parts, "reasons": [json.loads(words) for words in told], "limits": limits,
+            "looks": definitions(PREFIX, "light", True)}
     return squeezed(json.dumps(data, separators=(",", ":")).encode())
 
 

@@ -22,7 +22,8 @@ async function cutOpen(name) {
   const found = cut.data.parts[name];
   if (cut.name !== name || !found) return;
   const about = cut.data.kinds[found[0]];
-  const svg = document.importNode(new DOMParser().parseFromString(about.svg, "image/svg+xml").documentElement, true);
+  const whole = about.svg.replace("</title>", (end) => end + cut.data.looks);
+  const svg = document.importNode(new DOMParser().parseFromString(whole, "image/svg+xml").documentElement, true);
   svg.querySelector("title").remove();
   svg.setAttribute("role", "img");
   svg.style.minWidth = `${Math.round(svg.viewBox.baseVal.width * 0.77)}px`;  // so that no letter of 12 px is under 9
