@@ -11,7 +11,10 @@ from circuit.sim.network import AIR, EXPANDS, INTAKE, Network
 SETTLES = 5e-3
 """s for which a latch stays after it has turned, so that it cannot flutter; common practice, a valve's travel time."""
 EVENT = 20.0
-"""Pa by which an event may be passed before the step is taken again; our choice."""
+EVENT_LEAST = 0.5
+"""Pa by which an event may be passed before the step is taken again: at the usual tolerance, USUAL Pa, and at least; our
+choice."""
+USUAL = 30.0
 SEATS = 1e3
 """Pa ahead at which a one-way element lets through all; our choice: a kink at no flow would hold up every step."""
 TURN = 1 / 30
@@ -69,7 +72,8 @@ def arrays_of(network: Network, timetable: Timetable) -> Arrays:
         latches=len(sums.latches), segments=len(timetable.times) - 1, bends=len(bends),
         trees=len(trees), odds=len(odds), downs=len(forward), ups=len(back),
         opening=options.opening, laminar=options.laminar, expansion=EXPANDS, per_inlet=1.0 / network.ambient,
-        dwell=SETTLES, event=EVENT, first_step=options.first_step, least_step=options.least_step,
+        dwell=SETTLES, event=max(EVENT_LEAST, EVENT * min(1.0, options.tolerance / USUAL)),
+        first_step=options.first_step, least_step=options.least_step,
         most_steps=float(options.most_steps), lowest=LOWEST, seats=SEATS,
         turn=TURN * options.opening,
         el_a=[a for a, _ in ends], el_b=[b for _, b in ends], el_way=[e.way for e in elements],

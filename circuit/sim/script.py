@@ -186,5 +186,5 @@ class Options:
     least_step: float = 1e-8
 
 
-BOARD = Options(tolerance=1.0)
+BOARD = Options(tolerance=0.1)
 """As a board plays: so fine that frames of any length come to one course of pressures."""

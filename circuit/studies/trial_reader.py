@@ -51,6 +51,7 @@ class Reader:
         self.situation = "driving"
         self.engine = Engine()
         self.exponent = 0.0
+        self.turned: dict[tuple[str, str], object] = {}
         self.deeds: list[tuple[float, Callable[[Session], None]]] = []
         self.now = 0.0
         self.end = 0.0
@@ -154,7 +155,8 @@ class Reader:
             if kind != "pressure":
                 raise CannotDo(f"`turn {name}` needs a pressure: write to 8 bar")
             setting = settings["setting"].strip()
-            with_settings(self.circuit, Variant(settings={(device.name, setting): value}))
+            self.turned[device.name, setting] = value
+            with_settings(self.circuit, Variant(settings=self.turned))
             return lambda board: board.turn(device.name, setting, value)
         how = settings["how"].strip().replace(" ", "-")
         failure_of(self.circuit, device.name, how)

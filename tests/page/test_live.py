@@ -181,3 +181,68 @@ def test_a_trailer_is_fed_and_taken_off(running, tmp_path):
     assert found.evaluate("liveAt(data.bars[0].service)") > 300, brake
     assert trouble == []
     found.close()
+
+
+WORKED = """async () => { const still = [];
+  const inputs = () => Array.from(board.row.slice(shelf.input, shelf.input + board.given.inputs.length)).join();
+  for (const hand of board.given.hands) {
+    await begin(board.given.levels.length - 1, "driving");
+    choosePart(hand.part);
+    const name = handName(hand);
+    const all = [...document.querySelectorAll("#hands .hand, #worked .hand")];
+    const box = all.find((each) => each.textContent.startsWith(name));
+    if (!box) { still.push([name, "no control"]); continue; }
+    const before = inputs();
+    const control = box.querySelector("input, select, button");
+    if (control.tagName === "BUTTON") control.click();
+    else if (control.tagName === "SELECT") {
+      control.selectedIndex = (control.selectedIndex + 1) % control.options.length;
+      control.dispatchEvent(new Event("change"));
+    } else {
+      control.value = Number(control.value) > (Number(control.max) + Number(control.min)) / 2 ? control.min : control.max;
+      control.dispatchEvent(new Event("input"));
+    }
+    while (!board.deeds.length || sending) await new Promise((then) => setTimeout(then, 5));
+    await goOn(0.3);
+    if (inputs() === before) still.push([name, "does nothing"]);
+  }
+  return [board.given.hands.length, still]; }"""
+
+
+def every_control_works(running, tmp_path, name):
+    (tmp_path / "page.html").write_text(text(name, True), encoding="utf-8")
+    found, trouble = board_of(running, tmp_path / "page.html")
+    number, still = found.evaluate(WORKED)
+    assert number > 2 and still == [] and trouble == []
+    found.close()
+
+
+def test_every_control_moves_something(running, tmp_path):
+    every_control_works(running, tmp_path, "semitrailer-tandem")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", sorted(path.parent.name for path in EXAMPLES.glob("*/design.air")))
+def test_every_control_of_every_example_moves_something(running, tmp_path, name):
+    every_control_works(running, tmp_path, name)
+
+
+def test_every_kind_of_control_is_worked_by_keys(running, tmp_path):
+    """The tandem has knobs, feeds and drains: each is reached by Tab and worked by Space, Enter or the arrows."""
+    (tmp_path / "page.html").write_text(text("semitrailer-tandem", True), encoding="utf-8")
+    found, _ = board_of(running, tmp_path / "page.html")
+    feed = found.locator("#hands .feed input").first
+    feed.focus()
+    found.keyboard.press("ArrowRight")
+    found.wait_for_function("() => board.deeds.length === 1")
+    found.focus("#view")
+    found.keyboard.press("Enter")
+    found.evaluate("step('drain-1')")
+    found.keyboard.press("Enter")
+    found.keyboard.press("Enter")
+    found.wait_for_function("() => board.part('drain-1').states.open === 1")
+    found.evaluate("choosePart('relay')")
+    found.locator("#worked .knob button").first.focus()
+    found.keyboard.press("Space")
+    found.wait_for_function("() => board.part('relay').states.hold === 1")
+    found.close()

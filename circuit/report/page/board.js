@@ -60,10 +60,11 @@ async function startEngine() {
 /* Begins anew. level: which of the starting pressures. */
 async function begin(level, situation, rows = null) {
   const start = board.given.starts.find((each) => each.situation === situation);
-  board.condition = { failures: [], leaks: [], turned: [] };
+  const condition = { failures: [], leaks: [], turned: [] };
+  const told = await ask("begin", { pressures: start.pressures.at(level), inputs: start.inputs, condition });
+  board.condition = condition;
   board.deeds = [];
   past = [];
-  const told = await ask("begin", { pressures: start.pressures.at(level), inputs: start.inputs, condition: board.condition });
   board.began = { level, situation, rows };
   keep(told);
   show(0);

@@ -24,6 +24,7 @@ const gaugeOf = (row, column) => Math.max(0, (row[shelf.pressure + board.given.n
 
 function record() {
   const room = document.getElementById("plot");
+  drawnAt = performance.now();
   if (!plays() || !document.getElementById("curves").offsetParent) return;
   const [size] = units[unit];
   area.width = Math.max(280, room.clientWidth || 600);

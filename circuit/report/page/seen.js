@@ -22,7 +22,7 @@ function setSeen() {
     const name = owner.get(e);
     if (name && shapes.has(name) && other >= board.given.nodes) parts.set(name, [...(parts.get(name) || []), e]);
   }
-  for (const [part, , { adds }] of board.given.failures) if (adds.length && !parts.has(part)) parts.set(part, []);
+  for (const name of shapes.keys()) if (!parts.has(name)) parts.set(name, []);
   blowing = [...parts].filter(([name]) => shapes.has(name)).map(([name, elements]) => {
     const puff = puffAt(name);
     const extras = board.given.failures.filter(([part]) => part === name).flatMap(([, , { adds }]) => adds);
@@ -97,6 +97,9 @@ function seen() {
     let out = 0;
     for (const e of each.elements) if (gaugeAt(board.given.ends[e][0]) > LEAST_AHEAD) out += flow(e);
     for (const place of each.extras) out += Math.abs(board.row[shelf.extra + place]);
+    for (const [node, , where] of board.condition.leaks) {
+      if (where.startsWith(`${each.name}.`)) out += Math.abs(board.row[shelf.extra + board.given.leaks[node]]);
+    }
     const on = out > BLOWS;
     if (on !== each.on) {
       each.on = on;

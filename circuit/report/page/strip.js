@@ -34,6 +34,17 @@ function by(moments) {
   say();
 }
 
+/* The chart and the list follow the air a little later: at most one picture in a while. */
+let chartDue = 0;
+function chartSoon() {
+  if (chartDue) return;
+  chartDue = setTimeout(() => {
+    chartDue = 0;
+    record();
+    listDeeds();
+  }, Math.max(0, drawnAt + CHART - performance.now()));
+}
+
 const frameTook = [];
 /* Everything that is drawn of a moment. */
 function draw() {
@@ -44,12 +55,7 @@ function draw() {
   drawStrip();
   if (chosenPart) { readPart(); tellPressures(); }
   buzz();
-  const now = performance.now();
-  if (!board.running || now - drawnAt > CHART) {
-    drawnAt = now;
-    record();
-    listDeeds();
-  }
+  chartSoon();
   frameTook.push(performance.now() - begun);
   if (frameTook.length > 600) frameTook.shift();
 }
@@ -166,6 +172,9 @@ for (const radio of document.querySelectorAll("input[name=unit]")) {
   });
 }
 addEventListener("resize", () => { if (plays()) record(); });
+new ResizeObserver(([entry]) => {
+  document.documentElement.style.setProperty("--strip", `${Math.round(entry.borderBoxSize[0].blockSize)}px`);
+}).observe(document.getElementById("strip"));
 
 board.ready = startEngine().then((there) => {
   if (!there) return;
