@@ -14,6 +14,7 @@ from circuit.declaring.traits import Trait
 from circuit.faults.effect import LESS, Effect, Tank
 from circuit.faults.sorts import hoses_lost, is_sudden
 from circuit.faults.study import Study, study
+from circuit.judging.assumed import Assumed, said
 from circuit.judging.prediction import Predicted
 from circuit.judging.question import Question, fell_short
 from circuit.judging.rule import Figure, Result
@@ -42,12 +43,13 @@ class FellShort(Exception):
 
 class Found(NamedTuple):
     """met: whether every fault that the clause speaks of leaves what it asks; None where this file cannot tell. worst:
-    the fault that leaves the least. says: why, or what is missing, lower case."""
+    the fault that leaves the least. says: why, or what is missing, lower case. leans_on: assumed values that it hangs on."""
 
     met: bool | None
     worst: Effect | None
     says: str
     figure: Figure | None = None
+    leans_on: tuple[Assumed, ...] = ()
 
 
 class Asked:
@@ -160,7 +162,8 @@ def of_faults(name: str, title: str, answer: Answering) -> Question:
         found = None if circuit.is_combination else found_by(answer, asked_of(circuit), clause)
         if found is not None:
             result = {True: Result.MET, False: Result.NOT_MET, None: Result.UNDECIDED}[found.met]
-            yield Predicted(clause, result, found.worst.fault.device if found.worst else "", found.says, found.figure)
+            yield Predicted(clause, result, found.worst.fault.device if found.worst else "", found.says, found.figure,
+                            found.leans_on)
 
     return Question(name, title, predicted, answer)
 
@@ -182,6 +185,15 @@ def brakes_left(faults: tuple[Effect, ...]) -> Found | None:
         return None
     worst = min(faults, key=lambda e: e.braking)
     return Found(worst.braking > SOME, worst, f"{worst.braking * 100:.0f} % of the brakes are left with {worst.fault.name}")
+
+
+def assumed_of_springs(circuit: Circuit) -> tuple[Assumed, ...]:
+    """The assumed values on which it hangs when springs come on: hold-off pressures, and those of what modulates them."""
+    reads = [(spring.name, "holds-off-at") for spring in circuit.having(Trait.SPRING_ACTUATOR)]
+    reads += [(valve.name, setting.name) for valve in circuit.having(Trait.MODULATES_SPRINGS)
+              for setting in valve.kind.settings if setting.dimension in ("pressure", "difference")]
+    return said(circuit, ((name, setting) for name, setting in reads if setting in (given := circuit.by_name[name].given)
+                          and given[setting].assumed))
 
 
 def springs_that(worst_of: Iterable[Effect], share: Callable[[Effect], float], says: str) -> Found | None:

@@ -52,6 +52,8 @@ def pair_of(study: Study, first: Effect) -> Pair | None:
 
 
 def _worst(study: Study, first: Effect, seconds: tuple[Effect, ...]) -> Pair | None:
+    if study.circuit.by_name[first.fault.device].has(Trait.RELIEVES):
+        seconds = tuple(effect for effect in study.effects if effect.rising and rank(effect) is Rank.RISING)[:1]
     worse = [pair for pair in (_pair(study, first, second) for second in seconds
                                if second.fault.device != first.fault.device) if pair is not None]
     if not worse:
@@ -119,6 +121,8 @@ def _difference(alone: Effect, together: Effect) -> Difference | None:
         if had.role != "regeneration" and _keeps(had) - _keeps(has) > _MORE * 1e5:
             by = "" if had.driving - has.driving > _MORE * 1e5 else "keep the pedal down meanwhile"
             return Difference(had.name, "keep", "it falls to", (_keeps(had), _keeps(has)), by)
+    if alone.rising != together.rising:
+        return Difference(together.fault.device, "blow", "it stays shut")
     gone = [name for name in alone.warned if name not in together.warned]
     if gone and together.unwarned:
         return Difference(gone[0], "warn", "it stays silent")

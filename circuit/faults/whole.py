@@ -20,6 +20,10 @@ from circuit.studies.hands import asking
 from circuit.units import ATMOSPHERE
 
 
+FAR = 100 * ATMOSPHERE
+"""Absolute Pa at which every safety valve that can open is open; our choice, far beyond what they are set to."""
+
+
 class Whole(Reading):
     """A vehicle without a fault, and what is asked of it again and again.
 
@@ -95,8 +99,10 @@ class Whole(Reading):
         if not self.unloads or not _made(circuit) or _rests(circuit, driving.emptied if left.fills else frozenset()):
             return ""
         made = outside_sources(circuit, "driving")
-        reached = settle(circuit, "driving", made).fed_by_any(made)
-        valves = [d.name for d in circuit.having(Trait.RELIEVES) if circuit.store(d) in reached]
+        air = settle(circuit, "driving", made)
+        reached = air.fed_by_any(made)
+        valves = [d.name for d in circuit.having(Trait.RELIEVES) if circuit.store(d) in reached
+                  and any(air.opening(way, FAR, ATMOSPHERE) > 0 for way in circuit.ways_of.get(d.name, ()))]
         return " or ".join(valves) or "nothing"
 
     @cached_property

@@ -20,7 +20,9 @@ KIND = Kind(
     passages=(Passage("1", "3", "open above the set pressure", lambda p, s, x: p["1"] - s["opens-at"]),),
     stores=(Store("1", PILOT),),
     failures=(
-        Failure("seized", "does not open at its set pressure", shuts=(("1", "3"),)),
+        Failure("seized", "does not open at its set pressure", shuts=(("1", "3"),),
+                proof="lift its stem by the ring with air behind it, eyes away from the outlet: it must blow and shut again; its "
+                      "set pressure is proved on a bench, the valve taken off a reservoir that is drained to nothing"),
         Failure("weeps", "leaks below its set pressure", opens=(("1", "3"),), share=SLIGHT),
         Failure("set-high", "set or drifted too high: a governor that fails goes on filling", scales={"opens-at": 1.25}),
         Failure("opens-low", "its spring has settled: it blows before cut-out", opens=(("1", "3"),), share=SLIGHT),

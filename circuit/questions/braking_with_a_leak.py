@@ -11,12 +11,16 @@ and leaves.
 """
 
 from circuit.clauses import Clause
-from circuit.faults.asking import Asked, Found, brakes_left, of_faults
+from circuit.faults.asking import Asked, Found, assumed_of_springs, brakes_left, of_faults
 from circuit.faults.sorts import service_leaks
 
 
 def answer(asked: Asked, clause: Clause) -> Found | None:
-    return brakes_left(service_leaks(asked.study))
+    faults = service_leaks(asked.study)
+    found = brakes_left(faults)
+    return found and found._replace(
+        says=f"{found.says}, the worst of {len(faults)} failures of lines, reservoirs, diaphragms and fittings; a valve's "
+             "body is read as common to the circuits and left out", leans_on=assumed_of_springs(asked.circuit))
 
 
 QUESTION = of_faults("braking-with-a-leak", "the brakes that are left, with a leak", answer)

@@ -1,7 +1,7 @@
 """How long a person waits for each command, in multiples of `check` of the same design: `python tests/benchmarks/waiting.py
 [--quick]`, from the root, in any install.
 
-Whole processes are run in turn, each command once a round; each figure is the median over the rounds of a process's time
+Whole processes are run in turn, each command once a round, `check` without its kept results; each figure is the median over the rounds of a process's time
 divided by that of `check` in the same round. The programs' cache is a folder of this run's own: full, or new for each
 process (`first`). Bytecode is written and read, as on any machine. The last line printed is a JSON object:
 
@@ -25,7 +25,7 @@ ROUNDS = 5
 _MAIN = "import sys; from circuit.cli import main; sys.exit(main())"
 BASE = "check"
 COMMANDS = {
-    BASE: ("check", "{design}"),
+    BASE: ("check", "--no-cache", "{design}"),
     "respond": ("respond", "{design}"),
     "charge": ("charge", "{design}"),
     "check_simulate": ("check", "--simulate", "{design}"),

@@ -3,8 +3,10 @@
 import pytest
 
 from circuit.faults.outcome import outcomes
+from circuit.faults.pairs import hidden, pair_of
 from circuit.faults.study import Rank
 from circuit.report.faults.losses import lost
+from circuit.report.faults.mending import proving
 from circuit.sim import Engine, Script, Session, Variant, simulate_many
 from circuit.studies.hands import apply
 from circuit.units import ATMOSPHERE
@@ -94,3 +96,16 @@ def test_a_low_pressure_switch_that_has_drifted_warns_later():
     assert effect_of(TRUCK, "pri-warning: set low").dead == "" and whole.normal is not None
     assert effect_of(TRUCK, "pri-gauge: reads high").dead == "pri-gauge"
     assert "shows more than there is" in lost(effect_of(TRUCK, "pri-gauge: reads high"), "bar")
+
+
+@pytest.mark.parametrize(("name", "valve", "left"), [
+    ("teaching-board", "relief", "nothing"), ("truck-6x4", "relief", "purge-relief")])
+def test_a_seized_safety_valve_is_hidden_until_the_compressor_does_not_rest(name: str, valve: str, left: str):
+    study = study_of(name)
+    first = effect_of(name, f"{valve}: seized")
+    assert first.rising == "" and first in list(hidden(study))
+    pair = pair_of(study, first)
+    assert pair is not None and pair.second.rising != pair.together.rising == left
+    assert "eyes away" in proving(study, pair, "bar") and "drained to nothing" in proving(study, pair, "bar")
+    told = lost(pair.together, "bar")
+    assert ("no safety valve opens" in told) is (left == "nothing") and "pumps on past cut-out" in told

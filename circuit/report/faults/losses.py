@@ -28,7 +28,9 @@ def lost(effect: Effect, unit: str) -> str:
     if effect.unwarned:
         says.append(f"no warning tells that {_list(effect.unwarned)} {_is(effect.unwarned)} empty")
     if effect.rising:
-        ends = "and no safety valve stands there" if effect.rising == "nothing" else f"until {effect.rising} opens"
+        seized = any(failure == "seized" for _, failure in effect.fault.parts)
+        none = "and no safety valve opens" if seized else "and no safety valve stands there"
+        ends = none if effect.rising == "nothing" else f"until {effect.rising} opens"
         says.append(f"the compressor pumps on past cut-out, {ends}")
     if effect.fills is not None:
         says.append(f"it fills to {in_unit(effect.fills, unit)}")

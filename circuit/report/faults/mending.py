@@ -8,6 +8,7 @@ from circuit.declaring.traits import Trait
 from circuit.draw.pressure import written
 from circuit.faults.effect import Effect
 from circuit.faults.pairs import Pair, pair_of
+from circuit.faults.sorts import parts_of
 from circuit.faults.study import Rank, Study, rank, worst_in
 from circuit.faults.times import is_slow
 from circuit.model.circuit import SPACE_OUTSIDE, Device
@@ -92,6 +93,9 @@ def proving(study: Study, pair: Pair, unit: str) -> str:
     """How a workshop shows whether a hidden fault is there: a second one made on purpose, and what to look at."""
     second, shows = pair.test or (pair.second, pair.differs)
     first = pair.first.fault
+    if second.rising and first.parts:  # nobody lets a vehicle burst for a proof
+        device, failure = parts_of(study.circuit, first)[0]
+        return proof(device.kind, failure)
     waits = f"wait ten{FAST}minutes" if first.parts and is_slow(study.circuit, pair.first) else ""
     steps = ", ".join(filter(None, (order(study, second), waits, shows.by)))
     if shows.kept is None:
