@@ -1,8 +1,8 @@
 """How long a person waits for each command, in multiples of `check` of the same design: `python tests/benchmarks/waiting.py
 [--quick]`, from the root, in any install.
 
-Whole processes are run in turn, each command once a round, `check` without its kept results; each figure is the median over the rounds of a process's time
-divided by that of `check` in the same round. The programs' cache is a folder of this run's own: full, or new for each
+Whole processes are run in turn, each command once a round, `check` without its kept results; each figure is the median
+over the rounds of a process's time divided by that of `check` in the same round. The programs' cache is a folder of this run's own: full, or new for each
 process (`first`). Bytecode is written and read, as on any machine. The last line printed is a JSON object:
 
 respond ... draw  the truck's commands, later runs
