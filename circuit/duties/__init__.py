@@ -24,9 +24,18 @@ def every() -> tuple[Duty, ...]:
 
 
 def held(evidence: Evidence) -> tuple[Entry, ...]:
-    """Every duty of every place of a circuit, kept, broken or not decided: judged from the circuit at rest."""
-    cases = Cases(evidence)
-    return tuple(Entry(duty, found) for duty in every() for found in duty.judge(cases))
+    """Every duty of every place of a circuit, kept, broken or not decided: judged from the circuit at rest, once."""
+    if "held" not in evidence.kept:
+        cases = cases_of(evidence)
+        evidence.kept["held"] = tuple(Entry(duty, found) for duty in every() for found in duty.judge(cases))
+    found: tuple[Entry, ...] = evidence.kept["held"]
+    return found
 
 
-__all__ = ["Cases", "Duty", "Entry", "Kept", "every", "held"]
+def cases_of(evidence: Evidence) -> Cases:
+    """The states in which its duties are held, each settled once."""
+    found: Cases = evidence.kept.setdefault("cases", Cases(evidence))
+    return found
+
+
+__all__ = ["Cases", "Duty", "Entry", "Kept", "cases_of", "every", "held"]

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import cached_property
+from typing import Any
 
 from circuit.declaring.traits import Role, Trait
 from circuit.model.air import Air, after, charged, outside_sources, path, settle
@@ -17,6 +18,8 @@ class Evidence:
         self.circuit = circuit
         self._emptied: dict[tuple[int, str], frozenset[int]] = {}
         self._zones: dict[int, frozenset[int]] = {}
+        self.kept: dict[str, Any] = {}
+        """What others work out of it once, by their own names."""
 
     # --- the air at rest ----------------------------------------------------------------------------------------
 

@@ -61,13 +61,12 @@ def key(judgement: Judgement) -> tuple[str, str]:
     return judgement.rule.name, judgement.answer.thing
 
 
-def found_in(circuit: Circuit, asked: Asked) -> Found:
+def found_in(evidence: Evidence, asked: Asked) -> Found:
     """What every rule that is asked finds of a circuit."""
-    evidence = Evidence(circuit)
     return Counter((rule.name, s.thing) for rule, asking in asked
                    for s in rule.check(evidence, asking.values) if s.result is Result.NOT_MET)
 
 
 def _vanishing(mended: Circuit, before: Found, asked: Asked) -> Found:
     """The findings that a mended circuit has no more."""
-    return before - found_in(mended, asked)
+    return before - found_in(Evidence(mended), asked)

@@ -14,7 +14,6 @@ from typing import NamedTuple
 
 from circuit import duties
 from circuit.declaring.traits import Role, Trait
-from circuit.duties.cases import Cases
 from circuit.judging.causes import exchange, join, loose_ends, move
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Mend, Result
@@ -22,12 +21,16 @@ from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 from circuit.source import Span
 from circuit.verdict.grouping import Asked, Found, found_in
 
-LINES, PARTS, TARGETS, TRIALS = 18, 10, 8, 2000
-"""How many lines and parts on the way to what is broken are changed, to how many places each, and how many changes are tried."""
+LINES, PARTS, TARGETS = 18, 10, 8
+"""How many lines and parts on the way to what is broken are changed, and to how many places each."""
+TRIALS, SETTLED = 200, 9000
+"""How many changes are tried where no duty is broken, and how many states are settled at most in trials of changes."""
 CLOSER = 8
 """How many changes that help are held to every rule."""
 HEALS = 0.75
 """Share of the broken duties that a change has to let be kept again."""
+STATES_OF_LOSS = 3
+"""How many states are settled for each store that is lost."""
 MANY = 99
 """Loose ends that are counted: of two repairs the one that leaves fewer is the likelier."""
 REACH = 10
@@ -63,19 +66,20 @@ def repair(evidence: Evidence, asked: Asked, faults: Broken) -> Repair | None:
     asked: every rule with its clause. faults: findings of rules that no remedy of their own heals; where no duty is
     broken a change has to heal one of them.
     """
-    circuit = evidence.circuit
-    trial = _Trial(circuit, asked, faults)
+    trial = _Trial(evidence, asked, faults)
     if not trial.before:
         return None
-    known = found_in(circuit, asked)
+    known, loose_before = found_in(evidence, asked), len(loose_ends(evidence.circuit, MANY))
     best: tuple[_Change, Found, int] | None = None
-    for change in islice(trial.helping(_changes(evidence, trial.before)), CLOSER):
-        mended = change.mend(circuit)
+    changes = islice(_changes(evidence, trial.before), None if trial.duties else TRIALS)
+    for change, mended in islice(trial.helping(changes), CLOSER if trial.duties else CLOSER // 2):
         left = found_in(mended, asked)
-        loose = len(loose_ends(mended, MANY))
+        loose = len(loose_ends(mended.circuit, MANY))
         least = (best[1].total(), best[2]) if best else (known.total(), 0)
         if not _by_rule(left) - _by_rule(known) and (left.total(), loose) < least:
             best = change, left, loose
+            if not left and loose <= loose_before:
+                break
     if best is None:
         return None
     change, left, _ = best
@@ -93,39 +97,48 @@ def _by_rule(found: Found) -> Counter[str]:
 class _Trial:
     """What is broken of a circuit, and how much of it a changed one heals."""
 
-    def __init__(self, circuit: Circuit, asked: Asked, faults: Broken) -> None:
-        self.circuit = circuit
-        self.duties = _broken(circuit)
+    def __init__(self, evidence: Evidence, asked: Asked, faults: Broken) -> None:
+        self.circuit = evidence.circuit
+        self.duties = _broken(evidence)
         self.faults = Broken() if self.duties else faults
         names = {name for name, _ in self.faults}
         self.rules = [(rule, clause) for rule, clause in asked if rule.name in names]
         self.before = self.duties or faults
         self.most = int(len(self.duties) * (1 - HEALS)) if self.duties else len(faults) - 1
+        self.asked = sorted((duty for duty in duties.every() if duty.name in {name for name, _ in self.duties}), key=self._cost)
 
-    def helping(self, changes: Iterable[_Change]) -> Iterator[_Change]:
+    def _cost(self, duty: duties.Duty) -> int:
+        """How many states a duty asks for: those that ask for few are asked first, and most changes fail at them."""
+        evidence = Evidence(self.circuit)
+        for _ in duty.judge(duties.cases_of(evidence)):
+            pass
+        return _settled(evidence)
+
+    def helping(self, changes: Iterable[_Change]) -> Iterator[tuple[_Change, Evidence]]:
         """The changes that heal all duties, or a finding, and break none, as they come; then the others, the best first."""
-        some: list[tuple[int, _Change]] = []
+        some: list[tuple[int, _Change, Evidence]] = []
+        spent = 0
         for change in changes:
-            mended = change.mend(self.circuit)
+            mended = Evidence(change.mend(self.circuit))
             left = self._left(mended)
+            spent += _settled(mended)
+            if spent > SETTLED:
+                break
             if left <= self.most and _broken(mended) <= self.duties:
                 if left == 0 or self.faults:
-                    yield change
+                    yield change, mended
                 else:
-                    some.append((left, change))
-        yield from (change for _, change in sorted(some, key=lambda one: one[0]))
+                    some = sorted((*some, (left, change, mended)), key=lambda one: one[0])[:CLOSER]
+        yield from ((change, mended) for _, change, mended in some)
 
-    def _left(self, mended: Circuit) -> int:
+    def _left(self, evidence: Evidence) -> int:
         """How much of what was broken still is; no more is counted once it is more than a repair may leave."""
-        evidence, left = Evidence(mended), 0
-        cases = Cases(evidence)
-        asked = {name for name, _ in self.duties}
-        for duty in duties.every():
-            if duty.name in asked:
-                for found in duty.judge(cases):
-                    left += found.kept is duties.Kept.BROKEN and (duty.name, found.place) in self.duties
-                    if left > self.most:
-                        return left
+        left, cases = 0, duties.cases_of(evidence)
+        for duty in self.asked:
+            for found in duty.judge(cases):
+                left += found.kept is duties.Kept.BROKEN and (duty.name, found.place) in self.duties
+                if left > self.most:
+                    return left
         for rule, clause in self.rules:
             left += len({(rule.name, answer.thing) for answer in rule.check(evidence, clause.values)
                          if answer.result is Result.NOT_MET} & self.faults)
@@ -134,11 +147,15 @@ class _Trial:
         return left
 
 
-def _broken(circuit: Circuit) -> Broken:
+def _settled(evidence: Evidence) -> int:
+    """About how many states were settled to answer what was asked of a circuit so far."""
+    cases = vars(duties.cases_of(evidence))
+    return len(vars(evidence)) + len(cases) + len(cases.get("losses", ())) * STATES_OF_LOSS
+
+
+def _broken(evidence: Evidence) -> Broken:
     """The duties that are broken."""
-    cases = Cases(Evidence(circuit))
-    return frozenset((duty.name, found.place) for duty in duties.every() for found in duty.judge(cases)
-                     if found.kept is duties.Kept.BROKEN)
+    return frozenset((each.duty.name, each.found.place) for each in duties.held(evidence) if each.is_broken)
 
 
 # --- what may be changed ---------------------------------------------------------------------------------------------
@@ -149,9 +166,8 @@ def _changes(evidence: Evidence, before: Broken) -> Iterator[_Change]:
     circuit = evidence.circuit
     lines, parts = _suspects(circuit, before)
     alone = _alone(circuit, parts)
-    every = chain(_turned(circuit, parts), _taken_out(circuit, parts), _forgotten(circuit, alone),
-                  _drawn(circuit, alone), _homeless(circuit, alone), _exchanged(circuit, lines), _moved(evidence, lines))
-    return islice(every, TRIALS)
+    return chain(_turned(circuit, parts), _taken_out(circuit, parts), _forgotten(circuit, alone),
+                 _drawn(circuit, alone), _homeless(circuit, alone), _exchanged(circuit, lines), _moved(evidence, lines))
 
 
 def _suspects(circuit: Circuit, before: Broken) -> tuple[list[Device], list[Device]]:
