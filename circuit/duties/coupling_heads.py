@@ -4,8 +4,11 @@ from collections.abc import Iterator
 
 from circuit.declaring.traits import Role, Trait
 from circuit.duties.cases import EMPTY, PLAY, SHARE, Cases
-from circuit.duties.duty import CAUSES, Duty, Found, judged
+from circuit.duties.duty import CAUSES, Duty, Found, judged, undecided
 from circuit.model.circuit import Device
+
+
+NO_AIR = "air to it with the pedal down"
 
 
 def control_empty(cases: Cases) -> Iterator[Found]:
@@ -29,6 +32,8 @@ def control_follows(cases: Cases) -> Iterator[Found]:
             yield judged(head, EMPTY < half < whole - PLAY, cases.half.says,
                          f"it comes to {cases.says(cases.half.air, space)}, and to "
                          f"{cases.says(cases.braking.air, space)} with the pedal down")
+        else:
+            yield undecided(head, NO_AIR)
 
 
 def control_empties(cases: Cases) -> Iterator[Found]:
@@ -36,6 +41,8 @@ def control_empties(cases: Cases) -> Iterator[Found]:
         if cases.gauge(cases.braking.air, space) > EMPTY:
             yield judged(head, cases.gauge(cases.released.air, space) < EMPTY, cases.released.says,
                          f"{cases.says(cases.released.air, space)} is left")
+        else:
+            yield undecided(head, NO_AIR)
 
 
 def control_left(cases: Cases) -> Iterator[Found]:

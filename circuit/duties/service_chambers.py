@@ -8,6 +8,9 @@ from circuit.judging.causes import listed
 from circuit.model.circuit import Device
 
 
+NO_AIR = "air to it with the pedal down"
+
+
 def empty(cases: Cases) -> Iterator[Found]:
     for chamber, space in _chambers(cases):
         stands = cases.gauge(cases.driving.air, space)
@@ -29,7 +32,8 @@ def follows(cases: Cases) -> Iterator[Found]:
     for chamber, space in _chambers(cases):
         whole, half = (cases.gauge(case.air, space) for case in (cases.braking, cases.half))
         if whole < EMPTY:
-            continue  # said of the full pedal
+            yield undecided(chamber, NO_AIR)
+            continue
         yield judged(chamber, EMPTY < half < whole - PLAY, cases.half.says,
                      f"it comes to {cases.says(cases.half.air, space)}, and to {cases.says(cases.braking.air, space)} with "
                      "the pedal down")
@@ -40,6 +44,8 @@ def empties(cases: Cases) -> Iterator[Found]:
         if cases.gauge(cases.braking.air, space) > EMPTY:
             yield judged(chamber, cases.gauge(cases.released.air, space) < EMPTY, cases.released.says,
                          f"{cases.says(cases.released.air, space)} is left")
+        else:
+            yield undecided(chamber, NO_AIR)
 
 
 def parked(cases: Cases) -> Iterator[Found]:
@@ -50,6 +56,8 @@ def parked(cases: Cases) -> Iterator[Found]:
         if cases.gauge(cases.braking.air, space) > EMPTY:
             yield judged(chamber, cases.gauge(cases.parked_pedal.air, space) > EMPTY, cases.parked_pedal.says,
                          f"it comes to {cases.says(cases.parked_pedal.air, space)}")
+        else:
+            yield undecided(chamber, NO_AIR)
 
 
 def alike(cases: Cases) -> Iterator[Found]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from circuit.duties.cases import PLAY, Cases
-from circuit.duties.duty import CAUSES, Duty, Found, judged
+from circuit.duties.duty import CAUSES, Duty, Found, judged, undecided
 from circuit.model.air import after
 from circuit.model.circuit import Device
 from circuit.model.loss import emptied_by
@@ -54,6 +54,7 @@ def kept_off(cases: Cases) -> Iterator[Found]:
     for spring, space in _springs(cases):
         before = cases.gauge(cases.driving.air, space)
         if not _held(cases, spring, before):
+            yield undecided(spring, "enough air to hold it off while driving")
             continue
         for one, left, _ in cases.left:
             pressure = 0.0 if space in one.emptied else max(cases.gauge(left, space), cases.gauge(one.driving, space))
@@ -68,6 +69,7 @@ def by_hand(cases: Cases) -> Iterator[Found]:
     """One store of two lost, the parking control still lets the springs on."""
     for spring, space in _springs(cases):
         if not cases.evidence.is_let_on(spring):
+            yield undecided(spring, "a parking control that lets it on")
             continue
         for one, _, left in cases.left:
             if cases.gauge(left, space) > ON:

@@ -135,7 +135,8 @@ def test_made_up_circuits_run_clear(seed: int) -> None:
     ET.fromstring(picture(sheet))
 
 
-def test_a_big_circuit_runs_clear() -> None:
-    sheet = lay_out_circuit(loaded(made_up(3, 110)))
+@pytest.mark.parametrize("parts", [50, pytest.param(110, marks=pytest.mark.slow)])
+def test_a_big_circuit_runs_clear(parts: int) -> None:
+    sheet = lay_out_circuit(loaded(made_up(3, parts)))
     ET.fromstring(picture(sheet))
     assert measure.touching(sheet.wires) == 0

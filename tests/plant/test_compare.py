@@ -143,7 +143,7 @@ def test_what_follows_from_a_new_finding_is_told_with_it():
 def test_every_planted_mistake_is_a_change_and_a_finding_more_is_worse(name: str):
     bed = Bed(load_source(Source(str(EXAMPLES / name / "design.air"), example_text(name))))
     good, worse = judge(bed.circuit), 0
-    for planting in islice(plantings(bed, OPERATORS, 11), 40):
+    for planting in islice(plantings(bed, OPERATORS, 11), 16):
         spoilt = judge(planting.circuit)
         there, back = compare(good, spoilt), compare(spoilt, good)
         assert there.changes and back.changes, planting.says
@@ -152,7 +152,7 @@ def test_every_planted_mistake_is_a_change_and_a_finding_more_is_worse(name: str
         for found in (there, back):
             VALID.validate(json.loads(changes.document(found)))
         worse += there.has_more
-    assert worse > 25
+    assert worse > 10
 
 
 def test_vehicles_of_a_combination_are_compared_too():
