@@ -1,6 +1,6 @@
 """Which single change of a broken design lets most duties be kept again: the line or part that was laid wrong, not its victims.
 
-The changes stand in `changes`. One that breaks another duty, or lets a rule find more than before, is no repair.
+The changes stand in `alternatives`. One that breaks another duty, or lets a rule find more than before, is no repair.
 """
 
 from collections import Counter
@@ -13,8 +13,8 @@ from circuit.judging.causes import loose_ends
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Result
 from circuit.source import Span
-from circuit.verdict.changes import Broken, Change
-from circuit.verdict.changes import changes as possible
+from circuit.verdict.alternatives import Broken, Change
+from circuit.verdict.alternatives import changes as possible
 from circuit.verdict.grouping import Asked, Found, found_in
 
 TRIALS, SETTLED = 200, 9000
