@@ -2,8 +2,9 @@
 [--quick]`, from the root, in any install.
 
 Whole processes are run in turn, each command once a round, `check` without its kept results; each figure is the median
-over the rounds of a process's time divided by that of `check` in the same round. The programs' cache is a folder of this run's own: full, or new for each
-process (`first`). Bytecode is written and read, as on any machine. The last line printed is a JSON object:
+over the rounds of a process's time divided by that of `check` in the same round. The programs' cache is a folder of
+this run's own: full, or new for each process (`first`). Bytecode is written and read, as on any machine. The last line
+printed is a JSON object:
 
 respond ... draw  the truck's commands, later runs
 first             the same with an empty cache folder, still in multiples of a later check
