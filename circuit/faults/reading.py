@@ -161,9 +161,8 @@ class Reading:
     def heads(self, left: Leaves) -> tuple[Head, ...]:
         found = []
         for head in self.rear_heads:
-            space = self.circuit.store(head)
-            now, usual = ([each.at(when).level.get(space, ATMOSPHERE) for when in ("driving", "braking")]
-                          + [each.park_applied.level.get(space, ATMOSPHERE)] for each in (left, self.normal))
+            now, usual = ([stored(air, head) for air in (each.at("driving"), each.at("braking"), each.park_applied)]
+                          for each in (left, self.normal))
             found.append(Head(head.name, head.settings["line"], now[0], now[1], usual[0], usual[1], now[2], usual[2]))
         return tuple(found)
 
@@ -199,6 +198,11 @@ class Reading:
 
 
 # --- small sums ------------------------------------------------------------------------------------------------------
+
+
+def stored(air: Air, device: Device) -> float:
+    """Absolute Pa in a device as its circuit is coupled, hoses on each other's heads included."""
+    return air.level.get(air.circuit.store(device), ATMOSPHERE)
 
 
 def gauge_at(air: Air, space: int) -> float:

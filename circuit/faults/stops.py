@@ -247,7 +247,7 @@ def read_stop(study: Study, effect: Effect, run: Run, second: bool = False) -> E
     filled = Air(circuit, "driving", {}, levels(run.sound, 0.0))
     reading = Reading(circuit, normal.braked, normal, study.whole.zone, filled)
     refills = frozenset(circuit.store(circuit.by_name[tank.name]) for tank in effect.tanks if tank.refilled)
-    left, spoils = StopAir(circuit, run.trace, run.acts, refills, second), spoilt(circuit, effect.fault)
+    left, spoils = StopAir(at_fault(circuit, effect.fault), run.trace, run.acts, refills, second), spoilt(circuit, effect.fault)
     warned, unwarned = reading.warnings(left, spoils)
     shut = not opens_a_way(circuit, effect.fault)
     dry = {head.name for head in effect.heads if shut and head.line == "supply" and differs(head.driving, head.full_driving)}

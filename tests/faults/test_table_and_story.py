@@ -110,7 +110,8 @@ def test_table_and_story_of_the_european_truck_s_blocked_lines_agree():
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", ["combination-semi", "converter-dolly", "truck-europe"])
+@pytest.mark.parametrize("name", ["combination-semi", "converter-dolly", "truck-europe", "truck-6x4", "teaching-board",
+                                  "semitrailer-tandem", "semitrailer-single", "semitrailer-old"])
 def test_table_and_story_agree_over_every_single_fault(name: str):
     agree(name, [effect.fault.name for effect in study_of(name).effects])
 
@@ -203,6 +204,15 @@ def test_a_fault_that_takes_every_service_brake_stands_first(name: str, fault: s
     assert (found.seen.force < 0.05) is at_once
     words = text(account(study_of(name).circuit, fault))
     assert words.index("NO SERVICE BRAKE LEFT") < words.index("no service brake on")
+
+
+def test_crossed_hoses_stand_at_the_heads_to_what_is_towed():
+    """The table read the heads as they are without the fault, and told of nothing."""
+    found = outcome_of("converter-dolly", "rear-supply-head and rear-control-head: crossed")
+    heads = {head.line: head for head in found.seen.heads}
+    assert found.rank is Rank.TOWED
+    assert heads["supply"].driving < ATMOSPHERE + 1e4 < heads["supply"].full_driving
+    assert heads["control"].driving == pytest.approx(heads["supply"].full_driving, abs=NEAR)
 
 
 def test_in_the_next_stop_a_sound_vehicle_has_less_air_too_and_nothing_is_made_of_it():
