@@ -1,5 +1,6 @@
 """What rules look at: a circuit and its air at rest in each situation, worked out once and shared."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import cached_property
 from typing import Any
@@ -172,9 +173,24 @@ class Evidence:
 
     def free_holes(self) -> tuple[PortKey, ...]:
         """Ports with a hole that nothing is joined to."""
+        return self._holes
+
+    def free_holes_in(self, spaces: Iterable[int]) -> tuple[PortKey, ...]:
+        """Those that open into some spaces, in the same order."""
+        return tuple(key for _, key in sorted(each for space in spaces for each in self._holes_by_space.get(space, ())))
+
+    @cached_property
+    def _holes(self) -> tuple[PortKey, ...]:
         circuit = self.circuit
         return tuple((device.name, port.number) for device, port in circuit.ports()
                      if circuit.used.get((device.name, port.number), 0) < circuit.holes(device, port))
+
+    @cached_property
+    def _holes_by_space(self) -> dict[int, list[tuple[int, PortKey]]]:
+        found: dict[int, list[tuple[int, PortKey]]] = {}
+        for place, key in enumerate(self._holes):
+            found.setdefault(self.circuit.space[key], []).append((place, key))
+        return found
 
     @cached_property
     def discharge_lines(self) -> tuple[Device, ...]:

@@ -106,7 +106,7 @@ def _unguarded(evidence: Evidence, place: int, tanks: list[Device]) -> Answer:
                  f"add one: safety-valve {first.name}-relief: on {where}, opens-at {gauge(least) / 1e5:.3g} bar",
                  also=(*((t.span, "unguarded too") for t in others),
                        *((valve.span, "a safety valve that does not guard it") for valve in valves[:2])),
-                 mends=tuple(take(key) for key in evidence.free_holes() if circuit.space[key] in zone))
+                 mends=tuple(take(key) for key in evidence.free_holes_in(zone)))
 
 
 def _cocks_between(evidence: Evidence, start: int, goal: int) -> list[Device]:

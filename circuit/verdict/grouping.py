@@ -17,6 +17,14 @@ Found = Counter[tuple[str, str]]
 MOST_TRIALS = 60
 """How many mended circuits are judged at most; a design with more slips than that is shown ungrouped beyond them."""
 
+LARGE = 600
+"""Things and lines beyond which fewer are tried, so that the cost of a design grows with its size alone."""
+
+
+def affordable(trials: int, circuit: Circuit) -> int:
+    """How many changed circuits of this size may be judged, of so many for a usual one; our choice, a vehicle has some 200."""
+    return max(4, trials * LARGE // max(LARGE, len(circuit.devices)))
+
 
 def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list[Judgement]:
     """The judgements with consequences under their mistakes.
@@ -28,7 +36,7 @@ def grouped(judgements: list[Judgement], circuit: Circuit, asked: Asked) -> list
     faults = [j for j in judgements if j.is_open]
     before = Counter(key(j) for j in faults)
     trials: dict[int, tuple[Mend, Found]] = {}
-    left = MOST_TRIALS
+    left = affordable(MOST_TRIALS, circuit)
     for root in sorted((j for j in faults if j.answer.mends), key=lambda j: j.answer.guessed):
         best = [(mend, _vanishing(mend(circuit), before, asked)) for mend in root.answer.mends[:max(0, left)]]
         left -= len(best)

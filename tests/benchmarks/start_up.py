@@ -42,7 +42,8 @@ def measured(rounds: int = ROUNDS) -> dict[str, float | int | str]:
     processes = {
         "bare": [sys.executable, "-c", "pass"],
         "help": [*command(), "--help"],
-        "check": [*command(), "check", str(EXAMPLE)],
+        "check": [*command(), "check", str(EXAMPLE), "--no-cache"],
+        "unchanged": [*command(), "check", str(EXAMPLE)],
         "floor": [sys.executable, "-c", _LIBRARIES],
     }
     times: dict[str, list[float]] = {name: [] for name in processes}
