@@ -183,7 +183,7 @@ class Session:
         rows = {name: old.row(name, count) for name, count in (
             ("input", a.inputs), ("rate", a.inputs), ("pressure", a.nodes), ("held", a.nodes), ("turned", a.latches),
             ("gone", a.outside))}
-        since = old.number("since")
+        since, per = old.number("since"), self._arrays.nd_per
         self._problem = problem._replace(arrays=arrays_of(problem.network, _NO_TIME),
                                          start=[*problem.start, *sums.start[a.inputs:]])
         self._open()
@@ -191,13 +191,13 @@ class Session:
             self._running.put_row(name, values)
         self._running.put_number("t", self.now)
         self._running.put_number("since", since)
-        self._renumber()
+        self._renumber(per)
 
-    def _renumber(self) -> None:
-        """Puts the failures there are into the rows."""
+    def _renumber(self, per: list[float] | None = None) -> None:
+        """Puts the failures there are into the rows. per: Pa/kg of the nodes as the air they hold stands for; None: the rows'."""
         variant = self._variant()
         change = change_of(self._problem, variant, by_owner(self._problem.network))
-        stands, before = self._problem._replace(arrays=self._set_so(variant)), self._arrays.nd_per
+        stands, before = self._problem._replace(arrays=self._set_so(variant)), per or self._arrays.nd_per
         self._arrays = without_idle(changed(stands, change, self._extras).arrays, self._own)
         if self._arrays.nd_per != before:  # what room water takes leaves the pressure as it was
             held = self._running.row("held", self._arrays.nodes)

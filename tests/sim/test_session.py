@@ -71,6 +71,15 @@ def test_compiled_and_plain_play_alike():
         assert np.array_equal(np.array(plain.pressures), np.array(compiled.pressures))
 
 
+def test_water_in_a_reservoir_keeps_its_pressure_when_another_failure_comes():
+    """What the water takes is taken once, also when a later failure puts further elements into the circuit."""
+    board = Session(example("truck-6x4"), FULL)
+    board.fail("pri", "full-of-water")
+    full = board.run(0.1).last("pri")
+    board.fail("wet", "leaks")
+    assert board.run(0.05).last("pri") == pytest.approx(full, abs=2e3)
+
+
 def test_a_failure_put_in_is_that_of_a_variant_and_can_be_taken_out():
     """A burst reservoir empties as in a run that has it from the start; mended, it keeps what it has and fills again."""
     circuit = example("truck-6x4")
