@@ -124,7 +124,8 @@ def test_a_proof_is_an_order_that_can_be_followed():
     assert len(proofs) >= 8
     assert all(any(word in row for word in ("by its drain", "uncouple", "open ", "put a cock on", "give ", "engine"))
                for row in proofs)
-    assert all("with" in row and "faulty" in row for row in proofs)
+    own = "it must blow and shut again"  # a kind's own proof says in its words what a sound part does
+    assert all("with" in row and "faulty" in row or own in row for row in proofs)
 
 
 def test_a_relay_that_does_not_let_go_keeps_the_springs_off_when_parked():
