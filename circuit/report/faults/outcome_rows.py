@@ -77,11 +77,13 @@ def table(circuit: Circuit, told: Iterable[tuple[Outcome, str]], how: str, only:
     cells = tuple((row.title, row.lost, row.what_it_is, row.then, row.left, names(each.effect for each in row.found),
                    *(words.replace(FAST, " ") for words in (
                        leaking(row.found, unit), notices(circuit, row.found), do_now(circuit, row.found[0]),
-                       mends(circuit, row.found), asked_of(row.found, clauses))), "") for row in found)
+                       mends(circuit, row.found), BY_ITSELF if circuit.is_combination and clauses else
+                       asked_of(row.found, clauses))), "") for row in found)
     return Table("faults", "Fault table", COLUMNS, cells, (sums, how), frozenset({"looked at by"}), wide=frozenset(COLUMNS[1:-1]),
                  bands=("outcome",), assumed=bool(circuit.assumed), cards=True)
 
 
+BY_ITSELF = "asked of each vehicle by itself: see its own table"
 JOINED = " \u00b7 "
 """Between what a sheet has in one cell and other prints in several."""
 
