@@ -18,7 +18,7 @@ SECTION = Section(
         protected_seat(("1>21",), "disc", "tanks' seat", out=10.6),
         Seat(("1>22",), "check", Spot(-5.7, 9), Spot(-5.7, 9, with_move("check")), "left",
              (flow((-10.6, 5.9), (-3.9, 5.9), (-3.9, 9.1), (-1.3, 9.9), (-1.3, 14.3), (10.6, 14.3)),)),
-        Seat(("22>3",), "springs' exhaust", Spot(6.9, 15.6), Spot(6.9, 15.6, with_move("vent")), "right",
+        Seat(("22>3",), "exhaust", Spot(6.9, 15.6), Spot(6.9, 15.6, with_move("vent")), "right",
              (flow((10.6, 14.6), (7.8, 14.6), (7.4, 15), (5.3, 15.2), (5.3, 21.6)),)),
     ),
     holes=(Hole("1", "left", 5.9, -9, 1.1), Hole("21", "right", 2, 5.4), Hole("22", "right", 14.3, 8.4, 1.1),

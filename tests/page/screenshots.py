@@ -35,11 +35,16 @@ class Shot(NamedTuple):
 
 
 SHOTS = (
-    Shot("truck-6x4", "putTo(board.given.hands[0], 0.5)", 0.5, "rear-relay", "report", 1000),
+    Shot("truck-6x4", "putTo(board.given.hands[0], 0.5)", 0.15, "rear-relay", "report", 1100),
     Shot("truck-6x4", "playScene(board.given.prepared.find((each) => each.key === 'charge'))", 0.0, "gov", "governor", 1000),
     Shot("combination-semi", "put(board.given.hands.find((hand) => hand.label === 'coupling'), 0)", 2.0, "semi.springs",
-         "report", 1050),
+         "report", 1240),
 )
+SECTION_IN_SIGHT = """() => {
+  const over = document.getElementById('strip').getBoundingClientRect().bottom;
+  window.scrollBy({ top: document.querySelector('#section').getBoundingClientRect().top - over - 50, behavior: 'instant' });
+}"""
+"""Scrolls until the section of the part that is told of stands below the hands."""
 CUT_OUT = "() => board.deeds.some((deed) => deed.says.endsWith('cuts out'))"
 
 
@@ -62,6 +67,7 @@ def main() -> int:
                 page.evaluate("halt()")
             page.evaluate("(part) => shapes.get(part).scrollIntoView({ block: 'center', behavior: 'instant' })", shot.part)
             page.evaluate("(part) => bringIntoSight(onSheet(shapes.get(part)))", shot.part)
+            page.evaluate(SECTION_IN_SIGHT)
             picture = in_palette(Image.open(BytesIO(page.screenshot())).convert("RGB"))
             out = EXAMPLES / shot.design / f"{shot.out}.png"
             picture.save(out, optimize=True)
