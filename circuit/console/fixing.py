@@ -2,6 +2,7 @@
 
 import argparse
 import os
+from codecs import BOM_UTF8
 from collections import Counter
 from collections.abc import Sequence
 
@@ -29,18 +30,35 @@ def fix(names: Sequence[str], options: argparse.Namespace) -> None:
     gated = Gated(names, options)
     for name in names:
         try:
+            before = _content(name)
             text, done = fixed(name, gated.gate(name))
+            if not done:
+                continue
+            if _content(name) != before:
+                complain(f"{name} was changed meanwhile: none of its mends is written; run it again")
+                continue
+            write(name, _ended_as(before, text))
         except Unreadable:
             continue  # it is told by the check that follows
-        if not done:
-            continue
-        try:
-            write(name, text)
         except OSError as trouble:
-            complain(f"{name} cannot be written: {(trouble.strerror or str(trouble)).lower()}")
+            complain(f"{name} cannot be mended: {(trouble.strerror or str(trouble)).lower()}")
             continue
         for one in done:
             say(f"{name}: mended {one.rule.name} at {one.answer.thing}: {one.answer.remedy}")
+
+
+def _content(name: str) -> bytes:
+    """What a file holds; nothing of what is no file."""
+    if not os.path.isfile(name):
+        return b""
+    with open(name, "rb") as file:
+        return file.read()
+
+
+def _ended_as(before: bytes, text: str) -> bytes:
+    """A text as bytes, with the mark in front and the line ends that the file had."""
+    mark = BOM_UTF8 if before.startswith(BOM_UTF8) else b""
+    return mark + (text.replace("\n", "\r\n") if b"\r\n" in before else text).encode("utf-8")
 
 
 def fixed(name: str, gate: Gate) -> tuple[str, list[Judgement]]:

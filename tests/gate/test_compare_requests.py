@@ -1,6 +1,7 @@
 """`compare` for pull requests: revisions and folders, renames with changes as one, and what each row says."""
 
 import json
+import re
 import subprocess
 from pathlib import Path
 
@@ -123,3 +124,20 @@ def test_a_vehicle_alone_is_compared_with_itself_in_a_rig() -> None:
     rig = check(str(EXAMPLES / "combination-semi" / "design.air"))
     alone = check(str(EXAMPLES / "tractor-6x4" / "design.air"))
     assert compare(alone, rig).changes == () and compare(rig, alone).changes == ()
+
+
+def test_simulated_times_stand_before_and_after(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A shorter line to the front brakes: each of their times is told for both, and the shorter line has the shorter one."""
+    for name, text in (("old", BOARD), ("new", BOARD.replace("front-release.1: size 3/8 in, length 3 m",
+                                                             "front-release.1: size 3/8 in, length 2 m"))):
+        (tmp_path / f"{name}.air").write_text(text, encoding="utf-8")
+    words = ["compare", str(tmp_path / "old.air"), str(tmp_path / "new.air"), "--format", "json"]
+    timed = {}
+    for more in ([], ["--simulate"]):
+        cli.main([*words, *more])
+        rows = json.loads(capsys.readouterr().out)["outcomes"]
+        timed[len(more)] = {one["thing"]: one["says"] for one in rows if one["rule"] == "application-time"}
+    assert not timed[0] and {"front-left", "front-right"} <= set(timed[1])
+    for thing in ("front-left", "front-right"):
+        before, now = (float(word) for word in re.findall(r"([0-9.]+) s (?:before|now)", timed[1][thing]))
+        assert 2 > before > now > 0
