@@ -3,13 +3,14 @@
 The proof does the second fault on purpose, on chocked wheels, and watches what the first would change.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
 from circuit.faults.effect import Effect, Tank
 from circuit.faults.single import LEAK, both
 from circuit.faults.study import Rank, Study, likeness, rank
+from circuit.faults.times import is_slow
 
 _MORE = 0.2
 """How much worse a share or a pressure in bar must be to count; above what settling leaves open."""
@@ -49,6 +50,19 @@ def pairs(study: Study) -> tuple[Pair, ...]:
 def pair_of(study: Study, first: Effect) -> Pair | None:
     """A fault with the second that it makes worst; None where it makes none worse."""
     return _worst(study, first, tuple(losses(study)))
+
+
+def as_proved(study: Study, found: Iterable[Pair]) -> tuple[Pair, ...]:
+    """Pairs in the order in which a workshop proves them: what a drain shows first, reservoir by reservoir, and of each what
+    only has to be looked at before what takes the pedal or a wait; last what a second fault on purpose cannot show."""
+    place = {device.name: number for number, device in enumerate(study.circuit.devices)}
+
+    def key(pair: Pair) -> tuple[bool, int, int, bool, bool]:
+        second, shows = pair.test or (pair.second, pair.differs)
+        trouble, _ = _trouble(study, pair._replace(second=second, differs=shows))
+        return bool(second.rising), trouble, place[second.fault.device], is_slow(study.circuit, pair.first), bool(shows.by)
+
+    return tuple(sorted(found, key=key))
 
 
 def _worst(study: Study, first: Effect, seconds: tuple[Effect, ...]) -> Pair | None:

@@ -9,9 +9,9 @@ from typing import NamedTuple
 from circuit.faults.course import Course
 from circuit.faults.effect import Axle, Effect, Head, Tank
 from circuit.faults.outcome import Outcome, Worse
+from circuit.faults.play import Played, Situation
 from circuit.faults.single import Fault
-from circuit.faults.study import Study, worst_in
-from circuit.model.circuit import Circuit
+from circuit.faults.study import Rank, rank, worst_in
 
 
 class Condition(NamedTuple):
@@ -55,24 +55,47 @@ class SingleFault(NamedTuple):
     course: Course | None
 
 
-class Faults(NamedTuple):
-    """Every single fault, the worst first. demand: absolute Pa that is asked of the pedal; null is all it gives."""
+class PlayedFault(NamedTuple):
+    """A fault as a run plays it. condition: what the run shows."""
 
-    circuit: Circuit
+    fault: Fault
+    rank: str
+    worst_in: str
+    condition: Condition
+
+
+class PlayedSituation(NamedTuple):
+    """Faults played in one situation. running: whether the engine does. demand: absolute Pa that is asked of the pedal; null
+    is all it gives."""
+
+    running: bool
     demand: float | None
-    faults: tuple[SingleFault, ...]
+    faults: tuple[PlayedFault, ...]
 
 
-def record(study: Study, found: Sequence[Outcome]) -> Faults:
-    """The record of some outcomes of a study."""
-    return Faults(study.circuit, study.whole.demand, tuple(map(_single, found)))
+def singles(found: Sequence[Outcome]) -> tuple[SingleFault, ...]:
+    """The records of some outcomes."""
+    return tuple(map(_single, found))
+
+
+def in_situation(situation: Situation, found: Sequence[Played]) -> PlayedSituation:
+    """The record of some faults in one situation."""
+    return PlayedSituation(situation.running, situation.demand, tuple(
+        PlayedFault(each.effect.fault, worded(rank(each.effect)), worst_in(each.effect), condition(each.effect))
+        for each in found))
+
+
+def worded(at: Rank) -> str:
+    """A class of faults, as records name it."""
+    return at.name.lower().replace("_", "-")
 
 
 def _single(found: Outcome) -> SingleFault:
-    stop, following = (None if each is None else _state(each) for each in (found.first, found.following))
-    return SingleFault(found.effect.fault, found.rank.name.lower().replace("_", "-"), worst_in(found.seen), stop, following,
-                       _state(found.effect), found.later, found.rests, found.course)
+    stop, following = (None if each is None else condition(each) for each in (found.first, found.following))
+    return SingleFault(found.effect.fault, worded(found.rank), worst_in(found.seen), stop, following,
+                       condition(found.effect), found.later, found.rests, found.course)
 
 
-def _state(effect: Effect) -> Condition:
+def condition(effect: Effect) -> Condition:
+    """An effect as it is told to programs."""
     return Condition(*(getattr(effect, name) for name in Condition._fields))

@@ -1,11 +1,10 @@
 """What a reservoir was filled to is told as that, in the JSON of a story as at rest."""
 
-import json
-
 import pytest
 
 from circuit.faults.outcome import outcomes
-from circuit.report.faults.overview import as_json
+from circuit.faults.record import singles
+from circuit.report.data import data
 from tests.faults.studied import bar, effect_of, study_of
 
 
@@ -17,6 +16,6 @@ def test_full_is_what_it_was_filled_to_and_sound_what_is_left_of_it_without_the_
         assert tank.full == pytest.approx(at_rest.full, abs=0.02e5)
         if tank.role == "service":
             assert tank.sound < tank.full - 0.2e5, "the stop has cost air without the fault too"
-    told = json.loads(as_json(study, [found]))["faults"][0]["reservoirs"]
-    shown = {each["name"]: each["full_bar"] for each in told}
+    (told,) = data(singles([found]))
+    shown = {tank["name"]: bar(tank["full"]) for tank in told["stop"]["tanks"]}
     assert shown == pytest.approx({tank.name: bar(tank.full) for tank in effect.tanks}, abs=0.02)

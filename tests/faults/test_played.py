@@ -114,9 +114,10 @@ def test_the_command_tells_one_fault_in_all_four_situations(capsys: pytest.Captu
             assert f"ENGINE {engine}, {pedal}" in told
     assert "pri-warning warns after" in told and "drive-1 and drive-2 0 %" in told
     assert main(["faults", TRUCK, "--fault", "pri: burst", "--situations", "--format", "json"]) == 0
-    blocks = json.loads(capsys.readouterr().out)["situations"]
-    assert [(b["engine"], b["pedal_bar"]) for b in blocks] == [("off", None), ("off", 3.0), ("on", None), ("on", 3.0)]
-    assert all(axle["service"] < 0.05 for b in blocks for axle in b["faults"][0]["axles"] if axle["name"] != "front")
+    blocks = json.loads(capsys.readouterr().out)["found"]["situations"]
+    asked = [(b["running"], b["demand"] and bar(b["demand"])) for b in blocks]
+    assert asked == [(False, None), (False, 3.0), (True, None), (True, 3.0)]
+    assert all(axle["service"] < 0.05 for b in blocks for axle in b["faults"][0]["condition"]["axles"] if axle["name"] != "front")
 
 
 def test_the_command_plays_all_and_counts_disagreements(capsys: pytest.CaptureFixture[str]):

@@ -11,14 +11,13 @@ from functools import cache
 import pytest
 
 from circuit.cli import main
-from circuit.faults.pairs import pairs
 from circuit.faults.single import single
 from circuit.faults.study import Rank, Study, rank, study
 from circuit.faults.telling import Stop, Told, tell
 from circuit.pipeline import load
 from circuit.report.faults.curves import chart
 from circuit.report.account import text as in_words
-from circuit.report.faults.overview import pair_table
+from circuit.report.faults.hidden import hidden_faults
 from circuit.report.studies.faults import account
 from circuit.report.faults.paper import files, text
 from circuit.report.faults.stop import clock
@@ -119,13 +118,12 @@ def test_a_spring_relay_that_does_not_feed_shows_when_the_springs_are_to_come_of
 
 
 def test_a_proof_is_an_order_that_can_be_followed():
-    told_all = pair_table(study_of("truck-6x4"), pairs(study_of("truck-6x4")))
-    proofs = [row for row in told_all.split("\n\n") if "  prove " in row]
+    proofs = hidden_faults(study_of("truck-6x4"))
     assert len(proofs) >= 8
-    assert all(any(word in row for word in ("by its drain", "uncouple", "open ", "put a cock on", "give ", "engine"))
-               for row in proofs)
-    own = "it must blow and shut again"  # a kind's own proof says in its words what a sound part does
-    assert all("with" in row and "faulty" in row or own in row for row in proofs)
+    own = [each for each in proofs if not each.done]
+    assert all("it must blow and shut again" in each.seen for each in own), "a kind's own proof has words of its own"
+    assert all(any(word in each.done for word in ("by its drain", "uncouple", "open ", "put a cock on", "give ", "engine"))
+               and f"with {each.first.device} faulty" in each.seen for each in proofs if each not in own)
 
 
 def test_a_relay_that_does_not_let_go_keeps_the_springs_off_when_parked():
@@ -176,8 +174,8 @@ def test_the_command_tells_writes_and_never_overwrites(tmp_path, capsys: pytest.
 def test_the_command_gives_a_story_to_programs(capsys: pytest.CaptureFixture[str]):
     assert main(["faults", TRUCK, "--fault", "pri: burst", "--format", "json"]) == 0
     data = json.loads(capsys.readouterr().out)
-    sections = {section["title"]: section["rows"] for section in data["story"]}
-    assert data["faults"][0]["fault"] == "pri: burst" and "Parked" in sections
+    sections = {section["title"]: section["rows"] for section in data["found"]["story"]["sections"]}
+    assert data["found"]["faults"][0]["fault"]["name"] == "pri: burst" and "Parked" in sections
     assert all(row["when"].endswith(" s") for row in sections["Until the pedal is touched"])
 
 

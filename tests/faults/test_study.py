@@ -69,7 +69,7 @@ def test_the_command_prints_the_table_and_data(capsys: pytest.CaptureFixture[str
     assert main(["faults", TRUCK, "--only", "shuttle", "--format", "json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["found"]["faults"] and all("shuttle" in entry["fault"]["name"] for entry in data["found"]["faults"])
-    assert main(["faults", TRUCK, "--pairs", "--format", "csv"]) == 2 and "leave --pairs out" in capsys.readouterr().err
+    assert main(["faults", TRUCK, "--times", "--format", "csv"]) == 2 and "--times tells" in capsys.readouterr().err
 
 
 def test_the_command_refuses_what_it_does_not_know(capsys: pytest.CaptureFixture[str]):

@@ -91,18 +91,23 @@ def order(study: Study, second: Effect) -> str:
 
 def proving(study: Study, pair: Pair, unit: str) -> str:
     """How a workshop shows whether a hidden fault is there: a second one made on purpose, and what to look at."""
+    return "; ".join(filter(None, proof_of(study, pair, unit)))
+
+
+def proof_of(study: Study, pair: Pair, unit: str) -> tuple[str, str]:
+    """What a workshop does on purpose, empty where a part is proved by itself, and what it looks at."""
     second, shows = pair.test or (pair.second, pair.differs)
     first = pair.first.fault
     if second.rising and first.parts:  # nobody lets a vehicle burst for a proof
         device, failure = parts_of(study.circuit, first)[0]
-        return proof(device.kind, failure)
+        return "", proof(device.kind, failure)
     waits = f"wait ten{FAST}minutes" if first.parts and is_slow(study.circuit, pair.first) else ""
     steps = ", ".join(filter(None, (order(study, second), waits, shows.by)))
     if shows.kept is None:
-        return f"{steps}; {shows.place} must {shows.sound}, with {first.device} faulty {shows.faulty}"
+        return steps, f"{shows.place} must {shows.sound}, with {first.device} faulty {shows.faulty}"
     sound, left = (in_unit(pressure, unit) for pressure in shows.kept)
-    return (f"{steps}; {shows.place} must {shows.sound} {sound} ({_read_at(study, shows.place)}), with {first.device} "
-            f"faulty {shows.faulty} {left}")
+    return steps, (f"{shows.place} must {shows.sound} {sound} ({_read_at(study, shows.place)}), with {first.device} faulty "
+                   f"{shows.faulty} {left}")
 
 
 def _read_at(study: Study, tank: str) -> str:

@@ -62,13 +62,6 @@ def text(told: Story) -> str:
     return ("\n".join(lines) + "\n").replace(FAST, " ")
 
 
-def plain(told: Story) -> list[dict[str, object]]:
-    """For programs: each section with its rows; a row without a time has an empty `when`."""
-    return [{"title": section.title.replace(FAST, " "),
-             "rows": [{"when": row.when, "says": row.says.replace(FAST, " ")} for row in section.rows]}
-            for section in told.sections]
-
-
 def markdown(told: Story, pictures: Sequence[tuple[str, str]] = (), level: int = 1) -> str:
     """For a page beside its pictures. pictures: (file, what it shows). level: of its heading."""
     rows = [f"{'#' * level} {told.title}", "", f"**{told.verdict}**", ""]

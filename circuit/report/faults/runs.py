@@ -1,22 +1,21 @@
 """Runs of faults for people: all of them with the engine running, each in its worst situation, one in every situation."""
 
-import json
 import textwrap
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from circuit.faults.agree import disagreements
 from circuit.faults.effect import GONE, Axle, Effect
 from circuit.faults.outcome import Outcome
 from circuit.faults.play import BURST, LEAK, STEP, Played, Situation
+from circuit.faults.record import in_situation
 from circuit.faults.study import Study, badness, worst_in
 from circuit.faults.times import read
-from circuit.report.account import Account, text
-from circuit.report.faults import overview
+from circuit.report.account import Account
 from circuit.report.faults.mending import in_unit
-from circuit.report.faults.overview import WIDTH
+from circuit.report.faults.times_told import WIDTH
 from circuit.report.faults.outcome_rows import table
 from circuit.report.situations import unit_of
-from circuit.report.studies.faults import KEY, asked
+from circuit.report.studies.faults import KEY, Asked, asked
 from circuit.report.words import CAUTION, FAST, listed
 from circuit.units import ATMOSPHERE
 
@@ -25,16 +24,16 @@ HOW = (f"Predicted by simulation, for each fault alone: it is there from the sta
        f"again, {STEP:.0f} s each.")
 
 
-def run_table(study: Study, found: Sequence[Played], situation: Situation, only: str = "") -> str:
+def of_one(study: Study, found: Sequence[Played], situation: Situation, only: str = "") -> Account:
     """All faults as a simulation plays them in one situation, and where the graph disagrees."""
     engine = "The engine runs." if situation.running else "The engine stands still."
     effects = sorted((played.effect for played in found), key=badness)
     how = f"{HOW} {engine} {asked(situation.demand, study.circuit)}".rstrip()
-    told = _text(study, [(Outcome(effect), worst_in(effect)) for effect in effects], how, only)
-    return told + _disagreeing(study, found, situation)
+    return _account(study, {situation: found}, [(Outcome(effect), worst_in(effect)) for effect in effects], how, only,
+                    _disagreeing(study, found, situation))
 
 
-def worst_table(study: Study, runs: Mapping[Situation, Sequence[Played]], only: str = "") -> str:
+def of_the_worst(study: Study, runs: Mapping[Situation, Sequence[Played]], only: str = "") -> Account:
     """Each fault in the situation in which it does its worst."""
     unit = unit_of(study.circuit)
     worst = []
@@ -43,13 +42,21 @@ def worst_table(study: Study, runs: Mapping[Situation, Sequence[Played]], only: 
         when = worst_in(played.effect)
         worst.append((Outcome(played.effect), f"{when}, {named(situation, unit)}" if when else ""))
     worst.sort(key=lambda each: badness(each[0].effect))
-    return _text(study, worst, f"{HOW} Each is played with the engine off and on, with a full and a part pedal, and told for "
-                 "the worst of the four.", only)
+    return _account(study, runs, worst, f"{HOW} Each is played with the engine off and on, with a full and a part pedal, and "
+                    "told for the worst of the four.", only)
 
 
-def _text(study: Study, told: Sequence[tuple[Outcome, str]], how: str, only: str) -> str:
+def record(study: Study, runs: Mapping[Situation, Sequence[Played]]) -> Asked:
+    """The faults of some runs, situation by situation."""
+    return Asked(study.circuit, study.whole.demand, situations=tuple(in_situation(*each) for each in runs.items()))
+
+
+def _account(study: Study, runs: Mapping[Situation, Sequence[Played]], told: Sequence[tuple[Outcome, str]], how: str, only: str,
+             notes: Iterable[str] = ()) -> Account:
     circuit = study.circuit
-    return text(Account(KEY, "Faults", circuit, None, (table(circuit, told, how, only),)))
+    chosen = {situation: [each for each in row if only.lower() in each.effect.fault.name.lower()]
+              for situation, row in runs.items()}
+    return Account(KEY, "Faults", circuit, record(study, chosen), (table(circuit, told, how, only),), notes=tuple(notes))
 
 
 def named(situation: Situation, unit: str) -> str:
@@ -58,24 +65,13 @@ def named(situation: Situation, unit: str) -> str:
     return f"engine {'on' if situation.running else 'off'}, {pedal}"
 
 
-def _disagreeing(study: Study, found: Sequence[Played], situation: Situation) -> str:
+def _disagreeing(study: Study, found: Sequence[Played], situation: Situation) -> Iterator[str]:
     if situation.running:
-        return ""
+        return
     wrong = [(played.effect.fault.name, says) for played in found if (says := disagreements(study, played))]
-    lines = [f"{len(found)} faults played, {len(wrong)} where graph and simulation disagree"]
+    yield f"{len(found)} faults played, {len(wrong)} where graph and simulation disagree"
     for name, says in wrong:
-        lines += textwrap.wrap(f"{name}: {'; '.join(says)}", WIDTH, initial_indent="  ", subsequent_indent="    ")
-    return "\n".join(lines) + "\n"
-
-
-def as_json(study: Study, runs: Mapping[Situation, Sequence[Played]]) -> str:
-    """Every situation with every fault's figures; pressures are gauge bar, shares of the normal."""
-    blocks = []
-    for situation, found in runs.items():
-        pedal = None if situation.demand is None else round((situation.demand - ATMOSPHERE) / 1e5, 2)
-        told = json.loads(overview.as_json(study, [Outcome(played.effect) for played in found]))
-        blocks.append({"engine": "on" if situation.running else "off", "pedal_bar": pedal, "faults": told.pop("faults")})
-    return json.dumps({**told, "assumed": HOW, "situations": blocks}, indent=2, ensure_ascii=False) + "\n"
+        yield f"{name}: {'; '.join(says)}"
 
 
 # --- one fault in every situation ------------------------------------------------------------------------------------

@@ -5,17 +5,18 @@ from typing import NamedTuple
 
 from circuit.faults.effect import Effect
 from circuit.faults.outcome import outcomes
-from circuit.faults.pairs import pairs
 from circuit.faults.play import PART, Situation, play, situations
+from circuit.faults.record import singles
 from circuit.faults.study import Study, study
 from circuit.faults.stops import PEDAL
 from circuit.faults.telling import tell
 from circuit.faults.times import timelines, worth_timing
 from circuit.model.circuit import Circuit
-from circuit.report.account import FORMATS
-from circuit.report.faults import overview, paper, runs
+from circuit.report.account import FORMATS, Account
+from circuit.report.data import document
+from circuit.report.faults import paper, runs, times_told
 from circuit.report.faults.story import story
-from circuit.report.studies.faults import account
+from circuit.report.studies.faults import KEY, Asked, account, of_hidden
 from circuit.units import ATMOSPHERE, UnitMistake, to_si
 
 LONGEST_HOLD = 3600.0
@@ -47,11 +48,6 @@ class Wanted(NamedTuple):
         return self.format == "json"
 
     @property
-    def apart(self) -> list[str]:
-        """The options by which something else than the table of all faults is asked for."""
-        return [name for name in ("fault", "pairs", "times", "situations", "running", "simulate") if getattr(self, name)]
-
-    @property
     def played(self) -> bool:
         return self.situations or self.running or self.simulate
 
@@ -79,14 +75,22 @@ def answered(circuit: Circuit, wanted: Wanted) -> Given:
     if wanted.fault and not wanted.played:
         return _told(found, wanted)
     if wanted.pairs:
-        return Given(overview.pair_table(found, pairs(found)))
+        return _formatted(wanted, of_hidden(found, wanted.only))
     if wanted.times:
         worth = [effect for effect in worth_timing(found) if wanted.names(effect)]
-        return Given(overview.times_table(found, timelines(found, worth, running=wanted.running, pedal=bool(wanted.pedal),
-                                                           demand=demand)))
+        lines = tuple(timelines(found, worth, running=wanted.running, pedal=bool(wanted.pedal), demand=demand))
+        return Given(_json(Asked(circuit, demand, times=lines)) if wanted.json else times_told.times_table(found, lines))
     if wanted.played:
         return _played(found, wanted)
-    return Given(FORMATS[wanted.format](account(circuit, wanted.only, demand), False))
+    return _formatted(wanted, account(circuit, wanted.only, demand))
+
+
+def _formatted(wanted: Wanted, found: Account) -> Given:
+    return Given(FORMATS[wanted.format](found, False))
+
+
+def _json(found: Asked) -> str:
+    return document(KEY, found.circuit, found)
 
 
 def refuse(wanted: Wanted) -> None:
@@ -94,8 +98,8 @@ def refuse(wanted: Wanted) -> None:
     alone = [*wanted.targets, *(["hold"] if wanted.hold else [])]
     if alone and not wanted.fault:
         raise Misasked(f"--{alone[0]} needs --fault: it is about one fault")
-    if wanted.format == "csv" and wanted.apart:
-        raise Misasked(f"--format csv gives the table of all faults: leave --{wanted.apart[0]} out")
+    if wanted.format == "csv" and (told := next(filter(None, (wanted.fault and "fault", wanted.times and "times")), "")):
+        raise Misasked(f"--format csv gives tables, and --{told} tells what happens in words: leave one of the two out")
 
 
 def demanded(words: str) -> float | None:
@@ -119,13 +123,13 @@ def _played(found: Study, wanted: Wanted) -> Given:
     if wanted.fault and len(several) != 1:
         raise Misasked(f"{len(several)} faults are called `{wanted.fault}`; --only WORD lists those with a word")
     played = {situation: play(found, several, situation) for situation in chosen}
-    if wanted.json:
-        return Given(runs.as_json(found, played))
+    if wanted.fault and wanted.json:
+        return Given(_json(runs.record(found, played)))
     if wanted.fault:
         return Given(runs.matrix(found, {situation: row[0] for situation, row in played.items()}))
     if wanted.situations:
-        return Given(runs.worst_table(found, played, wanted.only))
-    return Given(runs.run_table(found, played[chosen[0]], chosen[0], wanted.only))
+        return _formatted(wanted, runs.of_the_worst(found, played, wanted.only))
+    return _formatted(wanted, runs.of_one(found, played[chosen[0]], chosen[0], wanted.only))
 
 
 def _told(found: Study, wanted: Wanted) -> Given:
@@ -146,5 +150,5 @@ def _told(found: Study, wanted: Wanted) -> Given:
             raise Misasked(f"--{name} writes {' or '.join(endings)}, not `{target}`")
     told = tell(found, several[0], hold)
     if wanted.json:
-        return Given(overview.as_json(found, outcomes(found, several), {"story": paper.plain(story(told))}))
+        return Given(_json(Asked(told.circuit, found.whole.demand, singles(outcomes(found, several)), story=story(told))))
     return Given("" if wanted.output else paper.text(story(told)), paper.files(told, **wanted.targets), several[0].fault.name)

@@ -8,7 +8,6 @@ from circuit.report.sheets import records, step_record
 from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.findings import findings
 from circuit.report.sheets.lists import assumptions, parts_list, settings_sheet, tube_schedule
-from circuit.report.faults.outcome_rows import on_paper
 from circuit.report.studies import charge, duties, faults, leak_down, reserve, respond, sizes, trials
 from circuit.report.table import Table, said_once
 from circuit.verdict.judge import Verdict
@@ -34,7 +33,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
         "Duties": lambda: (*duties.account(circuit).tables, *_each(judged, lambda own: duties.account(own.circuit).tables)),
         "Clause coverage": lambda: (coverage(judged), *_each(judged, lambda own: (coverage(own),))),
         "Assumptions": lambda: (assumptions(circuit),),
-        "Fault table": lambda: tuple(on_paper(table) for table in faults.account(circuit).tables),
+        "Fault table": lambda: faults.for_papers(circuit),
         "Response prediction": lambda: (*response(judged), *_each(judged, response)),
         "Charging and reserve": lambda: (
             *charging(judged), *applications(judged), *_each(judged, charging), *_each(judged, applications),
