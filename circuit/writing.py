@@ -7,7 +7,7 @@ import os
 
 TYPE_CHECKING = False  # as typing has it, which `--help` does not wait for
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
 MARK = ".airwright-"
 """How names begin of what is not whole yet."""
@@ -36,10 +36,11 @@ def write(path: str | os.PathLike[str], content: str | bytes) -> None:
         raise
 
 
-def write_folder(folder: str, files: "Mapping[str, bytes]") -> None:
+def write_folder(folder: str, files: "Mapping[str, bytes]", gone: "Collection[str]" = ()) -> None:
     """Writes a set of files as one: a folder beside takes the place of the old one when all of it is there.
 
-    What the old folder holds that is not of the set stays in it. Raises OSError where it cannot be written.
+    What the old folder holds that is not of the set stays in it, but for the files `gone`.
+    Raises OSError where it cannot be written.
     """
     import shutil
     import tempfile
@@ -54,7 +55,7 @@ def write_folder(folder: str, files: "Mapping[str, bytes]") -> None:
                 file.flush()
                 os.fsync(file.fileno())
         os.chmod(beside, _mode(target) if os.path.isdir(target) else 0o777 & ~_mask())
-        _take_over(target, beside, files)
+        _take_over(target, beside, {*files, *gone})
         _exchange(beside, target)
     finally:
         shutil.rmtree(beside, ignore_errors=True)
@@ -96,7 +97,7 @@ def _tried(folder: str, path: str) -> str:
     return ""
 
 
-def _take_over(old: str, new: str, files: "Mapping[str, bytes]") -> None:
+def _take_over(old: str, new: str, but: "Collection[str]") -> None:
     """What the old folder has beside the set comes along, by further links where the disk knows them."""
     import shutil
 
@@ -104,7 +105,7 @@ def _take_over(old: str, new: str, files: "Mapping[str, bytes]") -> None:
         return
     for name in os.listdir(old):
         here, there = os.path.join(old, name), os.path.join(new, name)
-        if name in files:
+        if name in but:
             continue
         if os.path.isdir(here) and not os.path.islink(here):
             shutil.copytree(here, there, symlinks=True)

@@ -3,7 +3,7 @@
 import argparse
 import os
 
-from circuit.console.say import CLEAN, Telling, complain, show_mistakes
+from circuit.console.say import CLEAN, Telling, complain, say, show_mistakes
 from circuit.writing import folder_refusal, write_folder
 
 GROUP = "hand-in"
@@ -16,7 +16,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--sheet", choices=("A4", "A3", "Letter", "Tabloid"), default="A3",
                         help="the size of the schematic's sheets (A3)")
     parser.add_argument("--date", default="", metavar="TEXT", help="the date for the title block, which else stays blank")
-    parser.add_argument("--force", action="store_true", help="write over files that are there already")
+    parser.add_argument("--force", action="store_true", help="replace the set of papers that is there; other files stay")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -38,7 +38,8 @@ def run(options: argparse.Namespace) -> int:
         if there and not options.force:
             return complain(f"{folder} has {', '.join(there[:3])}{' and more' if len(there) > 3 else ''} already: choose "
                             "another folder, or write --force to replace them")
-        write_folder(folder, files)
+        gone = _before(folder) - set(files)
+        write_folder(folder, files, gone)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     except OSError as trouble:
@@ -46,4 +47,20 @@ def run(options: argparse.Namespace) -> int:
     except draw.CannotDraw as trouble:
         return complain(str(trouble))
     print(f"{folder}: papers.pdf and {count(len(files) - 1, 'CSV file')}")
+    if gone:
+        print(f"gone with the set that was there: {', '.join(sorted(gone))}")
+    if strange := sorted(name for name in os.listdir(folder) if name.endswith(".csv") and name not in files):
+        say(f"{folder} holds {', '.join(strange)} too, not of this set: left as found")
     return CLEAN
+
+
+def _before(folder: str) -> set[str]:
+    """The CSV files in a folder that belong to the set of papers in it."""
+    from circuit.report.sheets.printed import names_in
+
+    try:
+        with open(os.path.join(folder, "papers.pdf"), "rb") as file:
+            known = names_in(file.read())
+        return {name for name in known if os.path.isfile(os.path.join(folder, name))}
+    except OSError:
+        return set()

@@ -20,7 +20,7 @@ from circuit.report.sheets.pages import SIZE
 from circuit.report.sheets.papers import papers
 from circuit.report.plain import as_text
 from circuit.report.sheets.records import stroke_record
-from circuit.report.sheets.printed import printed
+from circuit.report.sheets.printed import names_in, printed
 from circuit.report.table import ASSUMED_FACE, Table, as_csv, said_once
 from circuit.report.studies.sizes import both_volumes
 from circuit.report.sheets.widths import PAD, cut_to, long, widths
@@ -265,6 +265,25 @@ def test_the_command_writes_and_does_not_overwrite(tmp_path, capsys):
     assert "--force" in capsys.readouterr().err and (folder / "parts.csv").read_text(encoding="utf-8") == "mine"
     assert main(["papers", design, "-o", str(folder), "--force"]) == 0
     assert (folder / "papers.pdf").read_bytes() == before and (folder / "parts.csv").read_text(encoding="utf-8") != "mine"
+    assert names_in(before) == names - {"papers.pdf"}
+
+
+def test_a_table_that_the_new_set_lacks_goes_and_what_is_not_of_the_set_stays(tmp_path, capsys):
+    """The new design has next to nothing: the table of trials would tell of one that there is no more."""
+    folder = tmp_path / "papers"
+    folder.mkdir()
+    for name, content in {"papers.pdf": pdf(), "measured.csv": b"mine", "photo.png": b"mine"}.items():
+        (folder / name).write_bytes(content)
+    of_board = {f"{key}.csv" for key in tables()}
+    for name in of_board:
+        (folder / name).write_bytes(b"old")
+    (tmp_path / "a.air").write_text("vehicle x: class truck\n", encoding="utf-8")
+    assert main(["papers", str(tmp_path / "a.air"), "-o", str(folder), "--force"]) == 0
+    told, left = capsys.readouterr(), {path.name: path.read_bytes() for path in folder.iterdir()}
+    gone = of_board - set(left)
+    assert "trials.csv" in gone and all(name in told.out for name in gone)
+    assert left["measured.csv"] == left["photo.png"] == b"mine" and "measured.csv" in told.err
+    assert b"old" not in [content for name, content in left.items() if name in of_board]
 
 
 def test_a_long_title_fits_and_a_design_of_nothing_has_papers():

@@ -1,6 +1,7 @@
 """The papers as one PDF: cover, contents, the schematic on its sheets, then every table on pages. Lengths in mm."""
 
 import io
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -22,6 +23,7 @@ _TITLE, _WHOSE, _FINE = 4.6, 2.6, 2.0
 _BEFORE = 2
 """Pages before the schematic."""
 SCHEMATIC = "Schematic"
+_KEYWORDS = re.compile(rb"/Keywords \(([ -~]*?)\)")
 
 
 def printed(judged: Verdict, found: tuple[Paper, ...], marks: tuple[Mark, ...] = (), size: str = "A3",
@@ -41,6 +43,7 @@ def printed(judged: Verdict, found: tuple[Paper, ...], marks: tuple[Mark, ...] =
     begins = {title: ahead + titles.index(title) + 1 for title in dict.fromkeys(titles)}
     out = io.BytesIO()
     canvas = canvas_for(out, plain, f"{block.title}: papers")
+    canvas.setKeywords(" ".join(_names(found)))
     press = _Press(canvas, block, plain, ahead + len(titles))
     press.begin(COVER, 1)
     cover(canvas, judged, block, plain)
@@ -66,9 +69,21 @@ def files(judged: Verdict, size: str = "A3", date: str = "", tell: Callable[[str
     size: of the schematic's sheets. tell: is told what is worked on. Raises draw.CannotDraw where a library is missing.
     """
     found = papers(judged, tell)
-    tables = {f"{table.key}.csv": as_csv(table).encode("utf-8") for paper in found for table in paper.tables}
+    tables = dict(zip(_names(found), (as_csv(table).encode("utf-8") for paper in found for table in paper.tables), strict=True))
     tell("drawing the schematic")
     return {"papers.pdf": printed(judged, found, marks_of(judged), size, date), **tables}
+
+
+def _names(found: tuple[Paper, ...]) -> list[str]:
+    """The CSV files of a set, in their order."""
+    return [f"{table.key}.csv" for paper in found for table in paper.tables]
+
+
+def names_in(pdf: bytes) -> frozenset[str]:
+    """The CSV files that were written beside a PDF of papers, as its keywords list them; none of one that lists none."""
+    found = _KEYWORDS.search(pdf)
+    words = found[1].decode("ascii").split() if found else ()
+    return frozenset(word for word in words if word.endswith(".csv") and "/" not in word)
 
 
 class _Press:
