@@ -623,7 +623,7 @@ def mutated(draw: st.DrawFn) -> str:
     return "\n".join(rows)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(text=mutated())
 def test_no_slip_is_a_fault_of_the_program(run: Run, tmp_path: Path, text: str) -> None:
     path = tmp_path / "design.air"

@@ -45,9 +45,11 @@ def run(options: argparse.Namespace) -> int:
 def _plant(options: argparse.Namespace) -> int:
     from circuit.mistake import Unreadable
     from circuit.near import did_you_mean
+    from circuit.pipeline import load_source
     from circuit.plant.answer import sealed
     from circuit.plant.exercise import exercise
     from circuit.plant.operators import OPERATORS
+    from circuit.source import Source
 
     names = [operator.name for operator in OPERATORS]
     if options.mistake and options.mistake not in names:
@@ -63,6 +65,12 @@ def _plant(options: argparse.Namespace) -> int:
         return show_mistakes(unreadable)
     if found is None:
         return complain(f"{options.file} has no place for such a mistake: it would not be one there")
+    if options.output:
+        try:
+            load_source(Source(options.output, found.text))
+        except Unreadable as unreadable:
+            show_mistakes(unreadable)
+            return complain("nothing was written: there its files would not be found")
     contents = [text for name, text in ((options.output, found.text), (options.answer, sealed(found.answer))) if name]
     for name, text in zip(targets, contents):
         try:

@@ -6,7 +6,8 @@ policy: what a reviewer asks of every design of a project, in a file named airwr
 It stands above the designs, is found upwards from each, up to the top of the repository, and no design can lower it. Let the
 gate take it from where the author of a change cannot edit it: --policy FILE. Every key may be left out.
 
-  rules = ["us-federal"]           least sets: added to those that a design names
+  rules = ["SET"]                  least sets (airwright standards lists them): added to
+                                   those that a design names
   fail-on = "warning"              exit 1 from this severity on: error, warning or note
   select = ["part-backwards"]      only these rules count; what others find is shown as accepted
   ignore = ["no-pressure-gauge"]   these do not
@@ -27,7 +28,7 @@ gate take it from where the author of a change cannot edit it: --policy FILE. Ev
   [[folder]]                       for designs in some folders; several may hold for one
   path = "trailers/*"              from the policy's own folder; * stands for any letters, slashes too
   class = ["semi-trailer", "full-trailer"]
-  rules = ["un-r13"]
+  rules = ["SET"]
   trials = ["full-application"]    must be there, and are played
 
 What a design misses of it is a finding `policy`, an error that no waiver accepts. A waiver that does not count is one too, and
@@ -39,7 +40,7 @@ LESS = """\
 not-asked-any-more: a design is asked less than before
 
 Why
-  A fault that nobody looks for is not mended. Deleting `rules us-federal`, making a truck a trailer, writing `body` or `built`
+  A fault that nobody looks for is not mended. Deleting a `rules` row, making a truck a trailer, writing `body` or `built`
   so that clauses are lifted, taking out a `circuit`, or a trial, or the figure in its expectation: each makes a check greener.
 
 What is compared

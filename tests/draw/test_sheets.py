@@ -63,7 +63,9 @@ def bodies(sheet: Layout) -> list[measure.Box]:
     return [(b.x + inset, b.y + inset, b.x + b.width - inset, b.y + b.height - inset) for b in sheet.bodies]
 
 
-@pytest.mark.parametrize("name", example_names())
+@pytest.mark.parametrize("name", [
+    pytest.param(name, marks=() if name in ("truck-6x4", "combination-semi", "teaching-board") else pytest.mark.slow)
+    for name in example_names()])
 def test_crossings_are_few(name: str) -> None:
     found = measure.crossings(layout(name).wires)
     assert found <= MOST_CROSSINGS[name]

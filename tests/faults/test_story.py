@@ -110,6 +110,7 @@ def test_a_hidden_fault_comes_with_its_proof():
     assert "prove it at every service" in words.lower() and "empty pri by its drain, press the pedal" in words
 
 
+@pytest.mark.slow
 def test_a_spring_relay_that_does_not_feed_shows_when_the_springs_are_to_come_off():
     found = told("truck-europe", "spring-relay: does not feed")
     assert rank(found.effect) is Rank.STUCK

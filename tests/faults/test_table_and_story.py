@@ -99,7 +99,7 @@ def words_agree(found: Outcome, told: Told) -> None:
                 found.effect.fault.name, head.name, has)
 
 
-@pytest.mark.parametrize("name", ["combination-semi", "converter-dolly"])
+@pytest.mark.parametrize("name", [pytest.param("combination-semi", marks=pytest.mark.slow), "converter-dolly"])
 def test_table_and_story_agree(name: str):
     agree(name, sampled(name))
 
@@ -146,6 +146,7 @@ def test_no_row_of_a_blocked_line_has_an_empty_line_and_springs_that_stay_off():
             assert not (off and empty), found.effect.fault.name
 
 
+@pytest.mark.slow
 def test_a_trailer_that_is_not_told_to_park_is_told():
     found = outcome_of("truck-europe", "tube hand-brake.trailer -> trailer-valve.43: blocked")
     assert found.rank is Rank.TOWED
@@ -196,7 +197,7 @@ def test_springs_follow_the_pedal_only_where_part_of_it_gives_part_of_their_forc
 @pytest.mark.parametrize(("name", "fault", "at_once"), [
     ("truck-6x4", "park: leaks", True),
     ("tractor-6x4", "tube hand-shuttle.2 -> signal-tee: burst", False),
-    ("combination-semi", "tube tractor.signal-tee -> tractor.signal-relay.4: burst", False),
+    pytest.param("combination-semi", "tube tractor.signal-tee -> tractor.signal-relay.4: burst", False, marks=pytest.mark.slow),
 ])
 def test_a_fault_that_takes_every_service_brake_stands_first(name: str, fault: str, at_once: bool):
     found = outcome_of(name, fault)

@@ -145,7 +145,8 @@ def test_a_screw_turned_moves_the_governor(board):
     board.wait_for_function("() => board.condition.turned.length === 1")
     play(board, 0.2, 4)
     assert board.evaluate("board.part('gov').states.unloading") == 1
-    assert "gov cuts out" in board.text_content("#happenings")
+    assert any(each["says"] == "gov cuts out" for each in board.evaluate("board.deeds"))
+    board.wait_for_function("() => document.getElementById('happenings').textContent.includes('gov cuts out')", timeout=5000)
 
 
 def test_scenes_play_at_their_pace_and_end(board):

@@ -1,6 +1,7 @@
 """`airwright exercise`: what it writes, what it keeps to itself, and how it grades."""
 
 import json
+import os
 import shutil
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from circuit.plant.answer import AnswerKey, NoAnswer, opened, sealed
 from circuit.plant.exercise import exercise
 from circuit.plant.grade import grade, told
 from circuit.plant.operators import OPERATORS, named
-from tests.designs import EXAMPLES
+from tests.designs import EXAMPLES, example_text
 
 TRUCK = str(EXAMPLES / "truck-6x4" / "design.air")
 
@@ -47,11 +48,22 @@ def test_nothing_is_written_over_a_file_without_force(tmp_path, capsys):
 
 
 def test_a_design_written_elsewhere_still_finds_its_files(tmp_path, capsys):
-    train = str(EXAMPLES / "combination-train" / "design.air")
+    """A design reads files of its own folders; of those beside them where an airwright.toml stands above both."""
+    for name in ("combination-train", "truck-towing", "converter-dolly", "semitrailer-single"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "design.air").write_text(example_text(name), encoding="utf-8")
+    train = str(tmp_path / "combination-train" / "design.air")
     spoilt = str(tmp_path / "far" / "train.air")
     (tmp_path / "far").mkdir()
+    (tmp_path / "airwright.toml").write_text("", encoding="utf-8")
     assert main(["exercise", train, "--seed", "4", "-o", spoilt]) == 0
     assert main(["check", spoilt]) == 1
+    outside = str(tmp_path / "far" / "away" / "train.air")
+    (tmp_path / "far" / "away").mkdir()
+    (tmp_path / "far" / "away" / "airwright.toml").write_text("", encoding="utf-8")
+    capsys.readouterr()
+    assert main(["exercise", train, "--seed", "4", "-o", outside]) == 2
+    assert "nothing was written" in capsys.readouterr().err and not os.path.exists(outside)
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -68,7 +68,11 @@ def by_itself(circuit, record):
             if key in keys]
 
 
-@pytest.mark.parametrize("name", example_names())
+QUICK = ("truck-6x4", "semitrailer-single", "city-bus", "converter-dolly")
+
+
+@pytest.mark.parametrize("name", [
+    pytest.param(name, marks=() if name in QUICK else pytest.mark.slow) for name in example_names()])
 def test_each_row_is_what_the_same_step_gives_by_itself(name):
     circuit, record = example(name), played(example(name))
     assert record.trace.complete

@@ -167,6 +167,7 @@ def test_two_clauses_that_ask_the_same_are_one_finding():
     assert [one.clause for one in found.each()] == [us, other]
 
 
+@pytest.mark.slow
 def test_a_waiver_accepts_what_a_simulation_finds_and_waits_for_one():
     rows = [f'waive application-time: at {name}, because "a yard vehicle"\n' for name in ("front-left", "front-right")]
     assert pipeline.judged(loaded(example_text("truck-6x4") + rows[0])).is_clean
