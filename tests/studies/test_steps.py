@@ -68,11 +68,11 @@ def by_itself(circuit, record):
             if key in keys]
 
 
-QUICK = ("truck-6x4", "semitrailer-single", "city-bus", "converter-dolly")
+TRIED = ("truck-6x4", "semitrailer-single", "city-bus", "converter-dolly")
 
 
 @pytest.mark.parametrize("name", [
-    pytest.param(name, marks=() if name in QUICK else pytest.mark.slow) for name in example_names()])
+    pytest.param(name, marks=() if name in TRIED else pytest.mark.slow) for name in example_names()])
 def test_each_row_is_what_the_same_step_gives_by_itself(name):
     circuit, record = example(name), played(example(name))
     assert record.trace.complete
