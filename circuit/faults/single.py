@@ -9,6 +9,9 @@ from circuit.model.circuit import Circuit, Device, PortKey
 LEAK = 0.1
 """Share of full opening up to which a failure is a leak: slower than an application of the brakes lasts."""
 
+THEN = "; then: "
+"""Between what is seen of a part that has failed already and of the second one."""
+
 
 class Fault(NamedTuple):
     """Something that goes wrong.
@@ -40,7 +43,7 @@ def single(circuit: Circuit) -> tuple[Fault, ...]:
 
 def both(one: Fault, other: Fault) -> Fault:
     """Two faults at once, the first already there when the second comes."""
-    return Fault(f"{one.name} + {other.name}", f"{one.says}; then: {other.says}", one.parts + other.parts,
+    return Fault(f"{one.name} + {other.name}", f"{one.says}{THEN}{other.says}", one.parts + other.parts,
                  one.exchanged or other.exchanged, one.holds + other.holds)
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from circuit.faults.outcome import outcomes
-from circuit.report.faults.noticing import NOTHING, do_now, leaking, mends, notices
+from circuit.report.faults.noticing import NOTHING, SAID, do_now, leaking, mends, notices
 from circuit.report.faults.outcome_rows import asked_of
 from circuit.sim import Engine, Script, Variant, simulate_many
 from circuit.verdict.clause_of_fault import held_to
@@ -26,6 +26,10 @@ def found(fault: str, name: str = TRUCK):
     ("park: does not pop", ("parked on a slope it creeps",)),
     ("gov: stuck loaded", ("the gauges go past cut-out, then a safety valve blows",)),
     ("gov: set high", ("the gauges go past cut-out",)),
+    ("gov: set low", ("the gauges come to no more than 6.9 bar",)),
+    ("pri-check: stuck shut", ("pri-gauge falls with each stop and does not come up again",)),
+    ("tube dryer.21 -> wet: blocked", ("do not come up again; a safety valve blows",)),
+    ("pump: dead", ("pri-gauge and sec-gauge fall with each stop and do not come up again",)),
 ])
 def test_what_the_driver_notices(fault: str, words: tuple[str, ...]):
     told = notices(study_of(TRUCK).circuit, [found(fault)]).replace("\u00a0", " ")
@@ -33,8 +37,22 @@ def test_what_the_driver_notices(fault: str, words: tuple[str, ...]):
 
 
 def test_of_what_nobody_notices_nothing_is_made():
-    for fault in ("pri-check: stuck open", "dryer: desiccant spent", "modulator: stuck feeding"):
-        assert notices(study_of(TRUCK).circuit, [found(fault)]) == NOTHING
+    circuit = study_of(TRUCK).circuit
+    assert notices(circuit, [found("pri-check: stuck open")]) == NOTHING
+    for fault in ("dryer: desiccant spent", "modulator: stuck feeding", "tube foot.21 -> rear-relay.4: crushed"):
+        assert notices(circuit, [found(fault)]) == SAID
+    assert notices(circuit, [found("pri-warning: stays on")]) == "only pri-warning itself, by whoever looks for it"
+
+
+@pytest.mark.parametrize(("fault", "sound"), [
+    ("tube compound-guard.2 -> spring-block: burst", "air blows out"),
+    ("rear-left.can: spring diaphragm torn", "air blows out"),
+    ("tube trunk: leaks", "a hiss"),
+    ("front-left.can: centre seal leaks", "a hiss, perhaps at the exhaust of another part"),
+    ("front-left.can: service diaphragm torn", "air blows out while the pedal is down"),
+])
+def test_what_holds_springs_off_is_heard_without_the_pedal(fault: str, sound: str):
+    assert sound in notices(study_of("semitrailer-tandem").circuit, [found(fault, "semitrailer-tandem")]).split("; ")
 
 
 def test_a_leak_is_a_rate_with_times_and_a_burst_is_none():

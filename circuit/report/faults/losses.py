@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 
 from circuit.faults.effect import BRAKING, GONE, LESS, Axle, Effect
 from circuit.faults.outcome import Outcome, Worse
+from circuit.faults.single import THEN
 from circuit.faults.study import Rank, Study, differs, rank, worst_in
 from circuit.model.circuit import Circuit
 from circuit.report.faults.mending import in_unit
@@ -42,7 +43,7 @@ def lost(effect: Effect, unit: str) -> str:
     says += _unguarded(effect)
     if effect.dead:
         own = effect.fault.device == effect.dead
-        says.append(f"{effect.dead}: {effect.fault.says}" if own else f"{effect.dead} shows nothing")
+        says.append(f"{effect.dead}: {effect.fault.says.partition(THEN)[0]}" if own else f"{effect.dead} shows nothing")
     return "; ".join(says) or effect.fault.says
 
 
@@ -162,7 +163,7 @@ def _air_lost(effect: Effect, unit: str) -> list[str]:
     says += [f"{_list(named)} {_verb(named, 'falls')} to {pressure}" for pressure, named in low.items()]
     dry = [head.name for head in effect.heads if not head.refilled]
     dry += [tank.name for tank in tanks if not tank.refilled and not tank.is_lost]
-    if dry:
+    if dry and (effect.fills is None or len(effect.fault.parts) > 1):
         says.append(f"{_list(dry)} {_is(dry)} not filled up again")
     return says
 

@@ -10,15 +10,19 @@ from circuit.faults.outcome import Outcome
 from circuit.faults.single import LEAK
 from circuit.faults.sorts import parts_of
 from circuit.faults.study import Rank, rank, worst_in
+from circuit.faults.times import is_slow
 from circuit.model.circuit import Circuit
 from circuit.report.faults.mending import AT_ONCE, TOWED, UNHELD, in_unit
 from circuit.report.faults.stop import clock
+from circuit.report.situations import unit_of
 from circuit.report.words import either, listed, verb
 from circuit.units import ATMOSPHERE
 
 PULLS = 0.1
 """Share of an axle's force by which one side has to brake more to be felt; our choice."""
 NOTHING = "nothing, in ordinary use"
+SAID = "nothing in these stops, beyond what is said of the part"
+HISS, ELSEWHERE = "a hiss", "a hiss, perhaps at the exhaust of another part"
 SPRINGS_ON = "it stands until air or a workshop lets the springs off: wheels chocked first, nobody at the rods"
 MOVED = {
     Rank.NO_BRAKE: "it is moved only towed, on a tow bar, by somebody who brakes it",
@@ -33,15 +37,29 @@ def notices(circuit: Circuit, found: Sequence[Outcome]) -> str:
     says = [f"{listed(effect.warned)} {verb(effect.warned, 'lights')} and the buzzer sounds"] if effect.warned else []
     if low := _falling(circuit, effect):
         says.append(f"{listed(low)} {verb(low, 'falls')}")
+    if dry := [] if all(is_slow(circuit, each.seen) for each in found) else _unfed(circuit, effect):
+        says.append(f"{listed(dry)} {verb(dry, 'falls')} with each stop and {verb(dry, 'does')} not come up again")
+    if effect.fills is not None and effect.fills < max((tank.full for tank in effect.tanks), default=0.0):
+        says.append(f"the gauges come to no more than {in_unit(effect.fills, unit_of(circuit))}")
     if effect.rising or effect.fills is not None and effect.fills > max((tank.full for tank in effect.tanks), default=0.0):
-        blows = ", then a safety valve blows" if effect.rising not in ("", "nothing") else ""
-        says.append(f"the gauges go past cut-out{blows}")
+        blows = ["a safety valve blows"] if effect.rising not in ("", "nothing") else []
+        says += [", then ".join([*([] if dry else ["the gauges go past cut-out"]), *blows])] if blows or not dry else []
     if sounds := list(dict.fromkeys(sound for each in found for sound in _sounds(circuit, each))):
-        says.append(either(sounds))
+        says.append(either([sound for sound in sounds if sound != HISS or ELSEWHERE not in sounds]))
     says += _felt([each.seen for each in found])
     if says and not effect.warned and rank(effect) <= Rank.AIR and effect.unwarned:
         says.append("no lamp and no buzzer")
-    return "; ".join(says) or NOTHING
+    if not says and effect.dead:
+        return f"only {effect.dead} itself, by whoever looks for it"
+    return "; ".join(says) or (SAID if rank(effect) is Rank.NOTHING else NOTHING)
+
+
+def _unfed(circuit: Circuit, effect: Effect) -> list[str]:
+    """Gauges of reservoirs that keep their air and get none any more: a leak alone is no reason, for a compressor beats it."""
+    dry = {circuit.store(circuit.by_name[tank.name]) for tank in effect.tanks
+           if not (tank.refilled or tank.is_low or tank.is_lost)} if effect.fills is None else set()
+    return [gauge.name for gauge in circuit.having(Trait.SHOWS_PRESSURE)
+            if circuit.store(gauge) in dry and gauge.name != effect.dead]
 
 
 def _falling(circuit: Circuit, effect: Effect) -> list[str]:
@@ -53,16 +71,19 @@ def _falling(circuit: Circuit, effect: Effect) -> list[str]:
 def _sounds(circuit: Circuit, found: Outcome) -> Iterator[str]:
     """What is heard: only what opens a way is, where there is air to come out."""
     effect = found.seen
-    takes = any(tank.is_low or tank.is_lost for tank in effect.tanks) or bool(found.effect.seeps) or not all(
+    at_rest = found.leaks and found.later is not None and not found.later.pedal
+    takes = any(tank.is_low or tank.is_lost for tank in effect.tanks) or bool(found.effect.seeps) or at_rest or not all(
         tank.refilled for tank in effect.tanks)
+    springs = any(axle.springs > GONE for axle in effect.axles)
     for device, failure in parts_of(circuit, effect.fault):
         exhausts = {port.number for port in device.kind.ports if port.role.name == "EXHAUST"}
         if takes and any(end == OUTSIDE or end in exhausts for _, end in failure.opens):
-            pressed = all(tank.driving > tank.sound - 0.3e5 for tank in effect.tanks if tank.role != "regeneration")
-            sound = "a hiss" if failure.share <= LEAK else "air blows out"
+            pressed = not (springs or at_rest) and all(
+                tank.driving > tank.sound - 0.3e5 for tank in effect.tanks if tank.role != "regeneration")
+            sound = HISS if failure.share <= LEAK else "air blows out"
             yield f"{sound} while the pedal is down" if pressed and found.course is None else sound
-        elif takes and failure.opens and failure.share <= LEAK:
-            yield "a hiss at an exhaust, of another part too"
+        elif takes and failure.opens and not failure.shuts and failure.share <= LEAK:
+            yield ELSEWHERE
 
 
 def _felt(effects: Sequence[Effect]) -> Iterator[str]:

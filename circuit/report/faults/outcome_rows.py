@@ -26,16 +26,17 @@ TITLES = {
     Rank.AIR: "air lost, all brakes still work",
     Rank.UNGUARDED: "hidden: nothing is lost until a second fault",
     Rank.RISING: "the compressor does not rest, or rests at another pressure",
-    Rank.BLIND: "an instrument is dead",
+    Rank.BLIND: "an instrument is dead, or tells what is not so",
     Rank.USERS: "only what is not a brake",
     Rank.IN_TIME: "nothing in the first stop, something later",
     Rank.NOTHING: "nothing in these stops: some of it matters later, or with a second fault",
 }
 PLAYED = ("Predicted by simulation, for each fault alone: it comes while driving with everything full, the engine then "
-          "stands still, a towing vehicle outside the drawing feeds on. When all is at rest, after two hours at the most, "
+          "stands still{fed}. When all is at rest, after two hours at the most, "
           f"the pedal goes all the way down for {PEDAL:.0f} s and up, the vehicle is parked, released, and stops again. "
           "Shares of a force are to the next 5 %. `In time` is proved without a clock: a leak has all the time it "
           "needs, and no air comes from outside; pressures that are kept then are closing pressures of valves.")
+FED = ", a towing vehicle outside the drawing feeds on"
 COLUMNS = ("outcome", "lost", "is", "then", "left", "by which single faults", "leaks and how fast",
            "noticed by the driver", "now to be done", "mended by", "clauses", "looked at by")
 

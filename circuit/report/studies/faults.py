@@ -13,7 +13,7 @@ from circuit.model.circuit import Circuit
 from circuit.report.account import Account
 from circuit.report.faults.hidden import Hidden, hidden_faults, hidden_table
 from circuit.report.faults.mending import in_unit
-from circuit.report.faults.outcome_rows import PLAYED, on_paper, table
+from circuit.report.faults.outcome_rows import FED, PLAYED, on_paper, table
 from circuit.report.faults.story import Story
 from circuit.report.situations import unit_of
 from circuit.report.table import Table
@@ -47,8 +47,8 @@ def account(circuit: Circuit, only: str = "", demand: float | None = None) -> Ac
 def of_single(studied: Study, only: str = "") -> Account:
     """The table of single faults."""
     circuit, demand, found = studied.circuit, studied.whole.demand, outcomes(studied)
-    told = table(circuit, [(each, worst_in(each.seen)) for each in found], f"{PLAYED} {asked(demand, circuit)}".rstrip(), only,
-                 held_to(studied, studied.effects))
+    how = f"{PLAYED.format(fed=FED if circuit.is_towed else '')} {asked(demand, circuit)}".rstrip()
+    told = table(circuit, [(each, worst_in(each.seen)) for each in found], how, only, held_to(studied, studied.effects))
     chosen = [each for each in found if only.lower() in each.effect.fault.name.lower()]
     return Account(KEY, "Faults", circuit, Asked(circuit, demand, faults=singles(chosen)), (told,), notes=(ELSEWHERE,))
 
