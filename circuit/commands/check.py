@@ -152,7 +152,7 @@ def _watched(names: list[str], options: argparse.Namespace) -> int:
     from circuit.console.watching import changes
 
     status = CLEAN
-    for _ in changes(names):
+    for _ in changes(names, options.root or ""):
         status = _run(names, options)
         print("watching: an interrupt ends it", file=sys.stderr, flush=True)
         sys.stdout.flush()

@@ -95,3 +95,19 @@ def test_watching_sees_one_change_and_a_signal_ends_it(
     assert pauses == [watching.PAUSE] * 5 and watching.PAUSE >= 0.2
     assert told.err.count("watching:") == 2
     assert told.out.count("Not met: 0 errors") == 1 and told.out.count("reservoir-without-drain: dry has no drain") == 1
+
+
+def test_what_a_design_brings_in_and_its_policy_are_watched_too(tmp_path: Path) -> None:
+    (tmp_path / "vehicles").mkdir()
+    (tmp_path / "parts").mkdir()
+    design, part = tmp_path / "vehicles" / "a.air", tmp_path / "parts" / "p.air"
+    design.write_text('use "../parts/p.air"\n' + SOUND)
+    part.write_text('use "more.air"\n')
+    fenced = watching.seen([str(design)])
+    looks = [watching.seen([str(design)], str(tmp_path))]
+    for path in (part, tmp_path / "parts" / "more.air", tmp_path / "airwright.toml"):
+        if path.suffix == ".toml":
+            assert watching.seen([str(design)]) == fenced, "what the design may not bring in is not followed"
+        path.write_text("# another\n")
+        looks.append(watching.seen([str(design)], str(tmp_path)))
+    assert len(set(looks)) == len(looks) == 4 and watching.seen([str(design)], str(tmp_path)) == looks[-1]
