@@ -66,7 +66,7 @@ def test_the_order_of_proofs_goes_from_reservoir_to_reservoir_and_ends_with_what
     (("--simulate", "--only", "tank"), {"situations"}),
     (("--pairs",), {"hidden"}),
     (("--times", "--only", "burst"), {"times"}),
-), ids=lambda words: " ".join(words))
+), ids=lambda words: " ".join(sorted(words)))
 def test_whatever_is_asked_keeps_to_the_one_schema(words, asked, capsys: pytest.CaptureFixture[str]):
     fault = next(each.fault.name for each in study_of("teaching-board").effects if each.fault.name.endswith(": burst"))
     words = [fault if word == "line: burst" else word for word in words]
