@@ -17,7 +17,7 @@ from circuit.verdict.alternatives import Broken, Change
 from circuit.verdict.alternatives import changes as possible
 from circuit.verdict.grouping import Asked, Found, found_in
 
-TRIALS, SETTLED = 200, 5000
+TRIALS, SETTLED = 200, 9000
 """How many changes are tried where no duty is broken, and how many states are settled at most in trials of changes."""
 CLOSER = 8
 """How many changes that help are held to every rule."""

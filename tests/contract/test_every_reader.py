@@ -64,7 +64,8 @@ def asked_everything(kind: Kind, around: str) -> None:
             pass  # said in a sentence, as to a user
 
 
-@pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.name)
+@pytest.mark.parametrize("kind", [
+    pytest.param(kind, id=kind.name, marks=pytest.mark.slow if place % 3 else ()) for place, kind in enumerate(EVERY)])
 def test_everybody_can_read_a_kind(kind: Kind):
     asked_everything(kind, TRUCK)
 

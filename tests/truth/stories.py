@@ -20,16 +20,17 @@ def stories(asked: Asked, how_many: int, seed: int) -> Iterator[Printing]:
     sudden = [name for name in names if "leak" not in name]
     for name in random.Random(f"{asked.name} {seed}").sample(sudden, min(how_many, len(sudden))):
         told = asked.document("faults", "--fault", name)
-        if told is not None and told.get("story"):
-            yield from _of_table(told["faults"][0], name)
-            yield from _of_story(told["story"], {axle["name"] for axle in told["faults"][0]["axles"]}, name)
+        if told is not None and told["found"]["story"]:
+            axles = told["found"]["faults"][0]["in_time"]["axles"]
+            yield from _of_table(axles, name)
+            yield from _of_story(told["found"]["story"]["sections"], {axle["name"] for axle in axles}, name)
 
 
-def _of_table(fault: dict[str, Any], name: str) -> Iterator[Printing]:
-    for axle in fault["axles"]:
+def _of_table(axles: list[dict[str, Any]], name: str) -> Iterator[Printing]:
+    for axle in axles:
         for question, share in (("brakes with a fault", axle["service"]), ("parks with a fault", axle["parks"])):
             word = "as ever" if share >= AS_EVER else "hardly" if share <= HARDLY else ""
-            if question.startswith("parks") and word == "as ever" and "parks on all its springs" not in fault["left"]:
+            if question.startswith("parks") and word == "as ever" and not axle["sprung"]:
                 word = ""  # as the sound vehicle does, which need not be with its springs
             if word:
                 yield Printing(question, f"{name}, {axle['name']}", "faults json, table", words=word)
