@@ -4,11 +4,8 @@ from collections.abc import Iterator
 
 from circuit.declaring.traits import Role, Trait
 from circuit.duties.cases import EMPTY, PLAY, SHARE, Cases
-from circuit.duties.duty import CAUSES, Duty, Found, judged, undecided
+from circuit.duties.duty import CAUSES, NO_AIR, Duty, Found, judged, undecided
 from circuit.model.circuit import Device
-
-
-NO_AIR = "air to it with the pedal down"
 
 
 def control_empty(cases: Cases) -> Iterator[Found]:

@@ -47,6 +47,8 @@ class Duty(NamedTuple):
 
 CAUSES = ("brake-valve-fed", "signal-comes", "signal-goes", "relay-fed-from-store")
 """Duties of valves, which explain what is broken behind them."""
+NO_AIR = "air to it with the pedal down"
+"""What is missing where a duty is about the air that the pedal gives."""
 
 
 class Entry(NamedTuple):

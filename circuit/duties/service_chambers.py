@@ -3,12 +3,9 @@
 from collections.abc import Iterator
 
 from circuit.duties.cases import EMPTY, PLAY, SHARE, Cases
-from circuit.duties.duty import CAUSES, Duty, Found, Kept, judged, undecided
+from circuit.duties.duty import CAUSES, NO_AIR, Duty, Found, Kept, judged, undecided
 from circuit.judging.causes import listed
 from circuit.model.circuit import Device
-
-
-NO_AIR = "air to it with the pedal down"
 
 
 def empty(cases: Cases) -> Iterator[Found]:

@@ -54,17 +54,16 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         if tank is None:
             yield not_met(dryer.name, dryer.span, f"{dryer.name}.{port.number} has no reservoir to purge from",
                         f"join a small reservoir to {dryer.name}.{port.number}: role regeneration",
-                        also=_lines(circuit, [dryer.name, *(idle.name for idle in circuit.reservoirs_for("regeneration"))],
-                                    circuit.space_of(dryer, port.number)),
+                        also=_lines(circuit, circuit.space_of(dryer, port.number)),
                         mends=tuple(join((dryer.name, port.number), (idle.name, idle.kind.ports[0].number))
                                     for idle in circuit.reservoirs_for("regeneration")))
         else:
             yield met(dryer.name, dryer.span, f"{dryer.name} is purged from {tank.name}")
 
 
-def _lines(circuit: Circuit, names: list[str], port: int) -> tuple[tuple[Span, str], ...]:
-    """The lines on the purge port, and on reservoirs that are meant for it."""
-    spaces = {port, *(circuit.store(circuit.by_name[name]) for name in names[1:])}
+def _lines(circuit: Circuit, port: int) -> tuple[tuple[Span, str], ...]:
+    """The lines on the space of a purge port, and on reservoirs that are meant for one."""
+    spaces = {port, *(circuit.store(tank) for tank in circuit.reservoirs_for("regeneration"))}
     return tuple((line.span.outermost, "a line on the purge port, or on the reservoir meant for it")
                  for space in sorted(spaces) for line in circuit.on_space(space) if line.is_line)[:4]
 

@@ -169,13 +169,13 @@ def _full(asked: Asked) -> Iterator[Printing]:
     document = asked.document("check")
     places = {}
     for each in document["designs"][0]["met"] if document else ():
-        if told := re.fullmatch(r"(\S+) is predicted to fill to (.*?\)).*", each["says"]):
+        if told := re.fullmatch(r"(\S+) is predicted to fill, to at most (.*?\)).*", each["says"]):
             places[told.group(1)] = figure(told.group(2))
     driving = asked.page_charged
     faults = (_found(asked, "faults") or {"faults": []})["faults"]
     full = {tank["name"]: (tank["full"] - 101_325) / 1e3 for tank in faults[0]["in_time"]["tanks"]} if faults else {}
     for name, filled in places.items():
-        yield Printing("full", name, "check json", filled)
+        yield Printing("full", name, "check json", filled, bound="at most")
         space = next((str(port[2]) for port in asked.page_data.get("parts", {}).get(name, {}).get("ports", ())), None)
         if driving and space in asked.page_data["spaces"]:
             yield Printing("full", name, "page", (Amount(driving[asked.page_data["spaces"][space][0]], 0.05, "kPa"),))
