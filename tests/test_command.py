@@ -298,7 +298,7 @@ def test_the_lists_name_everything(run: Run) -> None:
 
 @pytest.mark.parametrize(("word", "near"), [
     ("relay-valv", "relay-valve"), ("circuit-not-separate", "circuits-not-separate"), ("S5.1.2.2x", "S5.1.2.2"),
-    ("qqq", "airwright explain rules"),
+    ("qqq", "airwright explain words"),
 ])
 def test_an_unknown_topic_gets_near_names(run: Run, word: str, near: str) -> None:
     ran = run("explain", word)

@@ -11,7 +11,7 @@ PACKAGE = Path(__file__).resolve().parent.parent / "circuit"
 LAYERS = (
     {"files", "source", "near", "units", "mistake", "cache", "writing"},
     {"tables"},
-    {"clauses", "syntax", "gas"},
+    {"clauses", "glossary", "syntax", "gas"},
     {"declaring"},
     {"kinds"},
     {"sections"},

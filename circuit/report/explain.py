@@ -4,7 +4,7 @@ import inspect
 import textwrap
 from importlib import import_module
 
-from circuit import kinds, questions, rules, sections
+from circuit import glossary, kinds, questions, rules, sections
 from circuit.clauses import Clause, asking, rule_set, set_names
 from circuit.declaring.common import COMMON
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Setting
@@ -15,7 +15,7 @@ from circuit.judging.question import Question
 from circuit.judging.rule import SEVERITIES, Rule
 from circuit.model.forms import ACTIONS, FORMS
 from circuit.near import did_you_mean
-from circuit.report import gate_told
+from circuit.report import gate_told, glossed
 from circuit.report.inside.asked import of_kind
 from circuit.report.words import SHOP, sentence
 from circuit.tables import table
@@ -30,12 +30,16 @@ class Unknown(LookupError):
 
 
 def explain(topic: str) -> str:
-    """The page of a rule, a question, a kind, a clause (`SET/NUMBER`) or a list.
+    """The page of a rule, a question, a kind, a clause (`SET/NUMBER`), a word of the glossary or a list.
 
-    The lists are `rules`, `questions`, `kinds`, `clauses` and `severities`.
+    The lists are `words`, `rules`, `questions`, `kinds`, `clauses` and `severities`; "" gives what there is.
 
     Raises Unknown for anything else.
     """
+    if not topic:
+        return glossed.contents()
+    if topic in ("words", "glossary"):
+        return glossed.listed()
     if topic == "rules":
         return _rules()
     if topic == "kinds":
@@ -62,9 +66,12 @@ def explain(topic: str) -> str:
     question = questions.find(topic)
     if question is not None:
         return _question(question)
-    known = [*gate_told.TOPICS, *(r.name for r in rules.every()), *kinds.names(), *FORMS, *questions.names(),
+    word = glossary.find(topic)
+    if word is not None:
+        return glossed.told(word)
+    known = [*gate_told.TOPICS, *glossary.names(), *(r.name for r in rules.every()), *kinds.names(), *FORMS, *questions.names(),
              *(c.key for n in set_names() for c in rule_set(n).clauses)]
-    offer = did_you_mean(topic, known) or "the lists are: airwright explain rules, questions, kinds, clauses or severities"
+    offer = did_you_mean(topic, known) or "the lists are: airwright explain words, rules, questions, kinds, clauses or severities"
     raise Unknown(f"nothing is called `{topic}`: {offer}")
 
 
@@ -155,6 +162,8 @@ def _kind(kind: Kind) -> str:
             arrow = "<->" if passage.both_ways else "->"
             keeps = f"; keeps {passage.start} at `{passage.keeps}`" if passage.keeps else ""
             lines += _para(f"{passage.start} {arrow} {end}: {passage.says}{keeps}", 2)
+    if (more := glossary.beside(kind.name)) is not None:
+        lines += _block("What pushes what", *_para(more.push, 2)) + _block("What one hears", *_para(more.hear, 2))
     lines += _block("Ports", *(f"  {p.number:<4}{_port(p)}" for p in kind.ports))
     if kind.settings:
         lines += _block("Settings")
