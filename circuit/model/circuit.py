@@ -43,7 +43,8 @@ class Device(NamedTuple):
     """A part of the design, a line included.
 
     settings: SI values by name; None where neither written nor typical. given: how each came about.
-    ends: for a line, the two ports it joins; host: for a part screwed straight into another, that port.
+    ends: for a line, the two ports it joins; host: for a part screwed straight into another, that port. changed: further
+    rows that say what it is, beside that at `span`, and what each of them is.
     """
 
     name: str
@@ -53,6 +54,7 @@ class Device(NamedTuple):
     span: Span
     ends: tuple[PortKey, PortKey] | None = None
     host: PortKey | None = None
+    changed: tuple[tuple[Span, str], ...] = ()
 
     def has(self, trait: Trait) -> bool:
         return trait in self.kind.traits
@@ -179,6 +181,11 @@ class Circuit:
     @cached_property
     def _having(self) -> dict[tuple[Trait, ...], tuple[Device, ...]]:
         return {}
+
+    @cached_property
+    def changed_rows(self) -> Mapping[Span, tuple[tuple[Span, str], ...]]:
+        """Where a part is written to the further rows that say what it is, and what each is."""
+        return {device.span: device.changed for device in self.devices if device.changed}
 
     @cached_property
     def ports_of(self) -> Mapping[int, tuple[PortKey, ...]]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from circuit.files import folder
 from circuit.mistake import Mistake, Unreadable, give_up
 from circuit.model.assemblies import DEEPEST, MOST_PARTS, Assembly, Sizes, blanks_of, measured, no_room, placed
+from circuit.model.changing import change
 from circuit.model.forms import FORMS
 from circuit.model.settings import read
 from circuit.near import did_you_mean
@@ -29,7 +30,7 @@ class Flat:
     """The written-out design.
 
     aliases: `d1-left.service` to `d1-left.can.11`. places: where assemblies are used. files: every text that was read.
-    vehicles: for a combination, vehicle name to the path of its file.
+    vehicles: for a combination, vehicle name to the path of its file. taken: names and lines that a row took away, with the row.
     """
 
     statements: list[Statement] = field(default_factory=list)
@@ -37,6 +38,7 @@ class Flat:
     files: list[Source] = field(default_factory=list)
     places: dict[str, Span] = field(default_factory=dict)
     vehicles: dict[str, str] = field(default_factory=dict)
+    taken: dict[str, Span] = field(default_factory=dict)
 
 
 def expand(source: Source, statements: tuple[Statement, ...], reader: Reader, mistakes: list[Mistake], flat: Flat) -> None:
@@ -66,7 +68,7 @@ class _Expander:
         else:
             rest, assemblies = self._one_vehicle(source, statements, (full,))
             self._write_all(rest, assemblies)
-        self._change_settings()
+        change(self.flat, self.mistakes)
 
     # --- files --------------------------------------------------------------------------------------------------
 
@@ -188,30 +190,6 @@ class _Expander:
             body = tuple(s for s in rest if s.kind.text not in _OF_ITS_OWN and not s.broken)
             whole = Assembly(name, (), body, {}, frozenset(n.text for s in body for n in s.names))
             self._write_all((placed(one, whole, name.text, {}, None) for one in body), assemblies)
-
-    def _change_settings(self) -> None:
-        """Apply each `set NAME: SETTING value` to the statement that declares the name."""
-        changes = [s for s in self.flat.statements if s.kind.text == "set" and not s.broken]
-        if not changes:
-            return
-        self.flat.statements = [s for s in self.flat.statements if s.kind.text != "set"]
-        for change in changes:
-            if not change.names:
-                self._wrong(change.span, "`set` needs the name of a part", "write set rear-cock: state shut")
-            for name in change.names:
-                found = next((i for i, s in enumerate(self.flat.statements)
-                              if any(n.text == name.text for n in s.names)), None)
-                if found is None:
-                    known = [n.text for s in self.flat.statements for n in s.names]
-                    self._wrong(name.span, f"nothing is called `{name.text}`",
-                                did_you_mean(name.text, known) or "name a part of the design")
-                    continue
-                old = self.flat.statements[found]
-                new = {setting.name.text for setting in change.settings}
-                settings = (*(s for s in old.settings if s.name.text not in new), *change.settings)
-                others = tuple(n for n in old.names if n.text != name.text)
-                mine = old._replace(names=tuple(n for n in old.names if n.text == name.text), settings=settings)
-                self.flat.statements[found: found + 1] = [old._replace(names=others), mine] if others else [mine]
 
     # --- assemblies ---------------------------------------------------------------------------------------------
 

@@ -53,11 +53,46 @@ FORMS: dict[str, tuple[Setting, ...]] = {
     "assembly": (Setting("blanks", "names", "the words a placing fills in"),),
     "port": (Setting("is", "reference", "the port inside the assembly", required=True),),
     "plug": (),
+    "set": (),
+    "remove": (),
+    "cut": (
+        Setting("put-in", "names", "the part that comes into the line, as `tee-1`, or its two ports, as `filter.1 and "
+                "filter.2`, the one nearer to the end written first before the other", required=True),
+        Setting("first", "length", "what is left of the line from the end written first up to the part", required=True),
+        Setting("second", "length", "what is left of the line from the part to its other end", required=True),
+    ),
+    "replace": (
+        Setting("by", "text", "the kind that comes in its place; its own settings follow", required=True),
+    ),
     "trial": (),
 }
 
 AT = Setting("at", "time", "when, on the trial's clock")
 TO = Setting("to", "any", "how far or to what pressure")
+MEANT = {
+    "vehicle": "What vehicle the design is for; with `base`, a chassis file that this design changes and adds to.",
+    "combination": "Several vehicles from files of their own, coupled head to head.",
+    "couple": "Joins a head of one vehicle of a combination to a head of another.",
+    "rules": "The sets of clauses that the design is held to.",
+    "use": "Brings in the assemblies of another file.",
+    "axle": "An axle, counted from the front.",
+    "circuit": "What a circuit is meant to do: the drawing is held to it.",
+    "waive": "Accepts one finding, with the reason; it stays in every report.",
+    "assembly": "A group of parts that comes back, with blanks to fill in; its name is then a kind.",
+    "port": "A port of an assembly: the name by which lines reach it from outside.",
+    "plug": "Closes a port that nothing leads to.",
+    "trial": "How things stand, what the driver does, and what the gauges should read.",
+    "set": "Changes what another row says, of a part by its name, of a line by its two ends or its own name. The rest of the "
+           "row stays; a finding shows both rows.",
+    "remove": "Takes away a part, a line by its two ends, the plug in a port, an axle, a circuit, a trial, or all that stands "
+              "at a place of an assembly. Rows that still name what is gone are mistakes.",
+    "cut": "Cuts a line in two and puts a part between; the part is written in a row of its own. Both halves are as the line "
+           "was, with the lengths that are written here.",
+    "replace": "Puts another kind in a part's place. Lines, plugs and what is screwed in go to the port that means the same; "
+               "what says where the part is stays, and what it is itself comes from this row, or is typical.",
+}
+"""What each statement is for, in a sentence or two."""
+
 ACTIONS: dict[str, tuple[Setting, ...]] = {
     "start": (
         Setting("pressure", "pressure", "pressure before the trial begins"),

@@ -11,7 +11,7 @@ class _Words(Mapping[str, frozenset[str]]):
     """Word to the settings it takes; a kind is read when it is asked for."""
 
     def __getitem__(self, word: str) -> frozenset[str]:
-        settings = FORMS.get(word, ACTIONS.get(word))
+        settings = FORMS.get(word) or ACTIONS.get(word, FORMS.get(word))
         if settings is None:
             kind = kinds.find(word)
             if kind is None:

@@ -81,6 +81,11 @@ class Names:
         first = text.split(".")[0]
         if any(name == first or name.startswith(f"{first}.") for name in self.broken):
             return
+        for gone in (text, text.rpartition(".")[0], first):
+            if gone in self.flat.taken:
+                self.wrong(reference.span, f"`{gone}` is taken away, and this row still names it",
+                           "remove or change this row as well", (self.flat.taken[gone], "taken away here"))
+                return
         if first in self.flat.places:
             ports = [alias[len(first) + 1:] for alias in self.flat.aliases if alias.startswith(f"{first}.")]
             self.wrong(reference.span, f"the assembly at `{first}` has no port or part `{text[len(first) + 1:]}`",

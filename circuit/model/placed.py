@@ -44,7 +44,7 @@ def things(names: Names, joints: Joints, statement: Statement, kind: Kind) -> No
     values, given = _read(names, statement, kind)
     for name in statement.names:
         if names.claim(name.text, name.span):
-            names.devices[name.text] = Device(name.text, kind, values, given, name.span)
+            names.devices[name.text] = Device(name.text, kind, values, given, name.span, changed=statement.changed)
             for port in kind.ports:
                 joints.add((name.text, port.number))
 
@@ -68,7 +68,7 @@ def line(names: Names, joints: Joints, statement: Statement, kind: Kind) -> None
         name, number = f"{base} ({number})", number + 1
     if values.get("name"):
         names.claim(values["name"], statement.span)
-    names.devices[name] = Device(name, kind, values, given, statement.span, (one, other))
+    names.devices[name] = Device(name, kind, values, given, statement.span, (one, other), changed=statement.changed)
     for own, end in (((name, "1"), one), ((name, "2"), other)):
         joints.add(own)
         joints.join(own, end)

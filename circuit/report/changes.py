@@ -23,6 +23,7 @@ from circuit.verdict.outcomes import Outcome
 _DESIGN = (
     ("Parts", ("added", "removed", "replaced", "renamed", "moved")),
     ("Lines led elsewhere", ("re-routed",)),
+    ("Lines cut, lengthened, shortened", ("cut", "lengthened", "shortened")),
     ("Settings", ("set",)),
     ("Declared", ("declared",)),
     ("Volumes", ("volume", "ratio")),
@@ -119,13 +120,15 @@ def _judged(found: Comparison) -> str:
 
 
 def _change(change: Change) -> list[str]:
-    place = f"  (row {change.line}{' before' if change.what == 'removed' else ''})" if change.line else ""
+    of = f" of {change.row_file}" if change.row_file else ""
+    place = f"  (row {change.line}{of}{' before' if change.what == 'removed' else ''})" if change.line else ""
     return _folded(f"{_SIGNS.get(change.what, '~')} {change.says}{place}")
 
 
 def _outcome(outcome: Outcome, paint: Paint) -> list[str]:
     word = f"{paint.severity(outcome.severity)} " if outcome.what in ("new", "worse") else ""
-    place = f"  (row {outcome.line})" if outcome.line and outcome.what in ("new", "worse") else ""
+    of = f" of {outcome.row_file}" if outcome.row_file else ""
+    place = f"  (row {outcome.line}{of})" if outcome.line and outcome.what in ("new", "worse") else ""
     clause = f" ({outcome.clause})" if outcome.clause else ""
     return _folded(f"{_SIGNS.get(outcome.what, '~')} {word}{outcome.rule} at {outcome.thing}{clause}: {outcome.says}{place}")
 

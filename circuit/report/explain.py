@@ -13,7 +13,7 @@ from circuit.declaring.traits import Group, Role, Trait
 from circuit.judging.limits import in_words
 from circuit.judging.question import Question
 from circuit.judging.rule import SEVERITIES, Rule
-from circuit.model.forms import ACTIONS, FORMS
+from circuit.model.forms import ACTIONS, FORMS, MEANT
 from circuit.near import did_you_mean
 from circuit.report import gate_told, glossed
 from circuit.report.inside.asked import of_kind
@@ -77,7 +77,7 @@ def explain(topic: str) -> str:
 
 def _form(word: str) -> str:
     """A statement that is no part: what it carries, and for a trial what its steps carry."""
-    lines = [f"{word}  (a statement of the language, no part)"]
+    lines = [f"{word}  (a statement of the language, no part)", *_para(MEANT[word])]
     lines += _block("Settings", *(row for setting in FORMS[word] for row in _setting(setting))) if FORMS[word] else []
     if word == "trial":
         lines += _block("Steps")

@@ -223,14 +223,16 @@ class UnreadableTold(TypedDict):
 
 class ChangeTold(TypedDict):
     """One thing that is other than before. before, after: empty where it has no two values. line: in the new design, in the old
-    one for what is gone; 0 for none."""
+    one for what is gone; 0 for none. row_file: that of the row, empty where it is the design itself."""
 
-    what: Literal["added", "removed", "replaced", "renamed", "re-routed", "moved", "set", "declared", "volume", "ratio"]
+    what: Literal["added", "removed", "replaced", "renamed", "re-routed", "cut", "lengthened", "shortened", "moved", "set",
+                   "declared", "volume", "ratio"]
     thing: str
     says: str
     before: str
     after: str
     line: int
+    row_file: str
 
 
 class OutcomeTold(TypedDict):
@@ -243,6 +245,7 @@ class OutcomeTold(TypedDict):
     severity: Literal["error", "warning", "note", ""]
     line: int
     clause: str
+    row_file: str
 
 
 class DroppedTold(TypedDict):

@@ -65,6 +65,7 @@ class Statement(NamedTuple):
 
     text: a quoted subject, as in `use "axles.air"`, or None. block: the statements between braces, or None.
     span: from the kind to the end of the subject. broken: the statement did not parse; only kind and names are known.
+    changed: further rows that say what it is, in their order, and what each of them is.
     """
 
     kind: Name
@@ -74,6 +75,7 @@ class Statement(NamedTuple):
     settings: tuple[Setting, ...] = ()
     block: "tuple[Statement, ...] | None" = None
     broken: bool = False
+    changed: tuple[tuple[Span, str], ...] = ()
 
     @property
     def span(self) -> Span:

@@ -4,10 +4,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from circuit.judging.volumes import shares
+from circuit.model.changing import IN_FORCE
 from circuit.model.circuit import Axle, Circuit, Device, PortKey
 from circuit.units import DIMENSIONS, alike, shown
 from circuit.verdict.demands import Dropped, asked, dropped
 from circuit.verdict.judge import Verdict
+from circuit.verdict.line_changes import cut, of_length
 from circuit.verdict.renames import called, renamed, written
 from circuit.verdict.outcomes import Outcome, outcomes
 
@@ -15,9 +17,10 @@ from circuit.verdict.outcomes import Outcome, outcomes
 class Change(NamedTuple):
     """One thing that is other than before.
 
-    what: added, removed, replaced, renamed, re-routed, moved, set, declared, volume, or ratio. thing: its name.
-    says: the change in words. before, after: the two values where it has two, else "". line: in the new design, or in
-    the old one for what is gone; 0 where it has none.
+    what: added, removed, replaced, renamed, re-routed, cut, lengthened, shortened, moved, set, declared, volume, or ratio.
+    thing: its name. says: the change in words. before, after: the two values where it has two, else "". line: the row that
+    made it so in the new design, or in the old one for what is gone; 0 where it has none. row_file: that of the row, "" where it
+    is the design itself.
     """
 
     what: str
@@ -26,6 +29,7 @@ class Change(NamedTuple):
     before: str = ""
     after: str = ""
     line: int = 0
+    row_file: str = ""
 
 
 class Comparison(NamedTuple):
@@ -72,6 +76,8 @@ def compare(old: Verdict, new: Verdict) -> Comparison:
     own = tuple((name, compare(before[name], after[name])) for name in after if name in before)
     gone = tuple(Dropped("vehicle", name, f"vehicle {name} is gone: it is not checked any more", name)
                  for name in before if name not in after)
+    own_files = (old.circuit.source.name, new.circuit.source.name)
+    changes = tuple(each._replace(row_file="") if each.row_file in own_files else each for each in changes)
     return Comparison(old.circuit.source.name, new.circuit.source.name, tuple(changes), tuple(outcomes(old, new, names)),
                       (*dropped(_asked(old, names), _asked(new, {})), *gone), own)
 
@@ -89,8 +95,10 @@ def _asked(verdict: Verdict, names: Mapping[str, str]) -> dict[str, object]:
     return asked(verdict.circuit, (each.name for each in verdict.sets), names)
 
 
-def _line(device: Device) -> int:
-    return device.span.outermost.line
+def _row(device: Device) -> tuple[int, str]:
+    """The row that made it what it is, and the file of that: the last one that changed it."""
+    at = [device.span, *(row for row, what in device.changed if what == IN_FORCE)][-1].outermost
+    return at.line, at.source.name
 
 
 # --- parts and lines ----------------------------------------------------------------------------------------------
@@ -112,28 +120,27 @@ class _Parts:
             if not device.is_line:
                 twin = self.new.by_name.get(self.names.get(device.name, device.name))
                 if twin is None:
-                    yield Change("removed", device.name, f"{device.kind.name} {device.name} is gone",
-                                 line=_line(device))
+                    yield Change("removed", device.name, f"{device.kind.name} {device.name} is gone", "", "", *_row(device))
                 else:
                     yield from self._thing(device, twin)
         for device in self.new.devices:
             if not device.is_line and device.name not in self.old.by_name and device.name not in back:
-                yield Change("added", device.name, f"{device.kind.name} {device.name} is new", line=_line(device))
+                yield Change("added", device.name, f"{device.kind.name} {device.name} is new", "", "", *_row(device))
         yield from self._lines()
         yield from self._plugs()
 
     def _thing(self, old: Device, new: Device) -> Iterator[Change]:
         if old.name != new.name:
             yield Change("renamed", new.name, f"{old.kind.name} {old.name} is now called {new.name}", old.name,
-                         new.name, _line(new))
+                         new.name, *_row(new))
         if old.kind.name != new.kind.name:
             yield Change("replaced", new.name, f"{new.name} was a {old.kind.name} and is a {new.kind.name}",
-                         old.kind.name, new.kind.name, _line(new))
+                         old.kind.name, new.kind.name, *_row(new))
             return
         if old.host is not None and new.host is not None and self.key(old.host) != new.host:
             before, after = self.old.port_name(old.host), self.new.port_name(new.host)
             yield Change("moved", new.name, f"{new.name} sat on {before} and sits on {after}", before, after,
-                         _line(new))
+                         *_row(new))
         yield from _settings(old, new)
 
     def _lines(self) -> Iterator[Change]:
@@ -147,9 +154,19 @@ class _Parts:
                 new.remove(twin)
                 if line.kind.name != twin.kind.name:
                     yield Change("replaced", twin.name, f"{twin.name} was a {line.kind.name} and is a {twin.kind.name}",
-                                 line.kind.name, twin.kind.name, _line(twin))
+                                 line.kind.name, twin.kind.name, *_row(twin))
                 else:
                     yield from _settings(line, twin)
+        for line in tuple(old):
+            found = cut(line, tuple(map(self.key, line.ends or ())), new, self.old.by_name)
+            if found is not None:
+                part, first, second = found
+                old.remove(line)
+                new.remove(first)
+                new.remove(second)
+                yield Change("cut", line.name, f"{line.title} is cut for {part}: {_shown(line, 'length')} before, "
+                             f"{_shown(first, 'length')} and {_shown(second, 'length')} now", line.name,
+                             f"{first.name} and {second.name}", *_row(first))
         pairs = sorted(((one, other) for one in old for other in new
                         if self._ends(one) & frozenset(other.ends or ()) and one.kind.name == other.kind.name),
                        key=lambda pair: sum(written(pair[0]).get(k) != v for k, v in written(pair[1]).items()))
@@ -160,9 +177,9 @@ class _Parts:
                 yield self._rerouted(line, twin)
                 yield from _settings(line, twin)
         for line in old:
-            yield Change("removed", line.name, f"{line.title} is gone", line=_line(line))
+            yield Change("removed", line.name, f"{line.title} is gone", "", "", *_row(line))
         for line in new:
-            yield Change("added", line.name, f"{line.title} is new", line=_line(line))
+            yield Change("added", line.name, f"{line.title} is new", "", "", *_row(line))
 
     def _ends(self, line: Device) -> frozenset[PortKey]:
         return frozenset(self.key(end) for end in line.ends or ())
@@ -173,7 +190,7 @@ class _Parts:
         before = next(self.old.port_name(end) for end in line.ends or () if self.key(end) not in kept)
         after = next(self.new.port_name(end) for end in twin.ends or () if end not in kept)
         return Change("re-routed", twin.name, f"the {twin.kind.name} on {fixed} led to {before} and leads to {after}",
-                      line.name, twin.name, _line(twin))
+                      line.name, twin.name, *_row(twin))
 
     def _plugs(self) -> Iterator[Change]:
         before = {self.key(key): key for key in self.old.plugged}
@@ -194,7 +211,11 @@ def _settings(old: Device, new: Device) -> Iterator[Change]:
         if name == "on" or _plain(one) == _plain(other) or _reads_alike(one, other, dimensions.get(name, "")):
             continue
         before, after = _shown(old, name), _shown(new, name)
-        yield Change("set", new.name, f"{new.title}: {name} was {before} and is {after}", before, after, _line(new))
+        long = of_length(old, new) if name == "length" and new.is_line else None
+        if long is not None:
+            yield Change(long[0], new.name, long[1], before, after, *_row(new))
+            continue
+        yield Change("set", new.name, f"{new.title}: {name} was {before} and is {after}", before, after, *_row(new))
 
 
 def _reads_alike(one: object, other: object, dimension: str) -> bool:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from circuit import rules
 from circuit.clauses import ALWAYS, Clause, RuleSet, rule_set
+from circuit.judging.changed import with_rows
 from circuit.judging.evidence import Evidence
 from circuit.judging.leaning import Leaning, leanings
 from circuit.judging.leaning import key as leaning_key
@@ -132,7 +133,7 @@ def _judgements(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> 
     """What a rule says under every clause that asks for it; what it says twice, or of one fault, is one judgement."""
     said: dict[tuple[object, ...], list[Judgement]] = {}
     for limits in _unlike(clauses):
-        answers = tuple(dict.fromkeys(rule.check(evidence, limits.values)))
+        answers = tuple(with_rows(evidence.circuit, one) for one in dict.fromkeys(rule.check(evidence, limits.values)))
         leans = leanings(rule, limits.values, evidence) if any(answer.figure for answer in answers) else {}
         for one in clauses:
             if one.values == limits.values:

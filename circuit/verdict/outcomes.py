@@ -14,7 +14,7 @@ class Outcome(NamedTuple):
     """A check that comes out otherwise.
 
     what: new, gone, worse, accepted, unasked, undecided, decided, or margin. severity: of a finding that is there now, else "".
-    clause: as it is cited.
+    clause: as it is cited. row_file: that of the row, "" where it is the design itself.
     """
 
     what: str
@@ -24,6 +24,7 @@ class Outcome(NamedTuple):
     severity: str = ""
     line: int = 0
     clause: str = ""
+    row_file: str = ""
 
 
 _Marked = dict[tuple[str, str], Judgement]
@@ -41,8 +42,9 @@ def outcomes(old: Verdict, new: Verdict, names: Mapping[str, str]) -> Iterator[O
             with_it = [f"{j.rule.name} at {j.answer.thing}" for j in head.follows if _key(j) not in before]
             if found is head and with_it:
                 says += f"; with it {', '.join(dict.fromkeys(with_it))}"
-            yield Outcome(what, *_key(found), says, found.severity, found.answer.at.outermost.line,
-                          found.clause.cited)
+            at = found.answer.at.outermost
+            yield Outcome(what, *_key(found), says, found.severity, at.line, found.clause.cited,
+                          "" if at.source.name == new.circuit.source.name else at.source.name)
     decided = _decided(new)
     for key, found in before.items():
         if key not in after:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 
 from circuit import rules
+from circuit.judging.changed import with_rows
 from circuit.judging.evidence import Evidence
 from circuit.judging.prediction import Predicted
 from circuit.judging.rule import Answer, Judgement, Result, Rule
@@ -27,7 +28,7 @@ def _finding(circuit: Circuit, each: Predicted) -> Judgement:
     thing, at = _place(circuit, each.thing)
     rule = rules.find(name) or Rule(name, name.replace("-", " "), "error", _played)
     severity = "warning" if each.clause.advisory else rule.severity
-    answer = Answer(Result.NOT_MET, thing, at, each.says, told.mend, each.figure)
+    answer = with_rows(circuit, Answer(Result.NOT_MET, thing, at, each.says, told.mend, each.figure))
     return Judgement(rule, each.clause, answer, severity, told.consequence, leans_on=each.leans_on, by_simulation=True)
 
 

@@ -201,8 +201,9 @@ def test_setting_what_is_not_there(tmp_path: Path):
     assert refused(tmp_path, main=TRUCK + TANK + "set tnak: volume 3 L\n") == [
         ("main.air", 5, "nothing is called `tnak`", "did you mean tank?")]
     assert refused(tmp_path, main=TRUCK + "set zzz: volume 3 L\n") == [
-        ("main.air", 4, "nothing is called `zzz`", "name a part of the design")]
-    assert ("main.air", 5, "`set` needs the name of a part", "write set rear-cock: state shut") in refused(
+        ("main.air", 4, "nothing is called `zzz`", "name a part of the design, or a line by its ends")]
+    assert ("main.air", 5, "`set` needs the name of a part or the ends of a line",
+            "write set rear-cock: state shut, or set foot.21 -> rear-relay.4: length 10 m") in refused(
         tmp_path, main=TRUCK + TANK + "set\n")
 
 
