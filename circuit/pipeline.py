@@ -7,7 +7,7 @@ from circuit.files import folder
 from circuit.mistake import Mistake, Unreadable
 from circuit.model.circuit import Circuit
 from circuit.model.known_words import VOCABULARY
-from circuit.model.resolve import resolve
+from circuit.model.resolve import Understood, understood
 from circuit.source import Source, Span, harmless
 from circuit.syntax.fence import Fence, fence_of
 from circuit.syntax.parse import parse
@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from circuit.verdict.judge import Verdict
 
 
+MOST_PARTS = 1500
+"""Things and lines of a design with mistakes that is judged as far as it is understood; our choice, a vehicle has some 200."""
+
+
 def load(path: str, root: str = "") -> Circuit:
     """The circuit of a design file. Raises mistake.Unreadable with everything that is wrong with it.
 
@@ -32,8 +36,16 @@ def load(path: str, root: str = "") -> Circuit:
 
 def load_source(source: Source, root: str = "") -> Circuit:
     """The circuit of a design text; files it uses are looked for beside `source.name`. Raises mistake.Unreadable."""
+    known = as_far(source, root)
+    if known.mistakes or known.circuit is None:
+        raise Unreadable(known.mistakes)
+    return known.circuit
+
+
+def as_far(source: Source, root: str = "") -> Understood:
+    """What is understood of a design text: its circuit as far as there is one, and every mistake."""
     statements, mistakes = parse(source, VOCABULARY)
-    return resolve(source, statements, partial(_used, fence_of(source.name, str(folder("shared")), root)), mistakes)
+    return understood(source, statements, partial(_used, fence_of(source.name, str(folder("shared")), root)), mistakes)
 
 
 def opened(path: str, root: str = "") -> Source:
@@ -70,6 +82,34 @@ def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = F
         verdict = gate.ended(verdict, design)
     own = tuple((name, check(path, rule_sets, simulate, tell, gate)) for name, path in circuit.vehicles.items())
     return verdict._replace(vehicles=own)
+
+
+def standing(known: Understood, rule_sets: tuple[str, ...] = (), gate: "Gate | None" = None) -> "Verdict | None":
+    """What can be judged of a design that has mistakes, its vehicles too; None where too little of it is understood, and for
+    one of more than MOST_PARTS, which would take long."""
+    from circuit.verdict.standing import hangs_on
+    from circuit.verdict.standing import standing as judged_partly
+
+    design = known.circuit
+    if design is None or not 0 < len(design.devices) <= MOST_PARTS:
+        return None
+    circuit = design
+    if gate is not None:
+        circuit, rule_sets = gate.begun(design), gate.sets(design, rule_sets)
+    verdict = judged_partly(circuit, known.unknown, hangs_on(known.mistakes), rule_sets)
+    if gate is not None:
+        verdict = verdict._replace(severities=gate.policy.severity)  # what the policy misses waits for the whole design
+    each = ((name, _by_itself(path, rule_sets, gate)) for name, path in circuit.vehicles.items())
+    return verdict._replace(vehicles=tuple((name, own) for name, own in each if own is not None))
+
+
+def _by_itself(path: str, rule_sets: tuple[str, ...], gate: "Gate | None") -> "Verdict | None":
+    """A vehicle of a combination, as far as it is understood."""
+    root = gate.root if gate else ""
+    known = as_far(opened(path, root), root)
+    if known.circuit is not None and not known.mistakes:
+        return judged(known.circuit, rule_sets, gate=gate)
+    return standing(known, rule_sets, gate)
 
 
 def draw_file(path: str, target: str) -> None:

@@ -137,6 +137,15 @@ def _cut_short(text: str) -> str:
     return text if len(text) <= 40 else f"{text[:20]}...{text[-10:]}"
 
 
+def example(dimension: str) -> str:
+    """A measure as it is written, for one of the dimensions that have units.
+
+    >>> example("pressure"), example("length")
+    ('8.5 bar', '2 m')
+    """
+    return _TABLE[dimension][2].partition(" or ")[0].partition(",")[0]
+
+
 @cache
 def _most(dimension: str) -> float:
     return _converted(_MOST[dimension], dimension)

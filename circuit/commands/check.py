@@ -101,12 +101,13 @@ def _shown(result, options: argparse.Namespace) -> bool:  # type: ignore[no-unty
 
 
 def _print(result, first: bool) -> bool:  # type: ignore[no-untyped-def]
-    """A design's part, with an empty row between two. Returns whether the next is still the first."""
-    if result["told"]:
-        print(("" if first else "\n") + result["told"], end="")
+    """A design's part, with an empty row between two; what is wrong with its text stands before what is judged all the same.
+    Returns whether the next is still the first."""
     if result["err"]:
         sys.stdout.flush()
-        print(result["err"], end="", file=sys.stderr)
+        print(result["err"], end="", file=sys.stderr, flush=True)
+    if result["told"]:
+        print(("" if first and not result["err"] else "\n") + result["told"], end="")
     return first and not result["told"]
 
 

@@ -42,10 +42,11 @@ def checked(name: str, how: How, gate: "Gate", tell: Any = lambda words: None) -
     """A design checked. Never raises: a fault of the program is told as one."""
     from circuit.mistake import Unreadable
 
+    text: list[Source] = []
     try:
-        return _judged(name, how, gate, tell)
+        return _judged(name, how, gate, tell, text)
     except Unreadable as unreadable:
-        return _unreadable(name, how, unreadable)
+        return _unreadable(name, how, unreadable, gate, text)
     except RecursionError:
         if os.environ.get("AIRWRIGHT_TRACEBACK"):
             raise
@@ -75,7 +76,8 @@ def source_of() -> "Source":
     return decode(sys.stdin.buffer.read(), "<stdin>")
 
 
-def _judged(name: str, how: How, gate: "Gate", tell: Any) -> Checked:
+def _judged(name: str, how: How, gate: "Gate", tell: Any, text: "list[Source]") -> Checked:
+    """text: takes what came by standard input, which cannot be read twice."""
     from circuit import pipeline
     from circuit.gate.baseline import entries
     from circuit.gate.found import counted, rows
@@ -83,7 +85,8 @@ def _judged(name: str, how: How, gate: "Gate", tell: Any) -> Checked:
 
     show_in(gate.policy.units)
     if name == STDIN:
-        verdict = pipeline.judged(pipeline.load_source(source_of(), how.root), how.rules, how.simulate, tell, gate)
+        text.append(source_of())
+        verdict = pipeline.judged(pipeline.load_source(text[0], how.root), how.rules, how.simulate, tell, gate)
     else:
         verdict = pipeline.check(name, how.rules, how.simulate, tell, gate)
     if how.since:
@@ -102,7 +105,7 @@ def _inputs(verdict: "Verdict") -> list[str]:
     return list(dict.fromkeys((*own, *(name for _, each in verdict.vehicles for name in _inputs(each)))))
 
 
-def _told(verdict: "Verdict", how: How) -> str:
+def _told(verdict: "Verdict", how: How, stands: bool = False) -> str:
     if how.format == "json":
         from circuit.report import machine
 
@@ -115,18 +118,37 @@ def _told(verdict: "Verdict", how: How) -> str:
     if how.format in ("text", "short"):
         from circuit.report import terminal
 
-        return terminal.verdict(verdict, terminal.Paint(how.colour), how.assumed, how.short or how.format == "short", how.clauses)
+        return terminal.verdict(verdict, terminal.Paint(how.colour), how.assumed, how.short or how.format == "short", how.clauses,
+                                stands)
     return ""
 
 
-def _unreadable(name: str, how: How, unreadable: Any) -> Checked:
-    from circuit.gate.found import mistake_rows
+def _unreadable(name: str, how: How, unreadable: Any, gate: "Gate", text: "list[Source]") -> Checked:
+    """What is wrong with a design's text, and what can be judged of it all the same."""
+    from circuit.gate.found import counted, mistake_rows, rows
     from circuit.report import machine, terminal
 
+    verdict = _standing(name, how, gate, text)
     told, err = "", ""
     if how.format == "json":
-        told = machine.indented(machine.unreadable(name, unreadable.mistakes))
+        told = machine.indented(machine.unreadable(name, unreadable.mistakes, verdict, how.only_findings))
     else:
-        err = terminal.mistakes(unreadable.mistakes, terminal.Paint(how.colour))
-    return {"file": name, "status": UNREADABLE, "told": told, "err": err, "rows": mistake_rows(unreadable.mistakes),
-            "counts": {"mistakes": len(unreadable.mistakes)}, "inputs": [], "known": {}}
+        err = terminal.mistakes(unreadable.mistakes, terminal.Paint(how.colour), verdict is not None)
+        if verdict is not None and how.format in ("text", "short"):
+            told = _told(verdict, how, stands=True)
+    found, counts = (rows(verdict), counted(verdict)) if verdict is not None else ([], {})
+    return {"file": name, "status": UNREADABLE, "told": told, "err": err, "rows": [*mistake_rows(unreadable.mistakes), *found],
+            "counts": {"mistakes": len(unreadable.mistakes), **counts}, "inputs": [], "known": {}}
+
+
+def _standing(name: str, how: How, gate: "Gate", text: "list[Source]") -> "Verdict | None":
+    """The verdict on what is understood of a design with mistakes, if anything is."""
+    from circuit import pipeline
+    from circuit.mistake import Unreadable
+
+    root = how.root or gate.root
+    try:
+        source = text[0] if text else pipeline.opened(name, root)
+        return pipeline.standing(pipeline.as_far(source, root), how.rules, gate)
+    except Unreadable:
+        return None

@@ -49,7 +49,7 @@ def mistake_rows(mistakes: Iterable[Mistake]) -> list[Row]:
     for one in mistakes:
         seen[one.says] += 1
         found.append({"rule": UNREADABLE, "severity": "error", "thing": "", "says": one.says, "remedy": one.expected,
-                      "consequence": "The design cannot be checked at all until this is mended.", "clause": "",
+                      "consequence": "What hangs on this row is not decided until it is mended.", "clause": "",
                       "title": "the design can be read", **_spot(one.at), "waived": "", "is_outside": False,
                       "print": fingerprint(UNREADABLE, one.says, str(seen[one.says])), "follows": []})
     return found

@@ -94,7 +94,8 @@ class Rule(NamedTuple):
 
     name: the fault, equal to the file's name with hyphens. title: of the check in a list of what was met. severity: one
     of SEVERITIES. check: yields answers; it is given the evidence, and procedure and limit of a clause that asks. bound:
-    AT_BEST or AT_WORST where its figures are quick bounds of what a simulation decides.
+    AT_BEST or AT_WORST where its figures are quick bounds of what a simulation decides. missing: it finds what is not there, so
+    that in a design with mistakes a row that is not understood may be just that.
     """
 
     name: str
@@ -102,6 +103,7 @@ class Rule(NamedTuple):
     severity: str
     check: Callable[[Evidence, Mapping[str, float]], Iterator[Answer]]
     bound: str = ""
+    missing: bool = False
 
 
 AT_BEST, AT_WORST = "at best", "at worst"

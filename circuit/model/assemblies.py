@@ -96,10 +96,15 @@ def placed(
         Setting(Name(s.name.text, seen(s.name.span)), tuple(v for one in s.values for v in value(one)))
         for s in inner.settings
     )
+    def seen_statement(one: Statement | None) -> Statement | None:
+        return placed(one, assembly, place, fillings, at) if one is not None else None
+
     return inner._replace(
         kind=Name(inner.kind.text, seen(inner.kind.span)),
         names=tuple(Name(f"{place}.{filled(n.text)}", seen(n.span)) if inner.kind.text != "plug" else local(n)
                     for n in inner.names),
         ends=(local(inner.ends[0]), local(inner.ends[1])) if inner.ends else None,
         settings=settings,
+        read_as=seen_statement(inner.read_as),
+        words=tuple(local(word) for word in inner.words),
     )

@@ -111,8 +111,8 @@ def check_axles(names: Names, known: dict[str, Axle]) -> None:
         axle = device.settings.get("axle")
         if axle is not None and axle not in known and axle not in names.broken:
             span = device.given["axle"].span or device.span
-            names.wrong(span, f"no axle is called `{axle}`",
-                        did_you_mean(axle, known) or f"write it down: axle {axle}: position {len(known) + 1}")
+            names.wrong_once(("axle", axle), span, f"no axle is called `{axle}`",
+                             did_you_mean(axle, known) or f"write it down: axle {axle}: position {len(known) + 1}")
 
 
 def intent(names: Names, statement: Statement, known: dict[str, Axle]) -> Intent | None:

@@ -187,7 +187,7 @@ class _Expander:
                 continue
             self.flat.vehicles[name.text] = inner.name
             rest, assemblies = self._one_vehicle(inner, parsed, trail)
-            body = tuple(s for s in rest if s.kind.text not in _OF_ITS_OWN and not s.broken)
+            body = tuple(s for s in rest if s.kind.text not in _OF_ITS_OWN)
             whole = Assembly(name, (), body, {}, frozenset(n.text for s in body for n in s.names))
             self._write_all((placed(one, whole, name.text, {}, None) for one in body), assemblies)
 

@@ -44,7 +44,8 @@ class Joints:
         holes_setting = port.holes_from or ("holes" if port.holes == 0 else "")
         if holes_setting and device.settings.get(holes_setting) is not None:
             holes = int(device.settings[holes_setting])
-        if holes and len(spans) >= holes:
+        if holes and len(spans) >= holes and key[0] not in self.names.unknown.things:
+            self.names.unknown.ports.add(key)
             expected = (f"write `{holes_setting} {len(spans) + 1}` on {device.name} if it has the holes, or use a tee"
                         if holes_setting else "use a tee, or a port with more holes")
             self.names.wrong(span, f"{_end(device, port)} has {holes} hole{'s' if holes > 1 else ''} and takes no more",

@@ -26,4 +26,4 @@ class _Words(Mapping[str, frozenset[str]]):
         return sum(1 for _ in self)
 
 
-VOCABULARY = Vocabulary(kinds=_Words(), settings=_Words())
+VOCABULARY = Vocabulary(kinds=_Words(), settings=_Words(), steps=ACTIONS)

@@ -12,28 +12,35 @@ from circuit.model.joints import Joints
 from circuit.model.names import Names
 from circuit.model.settings import read
 from circuit.near import did_you_mean
-from circuit.syntax.statements import Name, Statement
+from circuit.syntax.statements import And, Name, Statement
 
 
 def unknown_kind(names: Names, statement: Statement) -> None:
     """Says that a statement begins with a word that is no kind, and which was meant."""
     word = statement.kind.text
+    known = word in names.broken  # an assembly whose own row cannot be read
     names.broken.update(name.text for name in statement.names)
     lower = word.lower()
+    if known:
+        return
     if lower != word and (lower in FORMS or kinds.find(lower)):
         names.wrong(statement.kind.span, f"no kind is called `{word}`", f"kinds are written small: {lower}")
         return
     offer = did_you_mean(word, (*kinds.names(), *FORMS))
     if offer:
-        names.wrong(statement.kind.span, f"no kind is called `{word}`", offer)
+        names.wrong_once(("kind", word), statement.kind.span, f"no kind is called `{word}`", offer)
     elif statement.names and not statement.settings:
-        names.wrong(statement.kind.span, f"no kind is called `{word}`", "if this is a remark, begin it with #")
+        names.wrong_once(("kind", word), statement.kind.span, f"no kind is called `{word}`",
+                         "if this is a remark, begin it with #")
     else:
-        names.wrong(statement.kind.span, f"no kind is called `{word}`", "see the list: airwright explain kinds")
+        names.wrong_once(("kind", word), statement.kind.span, f"no kind is called `{word}`",
+                         "see the list: airwright explain kinds")
 
 
 def things(names: Names, joints: Joints, statement: Statement, kind: Kind) -> None:
     """The devices of a statement `KIND NAME, NAME: ...`."""
+    if statement.ends is not None or not statement.names:
+        names.unknown.lost += 1
     if statement.ends is not None:
         names.wrong(statement.span, f"`{kind.name}` is a thing, not a line", f"write {kind.name} NAME: ...")
         return
@@ -41,9 +48,15 @@ def things(names: Names, joints: Joints, statement: Statement, kind: Kind) -> No
         names.wrong(statement.span, f"`{kind.name}` needs a name",
                     f"write {kind.name} NAME: ..., the name without quotes")
         return
-    values, given = _read(names, statement, kind)
+    values, given, is_known = _read(names, statement, kind)
+    if not is_known and _is_torn(statement, kind):
+        names.unknown.torn.update(name.text for name in statement.names)
     for name in statement.names:
-        if names.claim(name.text, name.span):
+        if not names.claim(name.text, name.span):
+            names.unknown.torn.add(name.text)
+        else:
+            if not is_known:
+                names.unknown.things.add(name.text)
             names.devices[name.text] = Device(name.text, kind, values, given, name.span, changed=statement.changed)
             for port in kind.ports:
                 joints.add((name.text, port.number))
@@ -52,11 +65,15 @@ def things(names: Names, joints: Joints, statement: Statement, kind: Kind) -> No
 def line(names: Names, joints: Joints, statement: Statement, kind: Kind) -> None:
     """The device of a statement `KIND FROM -> TO: ...`."""
     if statement.ends is None:
+        names.unknown.lost += 1
         names.wrong(statement.span, f"`{kind.name}` is a line: it joins two ports",
                     f"write {kind.name} FROM -> TO: ...")
         return
-    values, given = _read(names, statement, kind)
+    values, given, is_known = _read(names, statement, kind)
     one, other = (names.port(end) for end in statement.ends)
+    if one is None or other is None or one == other:
+        names.unknown.ports.update(end for end in (one, other) if end)
+        names.unknown.lost += 1
     if one is None or other is None:
         return
     if one == other:
@@ -69,6 +86,8 @@ def line(names: Names, joints: Joints, statement: Statement, kind: Kind) -> None
     if values.get("name"):
         names.claim(values["name"], statement.span)
     names.devices[name] = Device(name, kind, values, given, statement.span, (one, other), changed=statement.changed)
+    if not is_known:
+        names.unknown.things.add(name)
     for own, end in (((name, "1"), one), ((name, "2"), other)):
         joints.add(own)
         joints.join(own, end)
@@ -77,7 +96,8 @@ def line(names: Names, joints: Joints, statement: Statement, kind: Kind) -> None
         joints.join((name, "1"), (name, "2"))
 
 
-def _read(names: Names, statement: Statement, kind: Kind) -> tuple[dict[str, Any], dict[str, Given]]:
+def _read(names: Names, statement: Statement, kind: Kind) -> tuple[dict[str, Any], dict[str, Given], bool]:
+    """Values, how each came about, and whether all of them are understood."""
     before = len(names.mistakes)
     values, given = read(statement, kind.settings, kind.name, names.mistakes)
     if len(names.mistakes) == before:
@@ -87,7 +107,16 @@ def _read(names: Names, statement: Statement, kind: Kind) -> tuple[dict[str, Any
             _crossed(names, statement, given, crossed)
         except ValueError as contradiction:
             names.wrong(statement.span, str(contradiction))
-    return values, given
+    names.unknown.lost += len(names.mistakes) > before and _is_torn(statement, kind)
+    return values, given, len(names.mistakes) == before
+
+
+def _is_torn(statement: Statement, kind: Kind) -> bool:
+    """Whether a row that is not understood has words that do not belong to it: another row may have gone into it."""
+    written = [setting.name.text for setting in statement.settings]
+    alone = (setting for setting in statement.settings if setting.values and not any(isinstance(v, And) for v in setting.values))
+    return (len(set(written)) < len(written) or any(kind.setting(name) is None for name in written)
+            or any(len(setting.values) > 1 for setting in alone))
 
 
 def _crossed(names: Names, statement: Statement, given: dict[str, Given], crossed: OutOfOrder) -> None:
@@ -114,9 +143,13 @@ def hosts(names: Names, joints: Joints) -> None:
             _partition(names, joints, device)
         reference = device.settings.get("on")
         if not isinstance(reference, Name):
+            names.unknown.lost += name in names.unknown.things and device.kind.setting("on") is not None
             continue
         host = names.port(reference)
-        if host is not None:
+        if host is None:
+            names.unknown.torn.add(name)
+            names.unknown.lost += 1
+        else:
             own = (name, device.kind.ports[0].number)
             joints.join(own, host)
             if not device.has(Trait.CAPS):  # a cap sits on the head's face, beside its line

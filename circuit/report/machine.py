@@ -59,9 +59,15 @@ def indented(entry: Any) -> str:
     return textwrap.indent(json.dumps(entry, indent=2, ensure_ascii=False), "    ")
 
 
-def unreadable(name: str, found: tuple[Mistake, ...]) -> UnreadableTold:
-    """The entry of a file that cannot be read."""
-    return {"file": name, "readable": False, "mistakes": [_mistake(one) for one in found]}
+def unreadable(name: str, found: tuple[Mistake, ...], judged: Verdict | None = None,
+               only_findings: bool = False) -> UnreadableTold:
+    """The entry of a file that cannot be read. judged: what stands of it all the same, if anything does."""
+    entry: UnreadableTold = {"file": name, "readable": False, "mistakes": [_mistake(one) for one in found]}
+    if judged is not None:
+        stands = findings_alone(judged) if only_findings else design(judged)
+        stands["clean"] = False  # nothing is, whose text is not understood
+        entry["stands"] = stands
+    return entry
 
 
 def _mistake(one: Mistake) -> MistakeTold:

@@ -81,8 +81,8 @@ def _folded(word: str, text: str, indent: int = 2, width: int = 9) -> list[str]:
 # --- a text that cannot be read -----------------------------------------------------------------------------------
 
 
-def mistakes(found: Iterable[Mistake], paint: Paint) -> str:
-    """Everything that keeps a design from being read."""
+def mistakes(found: Iterable[Mistake], paint: Paint, stands: bool = False) -> str:
+    """Everything that keeps a design from being read. stands: something of it is judged all the same."""
     lines: list[str] = []
     number = 0
     for number, mistake in enumerate(found, 1):
@@ -97,27 +97,32 @@ def mistakes(found: Iterable[Mistake], paint: Paint) -> str:
             lines.append(f"       and {what}, {span.outermost}:")
             lines += place(span.outermost)
         lines.append("")
-    lines.append(f"This design cannot be checked until {'this is' if number == 1 else f'these {number} are'} mended.")
+    mended = f"until {'this is' if number == 1 else f'these {number} are'} mended"
+    lines.append(f"What hangs on {'it' if number == 1 else 'them'} is not decided {mended}. All else is judged as far as the "
+                 "design is understood." if stands else f"This design cannot be checked {mended}.")
     return "\n".join(lines) + "\n"
 
 
 # --- a verdict ----------------------------------------------------------------------------------------------------
 
 
-def verdict(judged: Verdict, paint: Paint, assumed: bool = False, short: bool = False, clauses: bool = False) -> str:
+def verdict(judged: Verdict, paint: Paint, assumed: bool = False, short: bool = False, clauses: bool = False,
+            stands: bool = False) -> str:
     """Findings, then a summary of the four outcomes; under several sets of rules also where they differ.
 
     assumed: list every assumed value too. short: count what was met and what is open instead of listing it. clauses:
-    add the coverage table.
+    add the coverage table. stands: the text has mistakes, and this is what is judged all the same.
     """
-    lines = _body(judged, paint, assumed, short, clauses)
+    far = ", as far as it is understood" if stands else ""
+    lines = ["As far as it is understood, what hangs on no mistake:", ""] if stands else []
+    lines += _body(judged, paint, assumed, short, clauses, far)
     for name, own in judged.vehicles:
-        lines += ["", paint(f"{name}, by itself", "1"), ""] + _body(own, paint, assumed, short, clauses)
+        lines += ["", paint(f"{name}, by itself", "1"), ""] + _body(own, paint, assumed, short, clauses, far)
     lines += ["", *textwrap.wrap(CAUTION, WIDTH)]
     return "\n".join(lines) + "\n"
 
 
-def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bool) -> list[str]:
+def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bool, far: str) -> list[str]:
     circuit = judged.circuit
     vehicle = circuit.vehicle
     sets = " and ".join(each.name for each in judged.sets)
@@ -132,7 +137,7 @@ def _body(judged: Verdict, paint: Paint, assumed: bool, short: bool, clauses: bo
         lines += _finding(judgement, number, paint, told.get(key, 0)) + [""]
         if judgement.is_open and judgement.by_simulation:
             told.setdefault(key, number)
-    lines += _summary(judged, paint, short)
+    lines += _summary(judged, paint, short, far)
     lines += _predicted(judged, paint) if judged.predicted else []
     if clauses or len(judged.sets) > 2:
         from circuit.report.clause_lists import clauses_table, where_sets_differ
@@ -227,7 +232,8 @@ def _finding(judgement: Judgement, number: int, paint: Paint, told: int) -> list
     return lines
 
 
-def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
+def _summary(judged: Verdict, paint: Paint, short: bool, far: str) -> list[str]:
+    """What was met, not met and not decided. far: what to say behind the first two of a design with mistakes."""
     by_rule: dict[str, list[Judgement]] = {}
     for judgement in judged.judgements:
         if judgement.result.is_kept:
@@ -238,10 +244,10 @@ def _summary(judged: Verdict, paint: Paint, short: bool) -> list[str]:
     checks = count(sum(map(len, by_rule.values())), "check")
     turning = sum(j.result is Result.TURNS for each in by_rule.values() for j in each)
     turn = f", {turning} of them turning within the range of what was assumed" if turning else ""
-    lines = [paint("Met", "1") + f": {checks} of {count(len(by_rule), 'rule')}{turn}"]
+    lines = [paint(f"Met{far}", "1") + f": {checks} of {count(len(by_rule), 'rule')}{turn}"]
     for judgements in by_rule.values() if not short else ():
         lines += _met(judgements)
-    lines.append(paint("Not met", "1") + f": {_severities(open_ones)}" + (f", {len(waived)} waived" if waived else ""))
+    lines.append(paint(f"Not met{far}", "1") + f": {_severities(open_ones)}" + (f", {len(waived)} waived" if waived else ""))
     for number, judgement in enumerate(open_ones, 1):
         lines += _folded(f"{number}", f"{judgement.rule.name}: {judgement.answer.says}", 2, 3)
     for judgement in waived:

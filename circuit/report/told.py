@@ -214,11 +214,13 @@ class MistakeTold(TypedDict):
 
 
 class UnreadableTold(TypedDict):
-    """A design that cannot be read."""
+    """A design that cannot be read. stands: what is judged of it all the same, as far as it is understood; what hangs on a
+    mistake is undecided in it."""
 
     file: str
     readable: Literal[False]
     mistakes: list[MistakeTold]
+    stands: NotRequired[JudgedTold | FoundTold]
 
 
 class ChangeTold(TypedDict):

@@ -106,4 +106,4 @@ def _unprotected(
                  also=((user.span, "the user"), *way))
 
 
-RULE = Rule("auxiliary-not-protected", "auxiliary users cannot empty the brakes", "error", check)
+RULE = Rule("auxiliary-not-protected", "auxiliary users cannot empty the brakes", "error", check, missing=True)

@@ -58,4 +58,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                 yield met(alike[0].name, alike[0].span, f"{alike[0].name} is the {line} head at the {end}")
 
 
-RULE = Rule("coupling-line-missing", "two lines join the vehicles", "error", check)
+RULE = Rule("coupling-line-missing", "two lines join the vehicles", "error", check, missing=True)

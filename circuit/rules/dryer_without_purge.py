@@ -68,4 +68,4 @@ def _lines(circuit: Circuit, port: int) -> tuple[tuple[Span, str], ...]:
                  for space in sorted(spaces) for line in circuit.on_space(space) if line.is_line)[:4]
 
 
-RULE = Rule("dryer-without-purge", "the dryer has air to purge with", "warning", check)
+RULE = Rule("dryer-without-purge", "the dryer has air to purge with", "warning", check, missing=True)

@@ -76,4 +76,4 @@ def _broken(each: Entry) -> Answer:
                   known_as=each.duty.name)
 
 
-RULE = Rule("duty-broken", "each place does what it is there for", "error", check)
+RULE = Rule("duty-broken", "each place does what it is there for", "error", check, missing=True)

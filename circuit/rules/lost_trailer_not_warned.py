@@ -84,4 +84,4 @@ def _ahead(evidence: Evidence, head: Device, switches: list[Device]) -> Iterator
                     yield switch, way.device, float(way.device.settings[way.passage.keeps])
 
 
-RULE = Rule("lost-trailer-not-warned", "a lost supply hose is warned of", "error", check)
+RULE = Rule("lost-trailer-not-warned", "a lost supply hose is warned of", "error", check, missing=True)

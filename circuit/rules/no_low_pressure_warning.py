@@ -113,4 +113,4 @@ def _by_applications(evidence: Evidence, group: tuple[Device, ...], switch: Devi
     return met(tank.name, switch.span, says, figure)
 
 
-RULE = Rule("no-low-pressure-warning", "each service reservoir has its low-pressure warning", "error", check)
+RULE = Rule("no-low-pressure-warning", "each service reservoir has its low-pressure warning", "error", check, missing=True)

@@ -59,4 +59,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         also=tuple((g.span, "this gauge does not read it") for g in gauges[:1]))
 
 
-RULE = Rule("no-pressure-gauge", "each service circuit has its gauge", "error", check)
+RULE = Rule("no-pressure-gauge", "each service circuit has its gauge", "error", check, missing=True)

@@ -116,4 +116,5 @@ def _graduated(evidence: Evidence, spring: Device) -> bool:
                for port in valve.kind.ports_as(Role.DELIVERY))
 
 
-RULE = Rule("no-rear-emergency-brake", "axles with springs keep a brake by degrees when their circuit is lost", "warning", check)
+RULE = Rule("no-rear-emergency-brake", "axles with springs keep a brake by degrees when their circuit is lost", "warning", check,
+            missing=True)

@@ -67,4 +67,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
                         "automatic drain on each of them")
 
 
-RULE = Rule("no-wet-reservoir", "a wet reservoir stands before the service reservoirs", "error", check)
+RULE = Rule("no-wet-reservoir", "a wet reservoir stands before the service reservoirs", "error", check, missing=True)

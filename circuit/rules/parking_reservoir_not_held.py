@@ -55,4 +55,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
             yield met(tank.name, tank.span, f"{tank.name} keeps its air when {evidence.zone_name(feeds[0])} is lost")
 
 
-RULE = Rule("parking-reservoir-not-held", "a parking reservoir keeps its own air", "warning", check)
+RULE = Rule("parking-reservoir-not-held", "a parking reservoir keeps its own air", "warning", check, missing=True)

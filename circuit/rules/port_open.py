@@ -104,4 +104,4 @@ def _feeds(evidence: Evidence, device: Device, port: Port) -> list[PortKey]:
     return signals + stored if port.role is Role.CONTROL else signals if brakes or springs else []
 
 
-RULE = Rule("port-open", "every port is joined or plugged", "error", check)
+RULE = Rule("port-open", "every port is joined or plugged", "error", check, missing=True)

@@ -104,4 +104,5 @@ def _with_checks(evidence: Evidence, group: tuple[Device, ...], feed: int) -> Me
     return mended if lines else None
 
 
-RULE = Rule("reservoir-not-held", "a check valve guards each service reservoir system from its source", "error", check)
+RULE = Rule("reservoir-not-held", "a check valve guards each service reservoir system from its source", "error", check,
+            missing=True)

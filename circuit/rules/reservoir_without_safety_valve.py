@@ -143,4 +143,4 @@ def guarded_by(evidence: Evidence, tank: Device) -> Device | None:
     return None
 
 
-RULE = Rule("reservoir-without-safety-valve", "every reservoir is guarded by a safety valve", "error", check)
+RULE = Rule("reservoir-without-safety-valve", "every reservoir is guarded by a safety valve", "error", check, missing=True)

@@ -97,4 +97,4 @@ def ratio_shown(found: float, asked: float) -> str:
     return next((text for text in (f"{found:.{digits}f}" for digits in range(1, 7)) if float(text) != asked), f"{found:.1f}")
 
 
-RULE = Rule("reservoirs-too-small", "the reservoirs hold enough for the chambers", "error", check)
+RULE = Rule("reservoirs-too-small", "the reservoirs hold enough for the chambers", "error", check, missing=True)

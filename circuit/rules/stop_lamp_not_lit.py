@@ -107,4 +107,4 @@ def _free_holes(evidence: Evidence) -> tuple[Mend, ...]:
                  if evidence.braking.is_charged(space[key]) and not evidence.driving.is_charged(space[key]))
 
 
-RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error", check)
+RULE = Rule("stop-lamp-not-lit", "the stop lamps light with either circuit", "error", check, missing=True)

@@ -59,4 +59,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         yield met(circuit.vehicle.name, braked[0].span, says, figure)
 
 
-RULE = Rule("too-few-axles-braked", "enough axles of a trailer are braked", "error", check)
+RULE = Rule("too-few-axles-braked", "enough axles of a trailer are braked", "error", check, missing=True)

@@ -70,4 +70,4 @@ def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:
         yield met(vehicle.name, at, says, figure)
 
 
-RULE = Rule("too-few-wheels-parked", "parking is held without air", "error", check)
+RULE = Rule("too-few-wheels-parked", "parking is held without air", "error", check, missing=True)

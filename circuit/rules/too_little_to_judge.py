@@ -78,4 +78,4 @@ def _parts(circuit: Circuit) -> Iterator[tuple[str, bool]]:
                             or any(axle.by_cable for axle in circuit.axles))
 
 
-RULE = Rule("too-little-to-judge", "there is enough here to judge", "error", check)
+RULE = Rule("too-little-to-judge", "there is enough here to judge", "error", check, missing=True)

@@ -102,4 +102,4 @@ def _lost_by(evidence: Evidence, head: Device) -> frozenset[int]:
     return lost
 
 
-RULE = Rule("towing-vehicle-not-protected", "a lost trailer leaves the towing vehicle its air", "error", check)
+RULE = Rule("towing-vehicle-not-protected", "a lost trailer leaves the towing vehicle its air", "error", check, missing=True)

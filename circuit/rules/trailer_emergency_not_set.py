@@ -86,4 +86,5 @@ def _vents(space: Mapping[tuple[str, str], int], way: Way) -> bool:
                and passage.opening(fallen, device.settings, kind.rest) > 0 for passage in kind.passages)
 
 
-RULE = Rule("trailer-emergency-not-set", "the trailer's emergency brakes are set by themselves and by hand", "error", check)
+RULE = Rule("trailer-emergency-not-set", "the trailer's emergency brakes are set by themselves and by hand", "error", check,
+            missing=True)

@@ -65,4 +65,4 @@ def _twin(circuit: Circuit, ends: list[Device]) -> tuple[tuple[Span, str], ...]:
     return tuple((line.span.outermost, "what feeds the other side") for line in lines[:2])
 
 
-RULE = Rule("wheel-without-brake", "service brakes act on all wheels", "error", check)
+RULE = Rule("wheel-without-brake", "service brakes act on all wheels", "error", check, missing=True)

@@ -4,6 +4,7 @@ import re
 
 from circuit.source import Source, Span
 from circuit.syntax.cut import Piece
+from circuit.syntax.grammar import parser
 from circuit.syntax.statements import And, Measure, Name, Setting, Statement, Text, Value
 
 TYPE_CHECKING = False
@@ -56,6 +57,9 @@ def _value(source: Source, piece: Piece, token: "Token") -> Value:
 
 _KIND = re.compile(r"[^\W\d_][\w-]*")
 _NAME = re.compile(r"(?<![^\s,&+])\w[\w-]*(?![\w.>-])")
+_ENDS = re.compile(r"[^\W\d_][\w-]*[ \t]+(?P<a>[\w.<>-]*[\w>])[ \t]*->[ \t]*(?P<b>[\w.<>-]*[\w>])")
+_WORD = re.compile(r"(?<![\w.<>-])[^\W\d_][\w-]*(?:\.[\w-]+)*(?![\w<>])")
+_PART = re.compile(r'(?:"[^"\n]*"|[^,"])+')
 _JOINS = re.compile(r"[-=]*>|<|\sto\s")
 _LONGEST_HEAD = 200
 
@@ -79,4 +83,51 @@ def salvage(source: Source, piece: Piece, block: Block) -> Statement:
     meant = [name._replace(text=name.text.replace("_", "-")) for name in names if "_" in name.text]
     if colon and len(names) > 1 and not re.search(r"\band\b|[,&+]", head):
         meant.append(names[0]._replace(text="-".join(name.text for name in names)))
-    return Statement(kind, (*names, *meant), block=block, broken=True)
+    known = Statement(kind, tuple(names), _ends(source, piece, row), None, _settings(source, piece), block)
+    return Statement(kind, (*names, *meant), block=block, broken=True, read_as=known, words=_words(source, piece))
+
+
+def _ends(source: Source, piece: Piece, row: str) -> tuple[Name, Name] | None:
+    """The two ends that a broken line names, if both can be read."""
+    found = _ENDS.match(row)
+    if found is None:
+        return None
+    a, b = (Name(found[side], Span(source, piece.line, piece.column + found.start(side), len(found[side]))) for side in "ab")
+    return a, b
+
+
+def _words(source: Source, piece: Piece) -> tuple[Name, ...]:
+    """Every word of a broken statement behind its kind that could be a name; of a very long one the first."""
+    found = []
+    for word in _WORD.finditer(piece.text[:_LONGEST_HEAD * 4]):
+        if word.start():
+            line, column = piece.place(word.start())
+            found.append(Name(word.group(), Span(source, line, column, len(word.group()))))
+    return tuple(found)
+
+
+_MOST_PARTS = 12
+_HEAD = "a b:"
+
+
+def _settings(source: Source, piece: Piece) -> tuple[Setting, ...]:
+    """The settings of a broken statement that parse by themselves, each where it stands."""
+    colon = piece.text.find(":")
+    if colon < len(_HEAD) - 1 or len(piece.text) > 10 * _LONGEST_HEAD:
+        return ()
+    found: list[Setting] = []
+    for part in list(_PART.finditer(piece.text, colon + 1))[:_MOST_PARTS]:
+        before = re.sub(r"[^\n]", " ", piece.text[:part.start()])
+        if part.group().strip() and not before[:len(_HEAD)].strip(" "):
+            found += _setting(source, piece, f"{_HEAD}{before[len(_HEAD):]}{part.group().rstrip()}")
+    return tuple(found)
+
+
+def _setting(source: Source, piece: Piece, text: str) -> tuple[Setting, ...]:
+    import lark
+
+    try:
+        tree = parser().parse(text, start="line")
+    except lark.exceptions.UnexpectedInput:
+        return ()
+    return build(source, piece, tree, None).settings

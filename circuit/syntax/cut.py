@@ -30,6 +30,7 @@ class Piece:
     opens: a block follows; brace: (line, column) of its `{`.
     comments: (line, text) of the comments inside and beside it. block: the pieces between its braces, or None.
     dangling: the last row ended in a comma with no setting behind it. refused: its mistake is already reported.
+    unclosed: its block runs to the end of the text, and nothing is indented under it: where it ends only words can tell.
     """
 
     text: str
@@ -41,6 +42,7 @@ class Piece:
     dangling: bool = False
     brace: tuple[int, int] | None = None
     refused: bool = False
+    unclosed: bool = False
 
     def place(self, offset: int) -> tuple[int, int]:
         """Line and column in the source of a place in the text."""
@@ -282,3 +284,5 @@ class _Cutter:
             if inside or ":" in piece.text or "->" in piece.text:  # what nothing is indented under opens nothing
                 outer.extend(block[inside:])
                 del block[inside:]
+            else:
+                piece.unclosed = True

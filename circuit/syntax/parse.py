@@ -128,7 +128,7 @@ class _Reader:
         """The statements of a list of pieces; commas too many and too few at the ends of rows are mended on the way."""
         found: list[Statement] = []
         above: Piece | None = None
-        for piece in pieces:
+        for piece in self.released(pieces):
             if self.hopeless:
                 break
             for part, tree, error in self.parts(piece):
@@ -147,6 +147,15 @@ class _Reader:
                 found.append(statement)
                 above = part if statement.settings or part.text.endswith(":") else None
         return tuple(found)
+
+    def released(self, pieces: list[Piece]) -> Iterator[Piece]:
+        """The pieces, and behind one whose block is never closed those that were written for the text around it."""
+        for piece in pieces:
+            after = recut.beyond(piece, self.words) if piece.unclosed else []
+            if after and piece.block:
+                del piece.block[-len(after):]
+            yield piece
+            yield from self.released(after)
 
     def parts(self, piece: Piece) -> "Iterator[tuple[Piece, Tree | None, int | None]]":
         """A piece with its tree, or with the place where parsing stopped; several when it swallowed another."""

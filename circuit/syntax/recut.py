@@ -62,6 +62,22 @@ def swallowed(piece: Piece, words: Lookup) -> list[int]:
     return found
 
 
+def beyond(piece: Piece, words: Lookup) -> list[Piece]:
+    """What a block that is never closed has swallowed: all behind the last blank of an assembly, or behind the first steps."""
+    block = piece.block or []
+    if not words:
+        return []
+    heads = [found.group() if (found := _WORD.match(inner.text)) else "" for inner in block]
+    if piece.text.split(maxsplit=1)[:1] == ["assembly"]:
+        held = [place for place, inner in enumerate(block) if "<" in inner.text or heads[place] == "port"]
+        first = held[-1] + 1 if held else 0
+    else:
+        first = next((place for place, word in enumerate(heads) if words.is_kind(word) and not words.is_step(word)), len(block))
+        while first and not words.is_step(heads[first - 1]):
+            first -= 1  # placings of assemblies that another file holds
+    return block[first:]
+
+
 def split(source: Source, piece: Piece, starts: list[int]) -> tuple[list[Piece], list[Mistake]]:
     """The statements of a piece of several, and a mistake for each comma that joined two of them."""
     rows = piece.text.split("\n")

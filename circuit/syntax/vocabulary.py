@@ -9,13 +9,15 @@ from typing import NamedTuple
 
 
 class Vocabulary(NamedTuple):
-    """kinds: every word that may begin a statement. settings: for each of them the settings it takes.
+    """kinds: every word that may begin a statement. settings: for each of them the settings it takes. steps: those of the
+    kinds that may begin a statement in the block of another, and nowhere else.
 
     Either may look things up only when asked. A valid text asks now and then for the settings of one of its own kinds.
     """
 
     kinds: Container[str]
     settings: Mapping[str, frozenset[str]]
+    steps: Container[str] = ()
 
 
 Known = Vocabulary | Callable[[], Vocabulary] | None
@@ -47,6 +49,10 @@ class Lookup:
         if self._assemblies is None:
             self._assemblies = frozenset(_ASSEMBLY.findall(self._text))
         return word in self._assemblies or word.lower() in self._words.kinds
+
+    def is_step(self, word: str) -> bool:
+        """Whether a statement of this word stands in a block of steps."""
+        return word.lower() in self._words.steps
 
     def settings(self, kind: str) -> frozenset[str]:
         """The settings of a kind; of one that is not known, an assembly perhaps, every setting there is."""

@@ -91,19 +91,19 @@ def judge(circuit: Circuit, set_names: tuple[str, ...] = ()) -> Verdict:
     sets = tuple(rule_set(name) for name in names)
     every = [(rule, found) for rule in rules.every() if (found := askings(rule, names, circuit))]
     evidence = Evidence(circuit)
-    judgements = [j for rule, clauses in every for j in _judgements(rule, clauses, evidence)]
+    judgements = [j for rule, clauses in every for j in judgements_of(rule, clauses, evidence)]
     if any(j.rule.bound == AT_WORST and j.answer.figure is not None and not j.result.is_kept for j in judgements):
         from circuit.verdict.bounded import played_out  # seldom needed, and longer to load than to run
 
         judgements = played_out(judgements, circuit, names)
     spoken = {judgement.clause.key for one in judgements for judgement in (one, *one.also)}
-    every_one = [(rule, one) for rule, clauses in every for one in _unlike(clauses)]
+    every_one = [(rule, one) for rule, clauses in every for one in unlike(clauses)]
     judgements = grouped(waivers.accepted(judgements, circuit), circuit, every_one)
-    judgements = waivers.lead_accepted(led(_explained(judgements), evidence, every_one), circuit)
+    judgements = waivers.lead_accepted(led(explained(judgements), evidence, every_one), circuit)
     judgements += waivers.idle(judgements, circuit)
-    judgements.sort(key=lambda j: _place(circuit, j))
+    judgements.sort(key=lambda j: place_of(circuit, j))
     asked = {one.key for _, clauses in every for one in clauses}
-    return Verdict(evidence, sets, tuple(judgements), _open(sets, circuit, asked, spoken))
+    return Verdict(evidence, sets, tuple(judgements), open_clauses(sets, circuit, asked, spoken))
 
 
 def askings(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> tuple[Clause, ...]:
@@ -120,7 +120,7 @@ def askings(rule: Rule, names: tuple[str, ...], circuit: Circuit) -> tuple[Claus
     return tuple(found)
 
 
-def _unlike(clauses: tuple[Clause, ...]) -> tuple[Clause, ...]:
+def unlike(clauses: tuple[Clause, ...]) -> tuple[Clause, ...]:
     """The first clause of each set of limits: the others can only say the same."""
     first: list[Clause] = []
     for one in clauses:
@@ -129,10 +129,10 @@ def _unlike(clauses: tuple[Clause, ...]) -> tuple[Clause, ...]:
     return tuple(first)
 
 
-def _judgements(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> list[Judgement]:
+def judgements_of(rule: Rule, clauses: tuple[Clause, ...], evidence: Evidence) -> list[Judgement]:
     """What a rule says under every clause that asks for it; what it says twice, or of one fault, is one judgement."""
     said: dict[tuple[object, ...], list[Judgement]] = {}
-    for limits in _unlike(clauses):
+    for limits in unlike(clauses):
         answers = tuple(with_rows(evidence.circuit, one) for one in dict.fromkeys(rule.check(evidence, limits.values)))
         leans = leanings(rule, limits.values, evidence) if any(answer.figure for answer in answers) else {}
         for one in clauses:
@@ -182,7 +182,7 @@ def _told_apart(answer: Answer) -> Answer:
     return answer._replace(says=first + finer + rest.replace(limit, asked, 1))
 
 
-def _explained(judgements: list[Judgement]) -> list[Judgement]:
+def explained(judgements: list[Judgement]) -> list[Judgement]:
     """What says only that something is wrong, put under the first that says why; what nothing explains stands for itself.
 
     What somebody accepted explains nothing, nor does what weighs less: it would take the other's weight away.
@@ -218,7 +218,7 @@ def consequence(judgement: Judgement) -> str:
     return judgement.consequence or lesson_of(judgement.rule.name).consequence
 
 
-def _place(circuit: Circuit, judgement: Judgement) -> tuple[bool, int, int, int, str]:
+def place_of(circuit: Circuit, judgement: Judgement) -> tuple[bool, int, int, int, str]:
     """What leads stands first, all else in the order of the design."""
     span = judgement.answer.at.outermost
     order = [source.name for source in circuit.files]
@@ -226,7 +226,7 @@ def _place(circuit: Circuit, judgement: Judgement) -> tuple[bool, int, int, int,
     return judgement.rule.name != LAID_WRONG, first, span.line, span.column, judgement.rule.name
 
 
-def _open(sets: tuple[RuleSet, ...], circuit: Circuit, asked: set[str], spoken: set[str]) -> tuple[Open, ...]:
+def open_clauses(sets: tuple[RuleSet, ...], circuit: Circuit, asked: set[str], spoken: set[str]) -> tuple[Open, ...]:
     """The clauses of a vehicle that no rule was asked for, or whose rules found nothing to speak of."""
     found = []
     vehicle = circuit.vehicle

@@ -152,7 +152,7 @@ def test_a_ring_of_files_is_told_with_its_chain(tmp_path: Path):
 
 
 def test_mistakes_of_several_files_come_in_the_order_of_reading(tmp_path: Path):
-    found = refused(tmp_path, main=TRUCK + 'use "parts.air"\nrely-valve b\nrely-valve a\n',
+    found = refused(tmp_path, main=TRUCK + 'use "parts.air"\nrely-valve b\nrelly-valve a\n',
                     parts="assembly x {\n    tee t\n    port a: is\n}\nreservoir t\n")
     assert [(file, line) for file, line, *_ in found if file == "main.air"] == [("main.air", 5), ("main.air", 6)]
     assert [file for file, *_ in found] == sorted([file for file, *_ in found]), "main.air before parts.air"
