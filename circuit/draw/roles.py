@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from circuit.draw.parts import Parts, Run, Wire
 from circuit.declaring.kind import OUTSIDE
 from circuit.declaring.traits import Role, Trait
-from circuit.model.air import charged
+from circuit.model.settling import charged
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
 
 SUPPLY, DELIVERY, SIGNAL, SPRING = "supply", "delivery", "signal", "spring"

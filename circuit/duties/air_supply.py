@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuit.declaring.traits import Role, Trait
 from circuit.duties.cases import EMPTY, Cases
 from circuit.duties.duty import Duty, Found, judged, undecided
-from circuit.model.air import after
+from circuit.model.settling import after
 from circuit.model.circuit import Device
 
 

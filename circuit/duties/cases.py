@@ -6,7 +6,8 @@ from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.air import Air, Hands, after, charged, full_pressure
+from circuit.model.air import Air, Hands, full_pressure
+from circuit.model.settling import after, charged
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 from circuit.units import ATMOSPHERE, shown
 

@@ -10,7 +10,7 @@ from functools import reduce
 from typing import NamedTuple
 
 from circuit.faults.effect import BRAKING, GONE, LESS, Effect
-from circuit.faults.failing import Left
+from circuit.faults.left import Left
 from circuit.faults.single import LEAK, Fault, both, single
 from circuit.faults.whole import Whole
 from circuit.model.air import full_pressure

@@ -8,12 +8,14 @@ from typing import Any
 
 from circuit.declaring.traits import Trait
 from circuit.faults.effect import BRAKING, Effect
-from circuit.faults.failing import Left, at_cut_out
+from circuit.faults.failing import at_cut_out
+from circuit.faults.left import Left
 from circuit.faults.floors import pressures_at
 from circuit.faults.reading import Reading, spoilt
 from circuit.faults.single import Fault
 from circuit.judging.evidence import Evidence
-from circuit.model.air import full_pressure, outside_sources, settle
+from circuit.model.air import full_pressure
+from circuit.model.settling import outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.loss import emptied_by
 from circuit.studies.hands import asking
@@ -96,7 +98,8 @@ class Whole(Reading):
         circuit = driving.circuit
         if not self._meets(left.fault, self._ruling) and not driving.emptied & self._ruling:
             return ""
-        if not self.unloads or not _made(circuit) or _rests(circuit, driving.emptied if left.fills else frozenset()):
+        if not self.unloads or not _made(circuit) or _rests(
+                circuit, driving.emptied if left.fills and not driving.purged else frozenset()):
             return ""
         made = outside_sources(circuit, "driving")
         air = settle(circuit, "driving", made)

@@ -9,7 +9,8 @@ from circuit.declaring.traits import Trait
 from circuit.gas.drawdown import Application, applications, filling_time
 from circuit.judging.evidence import Evidence
 from circuit.judging.volumes import counted_volume
-from circuit.model.air import Air, charged
+from circuit.model.air import Air
+from circuit.model.settling import charged
 from circuit.model.circuit import Device
 from circuit.units import ATMOSPHERE
 

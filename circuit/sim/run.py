@@ -7,7 +7,7 @@ from typing import NamedTuple
 from circuit.declaring.kind import SITUATIONS
 from circuit.declaring.traits import Trait
 from circuit.gas.flow import shares
-from circuit.model.air import charged, outside_sources, settle
+from circuit.model.settling import charged, outside_sources, settle
 from circuit.model.circuit import Circuit
 from circuit.model.places import space_named
 from circuit.model.trace import Balance, Happening, Trace

@@ -3,7 +3,7 @@
 import pytest
 
 from circuit.judging.evidence import Evidence
-from circuit.model.air import charged
+from circuit.model.settling import charged
 from circuit.model.circuit import Circuit
 from circuit.model.loss import emptied_by
 from circuit.sim.script import uncouple

@@ -16,7 +16,8 @@ from circuit import kinds
 from circuit.declaring.contract import broken
 from circuit.declaring.kind import Graduated, Kind
 from circuit.declaring.traits import Role
-from circuit.model.air import Air, after, settle
+from circuit.model.air import Air
+from circuit.model.settling import after, settle
 from circuit.model.circuit import Circuit
 from circuit.sim.run import simulate
 from circuit.sim.script import Action, Rig, Script, feed, move

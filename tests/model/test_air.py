@@ -8,7 +8,8 @@ import pytest
 
 from circuit.declaring.kind import SITUATIONS
 from circuit.judging.evidence import Evidence
-from circuit.model.air import Air, charged, outside_sources, settle
+from circuit.model.air import Air
+from circuit.model.settling import charged, outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE

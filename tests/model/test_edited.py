@@ -4,7 +4,7 @@ import pytest
 
 from circuit.declaring.traits import Trait
 from circuit.mistake import Unreadable
-from circuit.model.air import settle
+from circuit.model.settling import settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE

@@ -5,7 +5,8 @@ Which way each valve lets pass is common practice, no source; everything else fo
 
 import pytest
 
-from circuit.model.air import Air, after, charged, full_pressure, leaves, outside_sources, path, settle
+from circuit.model.air import Air, full_pressure, leaves, path
+from circuit.model.settling import after, charged, outside_sources, settle
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE
