@@ -62,6 +62,8 @@ class Setting(NamedTuple):
     least / at most a pressure) or `any` (a share or a pressure).
     typical: taken when left out, and listed as assumed; with neither typical nor required the value is unknown (None).
     usual: where it is unknown, what a study takes that asks for it, and then lists.
+    within: least and most as written; what lies outside is a slip of the pen and refused. Common practice, no source: some
+    twice and half of what is met.
     """
 
     name: str
@@ -71,6 +73,7 @@ class Setting(NamedTuple):
     required: bool = False
     choices: tuple[str, ...] = ()
     usual: Typical | None = None
+    within: tuple[str, str] | None = None
 
 
 class Ordered(NamedTuple):

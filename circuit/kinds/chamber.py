@@ -8,24 +8,28 @@ from circuit.gas.chamber import knots, volume
 from circuit.tables import chambers
 
 TYRE_RADIUS = Setting("tyre-radius", "length", "rolling radius of the tyre",
-                      usual=Typical("20 in", FROM_MEMORY + ": 18 to 21 in"))
+                      usual=Typical("20 in", FROM_MEMORY + ": 18 to 21 in"), within=("6 in", "40 in"))
+STROKE_WITHIN = ("0.75 in", "6 in")
 CHAMBER = (
     Setting("type", "chamber", "trade number, the nominal area in square inches", required=True),
-    Setting("stroke", "length", "full stroke", required=True),
+    Setting("stroke", "length", "full stroke", required=True, within=STROKE_WITHIN),
     AXLE,
     SIDE,
-    Setting("holds", "volume", "volume at full stroke as its maker publishes it, pre-fill included"),
+    Setting("holds", "volume", "volume at full stroke as its maker publishes it, pre-fill included",
+            within=("0.05 L", "10 L")),
     Setting("working-stroke", "length", "push-rod travel with the brake adjusted",
-            Typical("1.5 in", FROM_MEMORY + ": 1 to 2 in with automatic adjusters")),
+            Typical("1.5 in", FROM_MEMORY + ": 1 to 2 in with automatic adjusters"), within=("0.1 in", STROKE_WITHIN[1])),
     Setting("slack-length", "length", "effective length of the slack adjuster",
-            usual=Typical("5.5 in", COMMON + ": 5 to 6.5 in")),
-    Setting("cam-radius", "length", "effective radius of the S-cam", usual=Typical("0.5 in", FROM_MEMORY)),
+            usual=Typical("5.5 in", COMMON + ": 5 to 6.5 in"), within=("2 in", "13 in")),
+    Setting("cam-radius", "length", "effective radius of the S-cam", usual=Typical("0.5 in", FROM_MEMORY),
+            within=("0.2 in", "2 in")),
     Setting("cam-efficiency", "fraction", "share of the push that friction of camshaft and shoes leaves",
             usual=Typical("75 %", FROM_MEMORY + ": 70 to 80 %")),
     Setting("brake-factor", "ratio", "drag at the drum over the mean push of a shoe, both shoes together",
             usual=Typical("1.6", FROM_MEMORY + ": 1.4 to 2.0, with lining friction of 0.35 to 0.4")),
     Setting("drum-radius", "length", "inner radius of the drum",
-            usual=Typical("8.25 in", COMMON + ": 8.25 in at drive and trailer axles, 7.5 in at front axles")),
+            usual=Typical("8.25 in", COMMON + ": 8.25 in at drive and trailer axles, 7.5 in at front axles"),
+            within=("3 in", "16 in")),
     TYRE_RADIUS,
 )
 STROKE_PROOF = ("mark the rod at its housing, apply fully with 80 to 90 psi (5.5 to 6.2 bar), engine off, and measure: no "

@@ -27,7 +27,7 @@ KIND = Kind(
     ports=(Port("1", Role.SPACE, ("supply", "service")),),
     settings=(
         Setting("type", "chamber", "nominal area of the air piston in square inches", required=True),
-        Setting("stroke", "length", "full stroke of the air piston", required=True),
+        Setting("stroke", "length", "full stroke of the air piston", required=True, within=("1 in", "15 in")),
         AXLE,
         SIDE._replace(says="left or right, or both when it works a whole axle", choices=("left", "right", "both"),
                       typical=Typical("both", COMMON), required=False),

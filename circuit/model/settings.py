@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterable
+from functools import cache
 from typing import Any
 
 from circuit.declaring.kind import Setting
@@ -118,6 +119,14 @@ def _one(setting: Setting, values: tuple[Value, ...]) -> Value:
     return values[0]
 
 
+@cache
+def _bounds(setting: Setting) -> tuple[float, float]:
+    """The least and the most of a setting that has them, SI, with room for a rounding."""
+    assert setting.within is not None
+    least, most = (to_si(text, setting.dimension) for text in setting.within)
+    return least * (1 - 1e-9), most * (1 + 1e-9)
+
+
 def _quantity(setting: Setting, values: tuple[Value, ...]) -> Any:
     value = _one(setting, values)
     if not isinstance(value, Measure):
@@ -128,6 +137,9 @@ def _quantity(setting: Setting, values: tuple[Value, ...]) -> Any:
             raise Refused(f"{value.text} is below nothing", f"write {_due(setting)}", value.span)
         if number == 0 and setting.dimension in ("volume", "length", "flow", "conductance", "speed"):
             raise Refused(f"`{setting.name}` cannot be nothing", f"write {_due(setting)}", value.span)
+        if setting.within and not _bounds(setting)[0] <= number <= _bounds(setting)[1]:
+            raise Refused(f"`{setting.name}` {value.text} is out of all proportion",
+                          f"write from {setting.within[0]} to {setting.within[1]}, and look at the unit", value.span)
         return int(number) if setting.dimension == "count" else number
     except UnitMistake as mistake:
         raise Refused(f"{setting.name} {mistake.says}", mistake.expected, value.span) from None

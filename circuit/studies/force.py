@@ -29,7 +29,8 @@ TYRE = "tyre-radius"
 
 
 class Pushed(NamedTuple):
-    """One chamber. forces: N at each step, less its return spring. spring: N of a spring brake at working stroke.
+    """One chamber. forces: N at each step, less its return spring. returning: N that its return spring takes at rest, and
+    what it takes more at the working stroke. spring: N of a spring brake at working stroke.
     slack: m, None on what has no slack adjuster. gain: N m of brake torque for each N of push, None where nothing
     says what it pushes. tyre: m."""
 
@@ -39,6 +40,7 @@ class Pushed(NamedTuple):
     type: str
     area: float
     forces: tuple[float, ...]
+    returning: tuple[float, float]
     spring: float | None
     slack: float | None
     gain: float | None
@@ -88,6 +90,7 @@ def forces(circuit: Circuit, steps: tuple[float, ...] = STEPS) -> Forces:
         slack, gain = _brake(chamber, taken)
         found.append(Pushed(chamber.name, settings["axle"], settings["side"], settings["type"], settings["area"],
                             tuple(rod(step, settings["area"], settings["working-stroke"]) for step in steps),
+                            (RETURN_FORCE, RETURN_RATE * settings["working-stroke"]),
                             settings.get("spring-force") if chamber.has(Trait.SPRING_ACTUATOR) else None,
                             slack, gain, _value(chamber, TYRE, taken) if gain is not None else None))
     unknown = tuple(p.name for p in found if p.gain is None)

@@ -54,6 +54,8 @@ def written(setting: Setting, kind: Kind) -> str:
     """A setting as a design could give it."""
     if setting.choices:
         return f"{setting.name} {setting.choices[0]}"
+    if setting.within:
+        return f"{setting.name} {setting.within[0 if any(order.low == setting.name for order in kind.orders) else 1]}"
     if any(order.low == setting.name for order in kind.orders):
         return f"{setting.name} 7 bar"
     double = setting.dimension == "chamber" and kind.port("spring") is not None

@@ -279,3 +279,20 @@ def test_every_word_that_may_begin_a_statement_is_known_with_its_settings():
     with pytest.raises(KeyError):
         words["wibble"]
     assert set(FORMS) | set(ACTIONS) <= set(words)
+
+
+@pytest.mark.parametrize(("row", "word"), [
+    ("chamber c: type 30, stroke 2 m, axle rear, side left", "`stroke` 2 m"),
+    ("chamber c: type 30, stroke 0.2 in, axle rear, side left", "`stroke` 0.2 in"),
+    ("chamber c: type 30, stroke 2.5 in, slack-length 6 m, axle rear, side left", "`slack-length` 6 m"),
+    ("chamber c: type 30, stroke 2.5 in, holds 89 L, axle rear, side left", "`holds` 89 L"),
+    ("chamber c: type 30, stroke 2.5 in, drum-radius 8.25 mm, axle rear, side left", "`drum-radius` 8.25 mm"),
+    ("reservoir c: volume 46 in3, rated 10 bar, role service", ""),
+    ("reservoir c: volume 4600 L, rated 10 bar, role service", "`volume` 4600 L"),
+])
+def test_what_is_out_of_all_proportion_is_refused_where_it_stands(row: str, word: str):
+    if not word:
+        circuit_of(f"axle rear: position 2\n{row}\n")
+        return
+    says, expected = next(one[1:] for one in told(f"axle rear: position 2\n{row}\n") if "proportion" in one[1])
+    assert says == f"{word} is out of all proportion" and "look at the unit" in expected
