@@ -11,6 +11,7 @@ HELP = "time application and release at every brake chamber, and what each part 
 def arguments(parser: argparse.ArgumentParser) -> None:
     studied.arguments(parser, "respond")
     studied.sets(parser)
+    studied.draws(parser)
 
 
 def run(options: argparse.Namespace) -> int:

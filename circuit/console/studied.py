@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 FORMATS = ("text", "json", "csv")
 """For people, for other programs, for a spreadsheet."""
+LEAST_RUNS, MOST_RUNS = 20, 100_000
+"""Of plausible vehicles: fewer say nothing of one in twenty; more take hours."""
 
 
 def formats(parser: argparse.ArgumentParser, schema: "Callable[[], str] | None" = None, choices: "Sequence[str]" = FORMATS
@@ -78,6 +80,31 @@ def sets(parser: argparse.ArgumentParser) -> None:
                         help="hold the figures to this set instead of the design's own; may be given several times")
 
 
+def draws(parser: argparse.ArgumentParser) -> None:
+    """The options of a study that plays plausible vehicles."""
+    parser.add_argument("--runs", type=int, default=None, metavar="N",
+                        help="how many plausible vehicles are drawn from the ranges of what is not written (200)")
+    parser.add_argument("--seed", type=int, default=None, metavar="N",
+                        help="draw others; the same seed draws the same ones again (1)")
+
+
+def drawn(circuit: "Circuit", options: argparse.Namespace) -> "Circuit":
+    """The circuit with the draws that were asked for."""
+    from dataclasses import replace
+
+    runs, seed = getattr(options, "runs", None), getattr(options, "seed", None)
+    more = {name: value for name, value in (("runs", runs), ("seed", seed)) if value is not None}
+    return replace(circuit, draws=circuit.draws._replace(**more)) if more else circuit
+
+
+def wrong_draws(options: argparse.Namespace) -> str:
+    """What is wrong with the draws that were asked for, or nothing."""
+    runs, seed = getattr(options, "runs", None), getattr(options, "seed", None)
+    if runs is not None and not LEAST_RUNS <= runs <= MOST_RUNS:
+        return f"--runs takes a number from {LEAST_RUNS} to {MOST_RUNS}, not {runs}"
+    return "--seed takes a number from 0 on" if seed is not None and seed < 0 else ""
+
+
 def unknown_set(names: "Sequence[str]") -> str:
     """What is wrong with the names of rule sets, or nothing."""
     from circuit.clauses import set_names
@@ -95,7 +122,7 @@ def run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> int
     from circuit.sim import NoSuchPlace
     from circuit.studies.hands import CannotAsk
 
-    if wrong := unknown_set(getattr(options, "rules", ())):
+    if wrong := unknown_set(getattr(options, "rules", ())) or wrong_draws(options):
         return complain(wrong)
     chart, pressures = (getattr(options, name, None) or "" for name in ("plot", "pressures"))
     if chart and not chart.lower().endswith((".svg", ".png")):
@@ -103,7 +130,7 @@ def run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> int
     if not all(is_free(path, options.force) for path in (chart, pressures) if path):
         return UNREADABLE
     try:
-        circuit = pipeline.load(options.file)
+        circuit = drawn(pipeline.load(options.file), options)
         with Telling() as tell:
             tell(f"{options.command}: working on {circuit.vehicle.name}")
             found = ask(circuit)

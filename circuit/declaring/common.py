@@ -9,10 +9,11 @@ COMMON = "common practice, no source"
 FROM_MEMORY = "typical part, from memory"
 
 
-def conductance(text: str) -> Setting:
-    """How easily air passes when fully open: the sonic conductance of ISO 6358."""
+def conductance(text: str, low: str = "", high: str = "") -> Setting:
+    """How easily air passes when fully open: the sonic conductance of ISO 6358. low, high: where a sort of valve is known to
+    lie, else the range of its dimension."""
     return Setting("conductance", "conductance", "sonic conductance (ISO 6358) when fully open",
-                   Typical(text, FROM_MEMORY))
+                   Typical(text, FROM_MEMORY, low, high, "log" if low else ""))
 
 
 def feeding(own: str, other: str) -> Callable[[Pressures, Settings, State], float]:
@@ -71,7 +72,7 @@ def lap(text: str) -> Setting:
 DELIVERIES = deliveries("2")
 SUPPLIES = Setting("supplies", "count", "how many holes the supply port has", Typical("1", COMMON))
 AHEAD = Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
-                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar"))
+                Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar", "0.15 bar", "0.4 bar"))
 
 SUPPLY = Port("1", Role.SUPPLY, ("supply",))
 SUPPLY_BY_COUNT = SUPPLY._replace(holes_from="supplies")

@@ -48,10 +48,17 @@ class Port(NamedTuple):
 
 
 class Typical(NamedTuple):
-    """A value taken when the design leaves a setting out. source: where it is from, or what kind of knowledge it is."""
+    """A value taken when the design leaves a setting out. source: where it is from, or what kind of knowledge it is.
+
+    low, high: how far it is taken to be off, or "" for what its dimension's range is; `high` may name a value that follows
+    from other settings. shape: a word of `ranges.SHAPES`, or "" for the usual one. See `ranges.range_of`.
+    """
 
     text: str
     source: str
+    low: str = ""
+    high: str = ""
+    shape: str = ""
 
 
 class Setting(NamedTuple):

@@ -18,7 +18,7 @@ class Result(Enum):
     """The outcomes of a check. Silence is none of them."""
 
     MET = "met"
-    TURNS = "met, but turns within the range of what was assumed"
+    TURNS = "met by most of the range"
     NOT_MET = "not met"
     LIFTED = "not asked: lifted by what the design declares"
     UNDECIDED = "cannot be decided from this file"

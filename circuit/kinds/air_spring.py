@@ -29,7 +29,7 @@ KIND = Kind(
     ports=(Port("1", Role.SPACE, ("bag",), holes=0),),
     settings=(
         *WHERE,
-        Setting("volume", "volume", "air it holds at ride height", Typical("12 L", FROM_MEMORY + ": 8 to 20 L")),
+        Setting("volume", "volume", "air it holds at ride height", Typical("12 L", FROM_MEMORY + ": 8 to 20 L", "8 L", "20 L")),
         Setting("area", "area", "effective area, where a load is to be worked out"),
     ),
     stores=(ONE_VOLUME,),

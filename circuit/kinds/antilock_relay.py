@@ -22,11 +22,11 @@ KIND = Kind(
     ports=(SUPPLY_BY_COUNT, DELIVERY_BY_COUNT, EXHAUST, CONTROL),
     settings=(
         Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
-                Typical("0.2 bar", COMMON + ": 0.15 to 0.4 bar")),
+                Typical("0.2 bar", COMMON + ": 0.15 to 0.4 bar", "0.15 bar", "0.4 bar")),
         lap("0.15 bar"),
         SUPPLIES,
         DELIVERIES,
-        conductance("20 L/(s.bar)"),
+        conductance("20 L/(s.bar)", "14 L/(s.bar)", "30 L/(s.bar)"),
     ),
     passages=(
         Passage("1", "2", "open while nothing holds and the signal at 4 is ahead of 2, or 1 has fallen below 2",

@@ -16,7 +16,8 @@ KIND = Kind(
         Setting("works", "word", "what it shifts", choices=(
             "pto", "differential-lock", "range", "splitter", "exhaust-brake", "fan-clutch", "clutch", "tailgate",
             "other")),
-        Setting("volume", "volume", "air it takes for one stroke", Typical("0.1 L", FROM_MEMORY + ": 0.05 to 0.3 L")),
+        Setting("volume", "volume", "air it takes for one stroke",
+                Typical("0.1 L", FROM_MEMORY + ": 0.05 to 0.3 L", "0.05 L", "0.3 L")),
     ),
     stores=(ONE_VOLUME,),
     failures=(

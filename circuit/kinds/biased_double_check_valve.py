@@ -18,7 +18,7 @@ KIND = Kind(
     ),
     settings=(
         Setting("bias", "difference", "how much 12 must be above 11 before it feeds",
-                Typical("0.3 bar", COMMON + ": 0.2 to 0.5 bar")),
+                Typical("0.3 bar", COMMON + ": 0.2 to 0.5 bar", "0.2 bar", "0.5 bar")),
         conductance("9 L/(s.bar)"),
     ),
     passages=(

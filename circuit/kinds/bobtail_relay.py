@@ -35,14 +35,14 @@ KIND = Kind(
         Port("42", Role.CONTROL, ("trailer-supply",)),
     ),
     settings=(
-        Setting("ratio", "ratio", "share of 41 without a trailer", Typical("0.33", COMMON + ": 0.25 to 0.4")),
+        Setting("ratio", "ratio", "share of 41 without a trailer", Typical("0.33", COMMON + ": 0.25 to 0.4", "0.25", "0.4")),
         Setting("full-above", "pressure", "pressure at 42 from which all of 41 counts",
-                Typical("3.5 bar", COMMON + ": 45 to 60 psi")),
+                Typical("3.5 bar", COMMON + ": 45 to 60 psi", "45 psi", "60 psi")),
         AHEAD,
         lap("0.15 bar"),
         SUPPLIES,
         DELIVERIES,
-        conductance("20 L/(s.bar)"),
+        conductance("20 L/(s.bar)", "14 L/(s.bar)", "30 L/(s.bar)"),
     ),
     passages=(
         inlet("1", "2", "open while its share of the signal at 41 is ahead of 2", asked),

@@ -32,7 +32,7 @@ KIND = Kind(
     ),
     settings=(
         Setting("opens-at", "difference", "how much the signal stays ahead of the delivery",
-                Typical("0.05 bar", COMMON + ": 0 to 0.15 bar")),
+                Typical("0.05 bar", COMMON + ": 0 to 0.15 bar", "0 bar", "0.15 bar")),
         lap("0.1 bar"),
         DELIVERIES._replace(typical=Typical("1", COMMON)),
         conductance("15 L/(s.bar)"),

@@ -18,13 +18,13 @@ KIND = Kind(
               "times area. The brake adjusts itself inside, so the travel stays short.",
     ports=(Port("1", Role.SPACE, ("service", "supply")),),
     settings=tuple(
-        setting._replace(typical=Typical("1.3 in", FROM_MEMORY + ": 1 to 1.6 in")) if setting.name == "working-stroke"
-        else setting for setting in CHAMBER if setting.name not in DRUM
+        setting._replace(typical=Typical("1.3 in", FROM_MEMORY + ": 1 to 1.6 in", "1 in", "1.6 in"))
+        if setting.name == "working-stroke" else setting for setting in CHAMBER if setting.name not in DRUM
     ) + (
         Setting("lever-ratio", "ratio", "push on the pads over the push of the rod, losses taken off",
-                usual=Typical("15", FROM_MEMORY + ": 14 to 16")),
+                usual=Typical("15", FROM_MEMORY + ": 14 to 16", "14", "16")),
         Setting("pad-friction", "ratio", "friction of the pads on the disc",
-                usual=Typical("0.38", FROM_MEMORY + ": 0.33 to 0.42")),
+                usual=Typical("0.38", FROM_MEMORY + ": 0.33 to 0.42", "0.33", "0.42")),
         Setting("disc-radius", "length", "effective radius of the disc, at the middle of the pads",
                 usual=Typical("173 mm", FROM_MEMORY + ", for wheels of 22.5 in")),
         TYRE_RADIUS,

@@ -14,7 +14,7 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY._replace(lost=KEEPS)),
     settings=(
         Setting("opens-at", "difference", "how much 1 must be above 2",
-                Typical("0.1 bar", COMMON + ": 0.05 to 0.2 bar")),
+                Typical("0.1 bar", COMMON + ": 0.05 to 0.2 bar", "0.05 bar", "0.2 bar")),
         conductance("12 L/(s.bar)"),
     ),
     passages=(Passage("1", "2", "open while 1 is above 2 by the opening difference",

@@ -49,11 +49,11 @@ KIND = Kind(
     ),
     settings=(
         Setting("pops-out-at", "pressure", "source pressure at which the yellow knob pops out",
-                Typical("2.1 bar", COMMON + ": 20 to 45 psi")),
+                Typical("2.1 bar", COMMON + ": 20 to 45 psi", "20 psi", "45 psi")),
         Setting("trailer-pops-out-at", "pressure", "source pressure at which the red knob pops out",
-                Typical("2.8 bar", COMMON + ": 20 to 45 psi")),
+                Typical("2.8 bar", COMMON + ": 20 to 45 psi", "20 psi", "45 psi")),
         Setting("shifts-at", "difference", "difference at which the inner shuttle moves",
-                Typical("0.2 bar", COMMON + ": 0.1 to 0.35 bar")),
+                Typical("0.2 bar", COMMON + ": 0.1 to 0.35 bar", "0.1 bar", "0.35 bar")),
         conductance("8 L/(s.bar)"),
     ),
     passages=(

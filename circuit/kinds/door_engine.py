@@ -18,7 +18,8 @@ KIND = Kind(
     behaviour="Air at 11 with 12 vented opens, air at 12 with 11 vented shuts; with both empty a hand can move it.",
     ports=(Port("11", Role.SPACE, ("opens",)), Port("12", Role.SPACE, ("shuts",))),
     settings=(
-        Setting("volume", "volume", "air of one side at full travel", Typical("0.6 L", FROM_MEMORY + ": 0.3 to 1.5 L")),
+        Setting("volume", "volume", "air of one side at full travel",
+                Typical("0.6 L", FROM_MEMORY + ": 0.3 to 1.5 L", "0.3 L", "1.5 L")),
     ),
     stores=(Store("11", _side), Store("12", _side)),
     failures=(

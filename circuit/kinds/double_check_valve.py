@@ -19,7 +19,7 @@ KIND = Kind(
     ),
     settings=(
         Setting("shifts-at", "difference", "difference at which the shuttle moves",
-                Typical("0.2 bar", COMMON + ": 0.1 to 0.35 bar")),
+                Typical("0.2 bar", COMMON + ": 0.1 to 0.35 bar", "0.1 bar", "0.35 bar")),
         conductance("9 L/(s.bar)"),
     ),
     passages=(

@@ -24,12 +24,12 @@ KIND = Kind(
     settings=(
         Setting("deliveries", "count", "how many holes each delivery port has", Typical("1", COMMON)),
         Setting("lead", "difference", "how much 22 stays below 21",
-                Typical("0.15 bar", COMMON + ": 0.05 to 0.3 bar")),
+                Typical("0.15 bar", COMMON + ": 0.05 to 0.3 bar", "0.05 bar", "0.3 bar")),
         Setting("full-delivery", "pressure", "pressure it asks for at full stroke, never more than its supply gives",
                 Typical("10 bar", FROM_MEMORY)),
         Setting("lap", "difference", "how far a delivery must be above the demand before it vents",
                 Typical("0.1 bar", COMMON)),
-        conductance("8 L/(s.bar)"),
+        conductance("8 L/(s.bar)", "6 L/(s.bar)", "16 L/(s.bar)"),
     ),
     passages=(
         inlet("11", "21", "open while 21 is below the pressure the pedal asks for", demand),

@@ -28,7 +28,7 @@ KIND = Kind(
         Setting("full-delivery", "pressure", "pressure it asks for at full stroke, never more than its supply gives",
                 Typical("10 bar", FROM_MEMORY)),
         Setting("lap", "difference", "how far 2 must be above the demand before it vents", Typical("0.1 bar", COMMON)),
-        conductance("8 L/(s.bar)"),
+        conductance("8 L/(s.bar)", "6 L/(s.bar)", "16 L/(s.bar)"),
     ),
     passages=(
         inlet("1", "2", "open while 2 is below the pressure the pedal asks for", demand),

@@ -63,9 +63,9 @@ def in_order(outlets):
 
 CIRCUITS = (
     Setting("opens-at", "pressure", "pressure of the feed that opens an outlet whose circuit is empty",
-            Typical("7.0 bar", COMMON + ": 6.5 to 7.5 bar")),
+            Typical("7.0 bar", COMMON + ": 6.5 to 7.5 bar", "6.5 bar", "7.5 bar")),
     Setting("shuts-at", "pressure", "static closing pressure: what the other circuits keep when one has burst",
-            Typical("4.8 bar", COMMON + ": 4.5 to 6.0 bar")),
+            Typical("4.8 bar", COMMON + ": 4.5 to 6.0 bar", "4.5 bar", "6.0 bar")),
 )
 ORDER = Setting("order", "word", "which circuits are filled first", Typical("together", COMMON),
                 choices=("together", "service-first"))

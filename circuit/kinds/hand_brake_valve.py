@@ -34,7 +34,7 @@ KIND = Kind(
     ),
     settings=(
         Setting("full-delivery", "pressure", "pressure it gives when released, never more than 1 has",
-                Typical("8.5 bar", COMMON + ": 7.5 to 8.5 bar")),
+                Typical("8.5 bar", COMMON + ": 7.5 to 8.5 bar", "7.5 bar", "8.5 bar")),
         Setting("lap", "difference", "how far a delivery must be above the demand before it vents",
                 Typical("0.15 bar", COMMON)),
         conductance("4 L/(s.bar)"),

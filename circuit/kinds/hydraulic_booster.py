@@ -31,7 +31,7 @@ KIND = Kind(
         AXLE,
         SIDE._replace(says="left or right, or both when it works a whole axle", choices=("left", "right", "both"),
                       typical=Typical("both", COMMON), required=False),
-        Setting("ratio", "ratio", "fluid pressure for each air pressure", Typical("18", COMMON + ": 15 to 25")),
+        Setting("ratio", "ratio", "fluid pressure for each air pressure", Typical("18", COMMON + ": 15 to 25", "15", "25")),
         Setting("holds", "volume", "air volume at full stroke as its maker publishes it"),
         Setting("working-stroke", "length", "piston travel with the brakes adjusted",
                 Typical("2 in", FROM_MEMORY)),
@@ -43,7 +43,7 @@ KIND = Kind(
     ),
     traits=frozenset({Trait.SERVICE_ACTUATOR}),
     derive=_sizes,
-    derives=SIZES,
+    derives=SIZES[:4],
     orders=STROKES,
     aliases=("air-over-hydraulic-booster", "air-hydraulic-booster"),
     symbol=Symbol(9, 4, {"1": (0, 2)}, body="none", marks=(

@@ -32,7 +32,7 @@ KIND = Kind(
         Setting("without-current", "word", "how it stands when the current fails", required=True,
                 choices=("lowered", "lifted")),
         Setting("drops-at", "pressure", "ride pressure of the other axles at which it lowers",
-                Typical("4 bar", COMMON + ": 3 to 5 bar")),
+                Typical("4 bar", COMMON + ": 3 to 5 bar", "3 bar", "5 bar")),
         conductance("4 L/(s.bar)"),
     ),
     passages=(

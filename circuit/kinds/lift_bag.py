@@ -16,7 +16,7 @@ KIND = Kind(
     ports=(Port("1", Role.SPACE, ("lift",), holes=0),),
     settings=(
         *WHERE,
-        Setting("volume", "volume", "air it holds when lifted", Typical("5 L", FROM_MEMORY + ": 3 to 8 L")),
+        Setting("volume", "volume", "air it holds when lifted", Typical("5 L", FROM_MEMORY + ": 3 to 8 L", "3 L", "8 L")),
     ),
     stores=(ONE_VOLUME,),
     failures=bag_failures("the lifted axle drops to the road"),

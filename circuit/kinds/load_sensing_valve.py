@@ -28,12 +28,13 @@ def asked(p, s, x):
 
 RATIOS = (
     Setting("empty-ratio", "ratio", "share of the signal it gives on the empty vehicle",
-            Typical("0.4", COMMON + ": 0.3 to 1, from the setting plate")),
-    Setting("laden-ratio", "ratio", "share of the signal it gives on the laden vehicle", Typical("1", COMMON)),
+            Typical("0.4", COMMON + ": 0.3 to 1, from the setting plate", "0.3", "1")),
+    Setting("laden-ratio", "ratio", "share of the signal it gives on the laden vehicle",
+                Typical("1", COMMON, "0.95", "1")),
     Setting("lost-ratio", "ratio", "share it gives when it no longer knows the load",
             Typical("0.5", "our choice, to be stated by its maker")),
     Setting("opens-at", "difference", "how much its share of the signal stays ahead of the delivery",
-            Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar")),
+            Typical("0.25 bar", COMMON + ": 0.15 to 0.4 bar", "0.15 bar", "0.4 bar")),
     lap("0.15 bar"),
     DELIVERIES,
     conductance("15 L/(s.bar)"),

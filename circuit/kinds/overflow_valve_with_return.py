@@ -6,7 +6,8 @@ from circuit.declaring.symbol import Symbol, arrow, line, pilot, upright_spring
 from circuit.declaring.traits import Group, Trait
 
 OVERFLOW = (
-    Setting("opens-at", "pressure", "pressure at 1 that opens it", Typical("6.5 bar", COMMON + ": 5.5 to 7 bar")),
+    Setting("opens-at", "pressure", "pressure at 1 that opens it",
+            Typical("6.5 bar", COMMON + ": 5.5 to 7 bar", "5.5 bar", "7 bar")),
     Setting("shuts-at", "pressure", "pressure at 1 at which it has shut again",
             Typical("5.5 bar", COMMON + ": 0.5 to 1 bar below opening")),
 )

@@ -15,7 +15,7 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY._replace(lost=KEEPS)),
     settings=(
         Setting("opens-at", "pressure", "pressure at 1 that opens it",
-                Typical("5.9 bar", COMMON + ": 55 to 105 psi in steps")),
+                Typical("5.9 bar", COMMON + ": 55 to 105 psi in steps", "55 psi", "105 psi")),
         Setting("shuts-at", "pressure", "pressure at 1 at which it has shut again",
                 Typical("5.2 bar", COMMON + ": 5 to 15 psi below opening")),
         conductance("7 L/(s.bar)"),

@@ -44,7 +44,7 @@ KIND = Kind(
         EXHAUST,
     ),
     settings=(
-        Setting("ratio", "ratio", "pressure of 2 over that of 1 below the knee", Typical("1", COMMON + ": 0.5 to 1")),
+        Setting("ratio", "ratio", "pressure of 2 over that of 1 below the knee", Typical("1", COMMON + ": 0.5 to 1", "0.5", "1")),
         Setting("less", "difference", "how much 2 stays behind below the knee",
                 Typical("0 bar", COMMON + ": 0.3 to 1.0 bar in adapter valves")),
         Setting("knee", "pressure", "pressure at 1 from which 2 catches up"),

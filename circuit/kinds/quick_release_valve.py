@@ -16,7 +16,7 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY_BY_COUNT, EXHAUST),
     settings=(
         Setting("opens-at", "difference", "difference that opens it either way",
-                Typical("0.1 bar", COMMON + ": 0.05 to 0.3 bar")),
+                Typical("0.1 bar", COMMON + ": 0.05 to 0.3 bar", "0.05 bar", "0.3 bar")),
         DELIVERIES,
         conductance("12 L/(s.bar)"),
     ),

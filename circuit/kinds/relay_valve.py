@@ -27,7 +27,7 @@ KIND = Kind(
         lap("0.15 bar"),
         SUPPLIES,
         DELIVERIES,
-        conductance("20 L/(s.bar)"),
+        conductance("20 L/(s.bar)", "14 L/(s.bar)", "30 L/(s.bar)"),
     ),
     passages=(
         inlet("1", "2", "open while the signal at 4 is ahead of 2", asked),

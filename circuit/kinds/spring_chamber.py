@@ -19,11 +19,11 @@ KIND = Kind(
     settings=(
         *CHAMBER,
         Setting("holds-off-at", "pressure", "pressure at 12 above which the spring is fully held off",
-                Typical("4.8 bar", FROM_MEMORY + ": 60 to 75 psi")),
+                Typical("4.8 bar", FROM_MEMORY + ": 60 to 75 psi", "60 psi", "75 psi")),
         Setting("spring-force", "force", "push of the spring at working stroke",
                 Typical("1800 lbf", "US Army TM 5-2330-305-14, one example")),
         Setting("spring-volume", "volume", "air that holds the spring off",
-                Typical("1.0 L", FROM_MEMORY + ": 0.8 to 1.5 L")),
+                Typical("1.0 L", FROM_MEMORY + ": 0.8 to 1.5 L", "0.8 L", "1.5 L")),
     ),
     stores=(Store("11", volume, knots), Store("12", spring_volume, spring_knots)),
     failures=(

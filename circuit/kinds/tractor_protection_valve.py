@@ -23,7 +23,7 @@ KIND = Kind(
         Setting("opens-at", "pressure", "supply-line pressure at which the control line opens",
                 Typical("3.1 bar", COMMON + ": about 45 psi")),
         Setting("shuts-at", "pressure", "supply-line pressure at which it has shut again",
-                Typical("2.8 bar", COMMON + ": 20 to 45 psi")),
+                Typical("2.8 bar", COMMON + ": 20 to 45 psi", "20 psi", "45 psi")),
         conductance("10 L/(s.bar)"),
     ),
     passages=(

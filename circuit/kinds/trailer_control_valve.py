@@ -50,11 +50,11 @@ KIND = Kind(
     ),
     settings=(
         Setting("lead", "difference", "how much 22 is ahead of the pedal's signal",
-                Typical("0.2 bar", COMMON + ": 0 to 1 bar")),
+                Typical("0.2 bar", COMMON + ": 0 to 1 bar", "0 bar", "1 bar")),
         Setting("released-above", "pressure", "pressure at 43 from which the hand brake asks for nothing",
                 Typical("6.5 bar", COMMON)),
         Setting("full-delivery", "pressure", "pressure at 22 with the hand brake fully drawn",
-                Typical("7.5 bar", COMMON + ": 6.5 to 8.5 bar")),
+                Typical("7.5 bar", COMMON + ": 6.5 to 8.5 bar", "6.5 bar", "8.5 bar")),
         Setting("throttles-at", "difference", "how far 22 must stay behind before the supply is throttled",
                 Typical("3 bar", COMMON)),
         lap("0.15 bar"),

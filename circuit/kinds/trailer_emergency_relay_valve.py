@@ -32,7 +32,7 @@ KIND = Kind(
         Setting("applies-below", "pressure", "supply-line pressure below which it brakes by itself",
                 Typical("3.5 bar", COMMON + "; it must begin above 2 bar")),
         Setting("lead", "difference", "how much the delivery is ahead of the signal",
-                Typical("0 bar", COMMON + ": 0 to 1 bar")),
+                Typical("0 bar", COMMON + ": 0 to 1 bar", "0 bar", "1 bar")),
         Setting("opens-at", "difference", "how much the signal must rise before it delivers",
                 Typical("0.2 bar", COMMON)),
         lap("0.15 bar"),

@@ -27,7 +27,7 @@ KIND = Kind(
     settings=(
         Setting("deliveries", "count", "how many holes port 2 has", Typical("1", COMMON)),
         Setting("full-delivery", "pressure", "pressure it asks for with the lever fully on",
-                Typical("6 bar", COMMON + ": 5.5 to 8 bar")),
+                Typical("6 bar", COMMON + ": 5.5 to 8 bar", "5.5 bar", "8 bar")),
         Setting("lap", "difference", "how far 2 must be above the demand before it vents", Typical("0.15 bar", COMMON)),
         conductance("5 L/(s.bar)"),
     ),

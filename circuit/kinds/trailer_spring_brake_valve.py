@@ -33,7 +33,7 @@ KIND = Kind(
                 Typical("5.2 bar", COMMON)),
         Setting("shuts-at", "pressure", "supply pressure at which filling stops", Typical("4.9 bar", COMMON)),
         Setting("vents-below", "pressure", "supply pressure below which the springs are let on",
-                Typical("3.1 bar", COMMON + ": 20 to 45 psi")),
+                Typical("3.1 bar", COMMON + ": 20 to 45 psi", "20 psi", "45 psi")),
         Setting("deliveries", "count", "how many holes the reservoir port has", Typical("2", COMMON)),
         conductance("10 L/(s.bar)"),
     ),

@@ -20,7 +20,7 @@ KIND = Kind(
     ports=(SUPPLY, DELIVERY, EXHAUST),
     settings=(
         Setting("pops-out-at", "pressure", "pressure at 1 at which it pops out",
-                Typical("2.8 bar", COMMON + ": 20 to 45 psi")),
+                Typical("2.8 bar", COMMON + ": 20 to 45 psi", "20 psi", "45 psi")),
         conductance("8 L/(s.bar)"),
     ),
     passages=(

@@ -37,7 +37,7 @@ KIND = Kind(
         Setting("inflates-to", "pressure", "tyre pressure for the road",
                 Typical("4.5 bar", "US Army TM 9-2320-363-10: 65 psi")),
         Setting("deflates-to", "pressure", "lowest tyre pressure, for mud or sand",
-                Typical("1.1 bar", "US Army TM 9-2320-363-10: 15 to 18 psi")),
+                Typical("1.1 bar", "US Army TM 9-2320-363-10: 15 to 18 psi", "15 psi", "18 psi")),
         deliveries("1"),
         conductance("5 L/(s.bar)"),
     ),

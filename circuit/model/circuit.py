@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from circuit.declaring.kind import OUTSIDE, Kind, Passage, Port
 from circuit.declaring.traits import Role, Trait
 from circuit.model.answers import Answers
+from circuit.model.draws import Draws, usual
 from circuit.source import Source, Span
 
 if TYPE_CHECKING:
@@ -148,7 +149,8 @@ class Circuit:
 
     space: port to the index of the space it belongs to; SPACE_OUTSIDE for an open exhaust. plugged: ports plugged on
     purpose, with the place. used: how many lines and parts each port takes. vehicles, couplings: of a combination, the
-    path of each vehicle's file and the heads that are coupled. answers: what was worked out of this very circuit.
+    path of each vehicle's file and the heads that are coupled. draws: how the values that it
+    assumes are drawn. answers: what was worked out of this very circuit.
     """
 
     source: Source
@@ -165,6 +167,7 @@ class Circuit:
     files: tuple[Source, ...] = field(default=(), compare=False)
     vehicles: Mapping[str, str] = field(default_factory=dict)
     couplings: tuple["Coupling", ...] = ()
+    draws: Draws = field(default_factory=usual)
     answers: Answers = field(init=False, default_factory=Answers, compare=False, repr=False)
 
     @cached_property

@@ -131,6 +131,41 @@ def _quantity(setting: Setting, values: tuple[Value, ...]) -> Any:
     value = _one(setting, values)
     if not isinstance(value, Measure):
         raise Refused(f"`{value.text}` is not a number", f"write {_due(setting)}", value.span)
+    if between(value.text):
+        return _middle(setting, value)
+    return _number(setting, value)
+
+
+def between(text: str) -> tuple[str, str] | None:
+    """The two ends of a written range, each with its unit, or None.
+
+    >>> between("12 to 16 L/(s.bar)"), between("16 L/(s.bar)")
+    (('12 L/(s.bar)', '16 L/(s.bar)'), None)
+    """
+    low, to, high = re.sub(r"\s+", " ", text).partition(" to ")
+    if not to:
+        return None
+    try:
+        unit = "" if split(low).unit else split(high).unit
+    except UnitMistake:
+        unit = ""
+    return f"{low} {unit}".strip(), high
+
+
+def _middle(setting: Setting, value: Measure) -> Any:
+    """The middle of a range that narrows what would be assumed."""
+    ends = between(value.text)
+    assert ends is not None
+    if (setting.typical or setting.usual) is None or setting.dimension in ("count", "temperature"):
+        raise Refused("a setting takes one figure", f"write one; a range stands only where a value would be assumed, and "
+                      f"`{setting.name}` is no such value", value.span)
+    low, high = (_number(setting, Measure(text, value.span)) for text in ends)
+    if not low < high:
+        raise Refused(f"{value.text} is no range: its first end is not below its second", "write the lower end first", value.span)
+    return (low + high) / 2
+
+
+def _number(setting: Setting, value: Measure) -> Any:
     try:
         number = to_si(value.text, setting.dimension)
         if number < 0 and setting.dimension not in ("temperature",):

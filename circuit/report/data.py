@@ -18,9 +18,10 @@ from circuit.model.trace import Trace
 from circuit.report.balance import Balanced
 from circuit.report.words import CAUTION, FAST
 from circuit.source import Span
+from circuit.studies.spread import Samples
 from circuit.syntax.statements import Name
 
-_LEFT_OUT = (Circuit, Trace, Step)
+_LEFT_OUT = (Circuit, Trace, Step, Samples)
 _AS_TEXT: dict[type, Callable[[Any], str]] = {
     Clause: lambda clause: clause.key, Span: str, Name: lambda name: name.text, Trial: lambda trial: trial.name}
 _PLAIN = {str: "string", int: "integer", float: "number", bool: "boolean", NoneType: "null"}

@@ -3,7 +3,7 @@
 A procedure names the start, what counts as applied or released, the speed of the foot, and the test rig.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
@@ -13,10 +13,12 @@ from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.sim import Options, Rig, Script
-from circuit.studies.band import QUICK, Band, thrice
+from circuit.sim.drawn import simulate_drawn
+from circuit.studies.band import QUICK
 from circuit.studies.hands import FOOT, RIG_VALVE, apply, fed_heads, let_go, pedals, standing, tail_heads
 from circuit.studies.once import once, simulate, simulate_many
 from circuit.studies.pathway import Change, Pathway, pathway, with_feeds
+from circuit.studies.spread import Spread, causes_of, plan, spread
 from circuit.units import ATMOSPHERE
 
 HOLDS = 4.0
@@ -83,37 +85,40 @@ def procedure_of(circuit: Circuit, how: Mapping[str, Any]) -> Procedure:
 
 
 class Reached(NamedTuple):
-    """A place. coupling: None at a chamber, else which of the shares at a head to a vehicle behind. time: s, with its band.
+    """A place. coupling: None at a chamber, else which of the shares at a head to a vehicle behind. time: s, with its range.
     pressure: absolute Pa when the brakes are held. path: how the signal came."""
 
     name: str
     coupling: int | None
-    time: Band
+    time: Spread
     pressure: float
     path: Pathway
 
 
 class Played(NamedTuple):
-    """start: absolute Pa in the reservoirs. lowest: absolute Pa in the lowest chamber when the brakes are held."""
+    """start: absolute Pa in the reservoirs. lowest: absolute Pa in the lowest chamber when the brakes are held. run: with every
+    value as assumed. complete: whether that run and every drawn one reached its end."""
 
     how: Procedure
     start: float
     lowest: float
     reached: tuple[Reached, ...]
-    runs: tuple[Trace, Trace, Trace]
+    run: Trace
     notes: tuple[str, ...]
-
-    @property
-    def complete(self) -> bool:
-        return all(run.complete for run in self.runs)
+    complete: bool
 
 
 @once
 def played(circuit: Circuit, how: Procedure, options: Options = EXPONENT) -> Played:
-    """A procedure played with the flow as assumed, less and more. Raises CannotAsk where nothing applies the brakes."""
+    """A procedure played as assumed, and by plausible vehicles. Raises CannotAsk where nothing applies the brakes."""
     rigs = _rigs(circuit, how)
     demand = how.lets_go_from and _asked(circuit, how, rigs, options)
-    runs = thrice(circuit, _script(circuit, how, rigs, demand), 2 * HOLDS if demand else HOLDS, options=options)
+    script, until = _script(circuit, how, rigs, demand), 2 * HOLDS if demand else HOLDS
+    run, places = simulate(circuit, script, until, options=options), _places(circuit, how, rigs)
+    causes, drawn = causes_of(circuit, options), []
+    shares = plan(circuit.draws, len(causes))
+    if places:
+        drawn = simulate_drawn(circuit, script, causes, shares, until, options=options, watch=_watched(circuit, places, rigs))
     spaces = [circuit.service_space(chamber) for chamber in circuit.having(Trait.SERVICE_ACTUATOR)]
     notes = []
     if pedals(circuit):
@@ -122,8 +127,9 @@ def played(circuit: Circuit, how: Procedure, options: Options = EXPONENT) -> Pla
                          "travel")
     elif how.note:
         notes.append(how.note)
-    return Played(how, how.stored(circuit), min(runs[0].pressure(space, HOLDS) for space in spaces),
-                  tuple(_reached(circuit, how, rigs, runs)), runs, tuple(notes))
+    reached = tuple(_reached(circuit, how, rigs, run, drawn, lambda samples, typical: spread(samples, typical, causes, shares)))
+    return Played(how, how.stored(circuit), min(run.pressure(space, HOLDS) for space in spaces), reached, run, tuple(notes),
+                  all(each.complete for each in (run, *drawn)))
 
 
 @once
@@ -131,7 +137,7 @@ def fed(circuit: Circuit, how: Procedure, options: Options = EXPONENT) -> Played
     """An application with what the feeds of the valves on its ways cost, which takes further runs."""
     found = played(circuit, how, options)
     script = _script(circuit, how, _rigs(circuit, how), None)
-    paths = with_feeds(Change(circuit, found.runs[0], 0.0, HOLDS, 0.0, True), [each.path for each in found.reached],
+    paths = with_feeds(Change(circuit, found.run, 0.0, HOLDS, 0.0, True), [each.path for each in found.reached],
                        lambda variants: simulate_many(circuit, script, variants, HOLDS, options=options))
     return found._replace(reached=tuple(each._replace(path=path) for each, path in zip(found.reached, paths)))
 
@@ -171,29 +177,46 @@ def _asked(circuit: Circuit, how: Procedure, rigs: tuple[Rig, ...], options: Opt
     return demand
 
 
-def _reached(circuit: Circuit, how: Procedure, rigs: tuple[Rig, ...], runs: tuple[Trace, Trace, Trace]):  # type: ignore[no-untyped-def]
+Placed = tuple[str, int | None, int | str, float]
+"""A place: its name, None or which share at a coupling, its space or rig, the share that counts."""
+
+
+def _places(circuit: Circuit, how: Procedure, rigs: tuple[Rig, ...]) -> list[Placed]:
     """Every chamber, and every head to a vehicle behind that something is fitted to."""
-    rising = how.lets_go_from is None
-    began, settled = (0.0, HOLDS) if rising else (HOLDS, 2 * HOLDS)
-    clock = [_clock(how, rigs, run) for run in runs]
-    changes = Change(circuit, runs[0], began, settled, began, rising)
-    places: list[tuple[str, int | None, int | str, float]] = [
+    places: list[Placed] = [
         (chamber.name, None, circuit.service_space(chamber), how.share) for chamber in circuit.having(Trait.SERVICE_ACTUATOR)]
     for head in tail_heads(circuit, "control"):
         rig = next((rig.name for rig in rigs if rig.place == head.name and not rig.name.startswith("vessel")), None)
         if rig is not None:
             places += [(f"{rig}, {share * 100:.0f} %", number, rig, share)
                        for number, share in enumerate(how.shares)] or [(rig, 0, rig, how.share)]
-    for name, coupling, place, share in places:
+    return places
+
+
+def _watched(circuit: Circuit, places: list[Placed], rigs: tuple[Rig, ...]) -> list[str]:
+    """What the drawn runs keep: the places, and the rigs on which a clock may start."""
+    spaces = dict.fromkeys(place for _, _, place, _ in places if isinstance(place, int))
+    return [*(".".join(circuit.ports_of[space][0]) for space in spaces), *(rig.name for rig in rigs)]
+
+
+def _reached(circuit: Circuit, how: Procedure, rigs: tuple[Rig, ...], run: Trace, drawn: Sequence[Trace],
+             spread_of: Callable[[list[float | None], float | None], Spread]) -> Iterator[Reached]:
+    """Every place, as assumed and over all drawn runs."""
+    rising = how.lets_go_from is None
+    began, settled = (0.0, HOLDS) if rising else (HOLDS, 2 * HOLDS)
+    runs = (run, *drawn)
+    clock = [_clock(how, rigs, each) for each in runs]
+    changes = Change(circuit, run, began, settled, began, rising)
+    for name, coupling, place, share in _places(circuit, how, rigs):
         since = clock if coupling is None else [0.0] * len(runs)
         if how.level is not None:
-            reached = [run.first_time(place, how.level, rising, began) for run in runs]
+            reached = [each.first_time(place, how.level, rising, began) for each in runs]
             times = [each if each is None else each - began for each in reached]
             way = pathway(changes, place, how.level)
         else:
-            times = [_share_reached(run, place, share, zero) for run, zero in zip(runs, since)]
-            way = pathway(replace(changes, since=since[0]), place, _part(runs[0].last(place), share))
-        yield Reached(name, coupling, Band(*times), runs[0].pressure(place, HOLDS), way)
+            times = [_share_reached(each, place, share, zero) for each, zero in zip(runs, since)]
+            way = pathway(replace(changes, since=since[0]), place, _part(run.last(place), share))
+        yield Reached(name, coupling, spread_of(times[1:], times[0]), run.pressure(place, HOLDS), way)
 
 
 def _clock(how: Procedure, rigs: tuple[Rig, ...], run: Trace) -> float:

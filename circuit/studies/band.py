@@ -29,7 +29,7 @@ def thrice(circuit: Circuit, script: Script, until: float, **how: Any) -> tuple[
     return middle, less, more
 
 
-_BESIDE = frozenset({"axle", "side", "on", "ends", "near", "rated", "deliveries", "supplies", "holes", "placed",
+BESIDE = frozenset({"axle", "side", "on", "ends", "near", "rated", "deliveries", "supplies", "holes", "placed",
                      "state"})
 """Settings that say where a part is, not how the air goes."""
 
@@ -45,7 +45,7 @@ def assumed_of(circuit: Circuit, names: "set[str] | frozenset[str]", leaving_out
     sources: dict[tuple[str, str, str], str] = {}
     for device, setting, given in circuit.assumed:
         declared = device.kind.setting(setting)
-        if device.name not in names or setting in _BESIDE | leaving_out or declared is None:
+        if device.name not in names or setting in BESIDE | leaving_out or declared is None:
             continue
         if declared.dimension in ("word", "text", "name"):
             continue

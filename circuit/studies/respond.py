@@ -17,12 +17,13 @@ from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
 from circuit.sim import Options
 from circuit.studies.application import EXPONENT, Played, Reached, fed, played, procedure_of
-from circuit.studies.band import SPRINGS, Band, assumed_of
+from circuit.studies.band import SPRINGS, assumed_of
 from circuit.studies.control_line import difference
 from circuit.studies.hands import CannotAsk
 from circuit.studies.holding import Held, asked, sets_of, way_of
 from circuit.studies.once import once
 from circuit.studies.pathway import Pathway
+from circuit.studies.spread import Spread
 
 APPLICATION, RELEASE, BALANCE = "application-time", "release-time", "control-line-difference"
 """The questions that are asked of it; those at the coupling have one more word."""
@@ -30,12 +31,12 @@ AT_COUPLING = "-at-coupling"
 
 
 class Timed(NamedTuple):
-    """One place. name: of the chamber, or of the head with what is fitted to it. time: s with its band. reached: absolute Pa
+    """One place. name: of the chamber, or of the head with what is fitted to it. time: s with its range. reached: absolute Pa
     at the end. limit: s, or None. path: how the signal came. step: s to which the clause rounds a time before it holds it to
     the limit, or 0."""
 
     name: str
-    time: Band
+    time: Spread
     reached: float
     limit: float | None
     clause: Clause | None
@@ -52,26 +53,26 @@ class Timed(NamedTuple):
         return round(floor(seconds / self.step + 0.5) * self.step, 9) if self.step else seconds
 
     @property
+    def share(self) -> float | None:
+        """The share of plausible vehicles that keep the limit, 0 to 1; None where there is no limit."""
+        return None if self.limit is None else self.time.within(self.limit, self.counted)
+
+    @property
     def is_met(self) -> bool | None:
-        """None where there is no limit."""
-        if self.limit is None:
-            return None
-        return self.time.value is not None and self.counted(self.time.value) <= self.limit
+        """Whether half of them do, or more; None where there is no limit."""
+        return None if self.limit is None else self.time.value is not None and self.counted(self.time.value) <= self.limit
 
     @property
     def hangs(self) -> bool:
-        """Whether the answer turns within the band."""
-        if self.limit is None:
-            return False
-        ends = [time is not None and self.counted(time) <= self.limit for time in self.time]
-        return any(ends) and not all(ends)
+        """Whether the answer turns within the range of what is not known."""
+        return self.share is not None and 0.0 < self.share < 1.0
 
 
 class Response(NamedTuple):
     """applied, released: worst first. method: the set whose procedure is played. start: absolute Pa in the reservoirs.
     target: absolute Pa that counts as applied, None where it is `share` of the final pressure. lets_go_from: absolute Pa of
     the lowest chamber when it is let go. lets_go_to: absolute Pa that counts as released. foot: s of the pedal's travel.
-    balance: what the control line loses on its way to a vehicle behind. traces: of the middle runs."""
+    balance: what the control line loses on its way to a vehicle behind. traces: with every value as assumed."""
 
     circuit: Circuit
     method: str
@@ -108,13 +109,13 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = EXP
     on = fed(circuit, on.how, options)
     applied = _held(circuit, APPLICATION, method, sets, on)
     released = () if off is None else _held(circuit, RELEASE, method, sets, off)
-    traces = (on.runs[0],) if off is None else (on.runs[0], off.runs[0])
+    traces = (on.run,) if off is None else (on.run, off.run)
     told = _on_the_way((*worth_a_way(applied), *worth_a_way(released)))
     notes = (*on.notes, *traces[0].notes, *_rounded((*applied, *released)))
     return Response(circuit, method, on.start, on.how.level, on.how.share, on.how.travel,
                     None if off is None else off.lowest, None if off is None else off.how.level, applied, released,
                     _balance(circuit, sets), traces, assumed_of(circuit, told, SPRINGS), notes,
-                    all(run.complete for run in (*on.runs, *traces)))
+                    on.complete and (off is None or off.complete))
 
 
 def _rounded(rows: Iterable[Timed]) -> tuple[str, ...]:

@@ -32,8 +32,7 @@ def _told(clause: Clause, found: Timed, limit: float, does: str, assumed: tuple[
     what = f"time before it is rounded to {found.step:g} s" if found.step else "time"
     figure = Figure(what, found.time.value, limit + found.step / 2, "time", at_least=False)
     says = f"{found.name} {does}" + ("" if found.is_met or found.hangs else " too late")
-    if found.hangs:
-        says += " in time, but not over the whole" if found.is_met else " too late, though not over the whole"
-        says += " band of valve and tube flow, 20 % less and more"
+    if found.share is not None and found.hangs:
+        says += f" in time in {100 * found.share:.0f} % of {found.time.runs} plausible vehicles, half of them"
     says += f": {shown(found.time.value, 'time')}, which counts as {shown(counted, 'time')}" if found.step else ""
     return by(clause, figure.margin, found.name, says, figure, assumed, found.hangs)

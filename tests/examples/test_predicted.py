@@ -20,7 +20,7 @@ def test_each_example_keeps_its_tables_with_their_limits_and_links_them(name: st
     assert [part.strip().split(":")[0] for part in parts] == ["Charging", "Response of the service brakes", "Reserve"]
     for part in parts:
         assert "asked by" in part or UNLIMITED in part
-        assert re.search("Quickest and slowest|times as long|farther and less far", " ".join(part.split()))
+        assert re.search("Quickest and slowest|plausible vehicles|times as long|farther and less far", " ".join(part.split()))
     assert not re.search(r"\b(nan|inf|None|never)\b", text)
 
 

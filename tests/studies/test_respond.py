@@ -50,7 +50,7 @@ def test_the_truck_stands_within_what_is_usual():
     applied = {timed.name: timed for timed in found.applied}
     assert 0.20 < applied["d1-left.can"].time.value < 0.40
     assert 0.25 < applied["front-left"].time.value < 0.45
-    assert 0.28 < found.released[-1].time.value < found.released[0].time.value < 0.60
+    assert 0.26 < found.released[-1].time.value < found.released[0].time.value < 0.60
     assert found.complete
 
 
@@ -154,7 +154,7 @@ def test_a_place_that_is_never_reached_comes_first_and_is_said_so():
     circuit = loaded(NEVER)
     found = respond(circuit)
     assert [timed.name for timed in found.applied] == ["right", "left"]
-    assert found.applied[0].time == (None, None, None) and found.applied[0].is_met is False
+    assert found.applied[0].time[:4] == (None,) * 4 and found.applied[0].is_met is False
     answer = told.account(circuit)
     text = account.text(answer)
     row = next(row for row in text.split("\n") if row.startswith("right "))

@@ -4,9 +4,9 @@ import pytest
 
 from circuit.clauses import clause
 from circuit.judging.rule import Result
-from circuit.studies.band import Band
 from circuit.studies.pathway import Pathway
 from circuit.studies.respond import Timed, respond
+from circuit.studies.spread import spread
 from circuit.studies.timing import _told
 from tests.studies.examples import example
 
@@ -14,8 +14,8 @@ KEY = "un-r13/Annex 6 2.4"
 
 
 def timed(seconds: float, step: float, slow: float | None = None) -> Timed:
-    return Timed("rear-left.can", Band(seconds, seconds if slow is None else slow, seconds), 8e5, 0.6, clause(KEY),
-                 Pathway((), 0.0), step)
+    runs = [seconds, seconds, seconds if slow is None else slow]
+    return Timed("rear-left.can", spread(runs, seconds, (), [()] * 3), 8e5, 0.6, clause(KEY), Pathway((), 0.0), step)
 
 
 @pytest.mark.parametrize("seconds, counts, met", [
@@ -31,7 +31,7 @@ def test_what_is_not_rounded_is_held_to_as_it_is():
     assert timed(0.649, 0.0).margin == pytest.approx(-0.049)
 
 
-def test_a_band_hangs_where_the_rounded_time_turns():
+def test_a_range_hangs_where_the_rounded_time_turns():
     assert timed(0.62, 0.1, slow=0.64).hangs is False and timed(0.62, 0.1, slow=0.66).hangs is True
 
 

@@ -196,9 +196,13 @@ def _response(asked: Asked) -> Iterator[Printing]:
             if each["time"] and each["time"]["value"] is not None:
                 time = (Amount(each["time"]["value"], 5e-7, "s"),)
                 yield Printing("time", f"{what} {each['name']}", "respond json", time)
+            if each["time"] and each["time"]["typical"] is not None:
+                time = (Amount(each["time"]["typical"], 5e-7, "s"),)
+                yield Printing("time as assumed", f"{what} {each['name']}", "respond json", time)
                 if each.get("path"):
                     legs = sum(leg["costs"] for leg in each["path"]["legs"])
-                    yield Printing("time", f"{what} {each['name']}", "respond json, its legs", (Amount(legs, 5e-7, "s"),))
+                    amount = (Amount(legs, 5e-7, "s"),)
+                    yield Printing("time as assumed", f"{what} {each['name']}", "respond json, its legs", amount)
     rows = asked.tables("respond")
     for row in rows.get("response", ()):
         if re.fullmatch(r"[\d.]+", row["time s"]):
@@ -208,7 +212,8 @@ def _response(asked: Asked) -> Iterator[Printing]:
         legs_of.setdefault((row["done"], row["to"]), []).append(float(row["costs ms"]))
     for (what, places), costs in legs_of.items():
         for place in places.split(", "):
-            yield Printing("time", f"{what} {place}", "respond csv, ways", (Amount(sum(costs) / 1e3, 5e-4 * len(costs), "s"),))
+            rounded = (Amount(sum(costs) / 1e3, 5e-4 * len(costs), "s"),)
+            yield Printing("time as assumed", f"{what} {place}", "respond csv, ways", rounded)
     yield from _crossings(asked, found)
 
 
@@ -224,7 +229,7 @@ def _crossings(asked: Asked, found: dict[str, Any]) -> Iterator[Printing]:
     for each in found.get("applied") or ():
         own = (each["name"], f"{each['name']}.11", f"{each['name']}.service")
         head = next((name for name in heads if name.split(" [")[0] in own), "")
-        if not head or not each["time"] or each["time"]["value"] is None:
+        if not head or not each["time"] or each["time"]["typical"] is None:
             continue
         place, level = heads.index(head), (found["target"] - AIR) / 1e5
         runs = [row for row in rows if row[0] == rows[0][0]]
@@ -233,7 +238,7 @@ def _crossings(asked: Asked, found: dict[str, Any]) -> Iterator[Printing]:
             if low < level <= high:
                 first, second = float(before[1]), float(after[1])
                 moment = first + (level - low) / (high - low) * (second - first)
-                yield Printing("time", f"apply {each['name']}", "respond --pressures", (Amount(moment, 1e-3, "s"),))
+                yield Printing("time as assumed", f"apply {each['name']}", "respond --pressures", (Amount(moment, 1e-3, "s"),))
                 break
 
 

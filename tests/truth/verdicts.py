@@ -10,7 +10,7 @@ from tests.truth.tables import text_tables
 
 NOT_MET, UNDECIDED, UNDECIDABLE, TURNS, MET = ORDER = (
     "not met", "cannot be decided from this file", "cannot be decided from any file",
-    "met, but turns within the range of what was assumed", "met")
+    "met by most of the range", "met")
 _IN_ONE_LINE = re.compile(r"-?[\d.,]+(?: (?:psi|bar|L|in3|%|s))?(?: \([\d.,]+ (?:psi|bar|L|in3)\))?")
 _MEASURED = re.compile(r"[\d.,]+(?= (?:s|min|psi|bar|L|in3)\b)")
 LOOSE = ("filling", "build-up", "findings")

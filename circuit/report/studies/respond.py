@@ -6,14 +6,14 @@ from typing import Any
 from circuit.model.circuit import Circuit
 from circuit.report.account import Account
 from circuit.report.chart import Chart, bar, curve
-from circuit.report.studies.words import FLOW_BAND, clauses_of, limits, names, outcome, pressure, seconds, spread
+from circuit.report.studies.words import clauses_of, decides, drawn, limits, names, of_range, pressure, seconds, spread
 from circuit.report.table import Table
 from circuit.report.words import listed
 from circuit.studies.pathway import NEARLY, TELLS, Feed
 from circuit.studies.application import HOLDS
 from circuit.studies.respond import Response, Timed, respond, worst_first, worth_a_way
 
-_TIMES = ("done", "how", "place", "time s", "quickest s", "slowest s", "limit s", "margin s", "outcome", "asked by",
+_TIMES = ("done", "how", "place", "time s", "5 % s", "95 % s", "limit s", "margin s", "outcome", "asked by",
           "measured s")
 _WAYS = ("done", "to", "part", "costs ms", "feed of that part", "feed costs ms")
 KEY, RECORD = "respond", Response
@@ -23,7 +23,7 @@ def account(circuit: Circuit, sets: tuple[str, ...] = ()) -> Account:
     found = respond(circuit, sets)
     held = () if found.balance is None else (found.balance,)
     every = (*found.applied, *found.released)
-    tables = (_times(found), _ways(found), *limits("control-line", "Control line, input against output", held))
+    tables = (_times(found), *_decides(found), _ways(found), *limits("control-line", "Control line, input against output", held))
     return Account(KEY, "Response of the service brakes", circuit, found, tables,
                    clauses_of(*(timed.clause for timed in every), *held), any(timed.limit is not None for timed in every),
                    found.assumed, found.notes, tuple(zip(("application", "release"), found.traces)),
@@ -44,23 +44,30 @@ def _times(found: Response) -> Table:
     rows, marks = [], []
     for done, how, times in _done(found):
         for timed in times:
-            met = outcome(timed.is_met, timed.hangs, timed.time.value is not None)
+            met = of_range(timed.share, timed.time.runs, timed.time.value is not None)
             rows.append((done, how, timed.name, *spread(timed.time), seconds(timed.limit), seconds(timed.margin), met,
                          timed.clause.cited if timed.clause else "", ""))
             marks.append((timed.name,) if timed.name in found.circuit.by_name else ())
-    notes = [f"{FLOW_BAND} Worst first; a margin below 0 is too slow."]
+    notes = [f"{drawn(each.time)} Worst first; a margin below 0 is too slow." for each in (*found.applied, *found.released)[:1]]
     if not found.complete:
         notes.append("A run fell short of the accuracy asked for: nothing here is to be relied on.")
     return Table("response", "Application and release", _TIMES, tuple(rows), tuple(notes), {"measured s"}, {*_TIMES[3:8]},
                  {"place", "outcome", "asked by"}, bool(found.assumed), tuple(marks), ("done", "how"), "place")
 
 
+def _decides(found: Response) -> tuple[Table, ...]:
+    """For the same places whose way is told."""
+    told = [(done, names(each.name for each in group), group[0].time) for done, _, times in _done(found)
+            for group in alike(times) if group[0] in worth_a_way(times)]
+    return decides("decides", "What decides it", told, bool(found.assumed))
+
+
 def _ways(found: Response) -> Table:
     """What each part costs on the way to the slowest place, and to every place that is late; alike places together."""
     rows: list[tuple[str, ...]] = []
-    notes = ["From the pedal or the rig on. A part takes the time between the same share of their own change at its two ends. "
-             "What the feed of a valve costs is of the whole: how much sooner the place would have its pressure, did that feed "
-             "resist next to nothing."]
+    notes = ["With every value as assumed, from the pedal or the rig on. A part takes the time between the same share of their "
+             "own change at its two ends. What the feed of a valve costs is of the whole: how much sooner the place would have "
+             "its pressure, did that feed resist next to nothing."]
     for done, _, times in _done(found):
         told = worth_a_way(times)
         for group in alike(times):

@@ -1,0 +1,24 @@
+"""How far each value of a circuit may be off: what is assumed by its range, what is written as a range by that, and what is
+written as one figure not at all."""
+
+from circuit.declaring.ranges import Range, range_of
+from circuit.model.circuit import Device
+from circuit.model.settings import between
+from circuit.units import to_si
+
+WRITTEN = "written in the design"
+
+
+def plausible(device: Device, name: str) -> Range | None:
+    """The range of a setting of a part; None where the design says one figure, or where it is no quantity."""
+    declared, given = device.kind.setting(name), device.given.get(name)
+    value = device.settings.get(name)
+    if declared is None or given is None or not isinstance(value, float):
+        return None
+    if given.assumed:
+        return range_of(declared, device.settings)
+    ends = between(given.text)
+    if ends is None:
+        return None
+    low, high = (to_si(text, "length" if declared.dimension == "bore" else declared.dimension) for text in ends)
+    return Range(low, value, high, "even", WRITTEN)
