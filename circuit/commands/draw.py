@@ -33,7 +33,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from circuit import draw, pipeline
+    from circuit import draw, kinds, pipeline
     from circuit.draw import engine
     from circuit.mistake import Unreadable
     from circuit.report.marked import marks_of
@@ -55,6 +55,12 @@ def run(options: argparse.Namespace) -> int:
         return complain("nothing was drawn")
     try:
         shown = None if os.path.exists(options.file) else specimen(options.file)
+        if shown and not (options.sheet or options.state or options.trial):
+            kind = kinds.find(options.file)
+            assert kind is not None
+            draw.write_symbol(kind, target)
+            print(f"{target}: {kind.title}, its symbol and ports")
+            return CLEAN
         circuit = pipeline.load_source(shown) if shown else pipeline.load(options.file)
         judged = pipeline.judged(circuit)
         marks = () if options.plain or shown else marks_of(judged)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from circuit.draw.cannot import CannotDraw as CannotDraw
 
 if TYPE_CHECKING:
+    from circuit.declaring.kind import Kind
     from circuit.draw.marks import Mark
     from circuit.draw.pressure import Reading
     from circuit.model.circuit import Circuit
@@ -62,15 +63,31 @@ def write(circuit: "Circuit", path: "str | Path", marks: "tuple[Mark, ...]" = ()
     if suffix in ("dot", "gv"):
         whole(path, dot_text(circuit))
         return
-    picture = svg(circuit, marks, reading=reading, search=search)
+    _exported(svg(circuit, marks, reading=reading, search=search), path)
+
+
+def write_symbol(kind: "Kind", path: "str | Path") -> None:
+    """A kind's symbol with its ports named, into a file. Raises as `write` does."""
+    from circuit.draw.symbol_sheet import symbol_sheet
+
+    path = Path(path)
+    if path.suffix.lower().lstrip(".") not in SUFFIXES[:4]:
+        raise ValueError(f"a symbol is written as .svg, .pdf, .png or .dxf, not as `{path.name}`")
+    _exported(symbol_sheet(kind), path)
+
+
+def _exported(picture: str, path: Path) -> None:
+    """SVG text into a file, in the format its suffix says."""
+    from circuit.writing import write as whole
+
+    suffix = path.suffix.lower().lstrip(".")
     if suffix == "svg":
         whole(path, picture)
-        return
-    if suffix == "dxf":
+    elif suffix == "dxf":
         from circuit.draw.dxf import dxf
 
         whole(path, dxf(picture))
-        return
-    from circuit.draw import export
+    else:
+        from circuit.draw import export
 
-    whole(path, export.pdf(picture) if suffix == "pdf" else export.png(picture))
+        whole(path, export.pdf(picture) if suffix == "pdf" else export.png(picture))
