@@ -26,6 +26,7 @@ def renumbered(network: Network, a: Arrays, circuit: Circuit, names: set[str], e
     rows: dict[str, list[Any]] = {name: list(getattr(a, name)) for name in (
         "el_flow", "el_ratio", "el_inverse", "el_sub", "af_constant", "at_weight", "it_weight", "pr_weight",
         "nd_per", "nd_slope", "pc_pressure", "pc_held", "pc_1", "pc_2", "pc_3", "pc_4")}
+    volumes: dict[int, list[Knots]] = {}
     for name in sorted(names):
         device = circuit.by_name[name]
         part = network.of_one(circuit, device)
@@ -33,7 +34,7 @@ def renumbered(network: Network, a: Arrays, circuit: Circuit, names: set[str], e
             raise Otherwise
         _elements(network, part, device, rows, a.elements - extras)
         _sums(network, part, device, rows, a)
-        _stores(network, part, device, rows, a)
+        _stores(network, part, device, rows, a, volumes)
     changed: Any = rows
     return a._replace(**changed)
 
@@ -79,7 +80,9 @@ def _shape(sums: Sums, numbers: list[int]) -> tuple[Any, ...]:
     )
 
 
-def _stores(network: Network, part: Network, device: Device, rows: dict[str, list[Any]], a: Arrays) -> None:
+def _stores(network: Network, part: Network, device: Device, rows: dict[str, list[Any]], a: Arrays,
+            now: dict[int, list[Knots]]) -> None:
+    """now: the volumes of the nodes that parts before this one have changed: several parts may store air at one node."""
     chain, fresh = network.lines.get(device.name, []), part.lines.get(device.name, [])
     if len(chain) != len(fresh):
         raise Otherwise
@@ -91,7 +94,7 @@ def _stores(network: Network, part: Network, device: Device, rows: dict[str, lis
         if new in inner:
             every: list[Knots] = volumes
         else:
-            every = list(network.volumes[node])
+            every = now.setdefault(node, list(network.volumes[node]))
             places = network.stored.get((device.name, node), [])
             if len(places) != len(volumes):
                 raise Otherwise

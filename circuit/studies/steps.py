@@ -49,7 +49,8 @@ class Step(NamedTuple):
 
 
 class Played(NamedTuple):
-    """The steps of a record and their one run. rests: whether the reservoirs were full and at rest before the brakes."""
+    """The steps of a record and their one run. rests: whether the reservoirs were full and at rest before the brakes. times:
+    of a vehicle with a compressor, what fits it."""
 
     circuit: Circuit
     steps: tuple[Step, ...]
@@ -57,6 +58,7 @@ class Played(NamedTuple):
     engine: Engine
     trace: Trace
     rests: bool
+    times: "_Times | None" = None
 
     def before(self, step: Step, space: int) -> float:
         """What a space has as a step begins."""
@@ -109,6 +111,17 @@ def springs_on(circuit: Circuit, trace: Trace, begins: float, ends: float) -> tu
                  and trace.lowest(space, begins, ends) < spring.settings["holds-off-at"])
 
 
+def drawn_out(record: Played, factor: float) -> Played:
+    """The steps of a record with more time to fill in, so that a vehicle that fills more slowly has filled too; its trace is
+    that of the record."""
+    circuit, times = record.circuit, record.times
+    if times is None:
+        return record
+    longer = times._replace(filled=factor * times.filled, again=factor * times.again)
+    script = Script(tuple(sorted(_driven(circuit, longer), key=lambda action: action.at)), states=record.script.states)
+    return record._replace(steps=tuple(_powered_steps(circuit, longer)), script=script, times=longer)
+
+
 # --- a vehicle with a compressor -------------------------------------------------------------------------------------
 
 
@@ -124,7 +137,8 @@ def _powered(circuit: Circuit) -> Played:
         script = Script(tuple(sorted(_driven(circuit, times), key=lambda action: action.at)), states=out)
         trace = simulate(circuit, script, steps[-1].reads, start="empty", engine=engine, options=OPTIONS)
         if known or max(times.filled, times.again, times.pumped / MOST_PUMPED * LONGEST) > LONGEST:
-            return Played(circuit, steps, script, engine, trace, known and _rests(circuit, trace, steps[1:2]))
+            return Played(circuit, steps, script, engine, trace, known and _rests(circuit, trace, steps[1:2]),
+                          times)
         times, known = _better(trace, times)
 
 

@@ -119,3 +119,13 @@ def test_variants_that_change_the_same_numbers_are_played_once(monkeypatch):
     sound, tank, port, wider, too = simulate_many(circuit, script("teaching-board"), changes, 1.0)
     assert counted == [3] and [each.label for each in (sound, tank, port, wider, too)] == [v.name for v in changes]
     assert tank.last("dry") == port.last("dry") > wider.last("dry") and too.last("dry") == sound.last("dry") > tank.last("dry")
+
+
+def test_two_parts_that_store_air_at_one_place_change_together():
+    """A reservoir and the switch screwed into it: what the switch changes takes nothing back of what the reservoir did."""
+    circuit = example("truck-6x4")
+    volume = {("pri", "volume"): 0.5 * circuit.by_name["pri"].settings["volume"]}
+    switch = {("pri-warning", "on-below"): 1.01 * circuit.by_name["pri-warning"].settings["on-below"]}
+    whole, alone, both = simulate_many(circuit, script("truck-6x4"), [Variant(), Variant("", settings=volume), Variant(
+        "", settings={**volume, **switch})], 1.0)
+    assert apart(alone, both) < 1.0 < apart(whole, both)
