@@ -20,6 +20,8 @@ LAMINAR = 0.01
 """Width of the smooth zone around no flow: from a pressure ratio of about 1 - LAMINAR (1 - b) / 2."""
 PIECE = 3.0
 """m of a line that is taken as one piece; common practice, no source."""
+OWN_ENDS = 510.0
+"""What the fit of a tube has for entrance and exit, as a length over bore^1.25."""
 LEAST = 1e-3
 """m that a further piece begins with: a shorter one would let through so much that its pressures lose their digits."""
 MOST_PIECES = 7
@@ -127,7 +129,7 @@ def tube(bore: float, length: float) -> tuple[float, float]:
     >>> round(c * 1e8, 2), round(b, 2)
     (1.91, 0.22)
     """
-    conductance = 0.029 * bore**2 / sqrt(length / bore**1.25 + 510.0)
+    conductance = 0.029 * bore**2 / sqrt(length / bore**1.25 + OWN_ENDS)
     return conductance, min(0.5, 474.0 * conductance / bore**2)
 
 

@@ -17,7 +17,7 @@ KIND = Kind(
     passages=(OPEN_WAY,),
     stores=(Store("1", PILOT), Store("2", PILOT)),
     failures=(LOOSE,),
-    derive=like_line(0.3),
+    derive=like_line(lambda bore: 0.3),
     symbol=Symbol(2, 2, {"1": (0, 1), "2": (2, 1)}, body="none", marks=(
         line((0, 1), (2, 1)), thick((1, -0.4), (1, 2.4)),
     )),

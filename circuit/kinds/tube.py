@@ -3,6 +3,7 @@
 from circuit.declaring.kind import Kind, Setting
 from circuit.declaring.lines import (
     ELBOWS,
+    INSERTS,
     LENGTH,
     LINE_ENDS,
     LINE_NAME,
@@ -35,6 +36,7 @@ KIND = Kind(
         Setting("bend", "length", "the tightest radius it is bent to"),
         Setting("bend-held", "word", "whether a clip or former holds that bend", choices=("yes", "no")),
         ELBOWS,
+        INSERTS,
         RATED,
         RATED_TO,
         LINE_NAME,

@@ -13,6 +13,8 @@ def plausible(device: Device, name: str) -> Range | None:
     """The range of a setting of a part; None where the design says one figure, or where it is no quantity."""
     declared, given = device.kind.setting(name), device.given.get(name)
     value = device.settings.get(name)
+    if device.is_line and value is None and declared is not None and declared.usual is not None:
+        return range_of(declared, device.settings)
     if declared is None or given is None or not isinstance(value, float):
         return None
     if given.assumed:

@@ -1,10 +1,11 @@
 """Many runs of one circuit, each with other values in the places of what is not known exactly.
 
-The circuit is read once. What a cause changes in the rows is looked up at both ends of its range, and between these the
-numbers go along a straight line through the typical value, which is exact for what is linear in it; the air held by
+The circuit is read once. What a cause changes in the rows is looked up at some places of its range, and between these the
+numbers go along straight lines, which is exact for what is linear in it; the air held by
 chambers and reservoirs is worked out anew for every run. All runs begin at the pressures of the middle one.
 """
 
+from bisect import bisect
 from collections.abc import Mapping, Sequence
 from copy import copy
 from typing import Any, NamedTuple
@@ -32,8 +33,10 @@ let through; K of all air, the exponent of its changes, Pa from shut to open."""
 _ROWS = ("el_flow", "el_ratio", "el_inverse", "el_sub", "af_constant", "at_weight", "it_weight", "pr_weight")
 _PIECES = ("pc_held", "pc_1", "pc_2", "pc_3", "pc_4")
 _HELD = ("pc_pressure", *_PIECES, "nd_per", "nd_slope")
-_NARROWER = (1.0, 0.5, 0.25)
-"""Shares of a range that are tried where its end contradicts other settings."""
+_PLACES = (0.25, 0.5, 0.75, 1.0)
+"""Shares of each side of a range at which the rows are looked up; what its parts cannot have is left out."""
+_BEYOND = 2.0
+"""How far a value may lie beyond the last one looked up, in shares of the last piece."""
 
 
 class Cause(NamedTuple):
@@ -47,12 +50,11 @@ class Cause(NamedTuple):
 
 
 class Influence(NamedTuple):
-    """What a cause does to the rows. low, high: the values looked up. at: row name to places, with the changes at both ends.
-    stores: whether it changes how much air something holds."""
+    """What a cause does to the rows. values: that were looked up, ascending. at: row name to places, with the changes at each
+    value. stores: whether it changes how much air something holds."""
 
-    low: float
-    high: float
-    at: dict[str, tuple[Any, Any, Any]]
+    values: tuple[float, ...]
+    at: dict[str, tuple[Any, Any]]
     stores: bool
 
 
@@ -94,32 +96,33 @@ class _Rows:
         self.storing = self._storing()
 
     def _influence(self, cause: Cause) -> Influence | None:
-        lowest, highest = self._at(cause, cause.range.low), self._at(cause, cause.range.high)
-        if lowest is None or highest is None:
+        around, looked = cause.range, {cause.range.typical: self.problem.arrays}
+        for end in {around.low, around.high} - {around.typical}:
+            for share in _PLACES:
+                value = around.typical + share * (end - around.typical)
+                arrays = self._at(cause, value)
+                if arrays is not None:
+                    looked[value] = arrays
+        values = tuple(sorted(looked))
+        if len(values) == 1:
             return None
-        (low, below), (high, above) = lowest, highest
-        changes: dict[str, tuple[Any, Any, Any]] = {}
+        changes: dict[str, tuple[Any, Any]] = {}
         for name in _ROWS:
-            lower, upper = (self.np.array(getattr(one, name), dtype=float) - self.base[name] for one in (below, above))
-            places = self.np.flatnonzero((lower != 0.0) | (upper != 0.0))
+            table = self.np.array([getattr(looked[value], name) for value in values], dtype=float) - self.base[name]
+            places = self.np.flatnonzero((table != 0.0).any(axis=0))
             if len(places):
-                changes[name] = places, lower[places], upper[places]
+                changes[name] = places, table[:, places]
         stores = any(list(getattr(one, name)) != list(getattr(self.problem.arrays, name))
-                     for one in (below, above) for name in _HELD)
-        return Influence(low, high, changes, stores)
+                     for one in looked.values() for name in _HELD)
+        return Influence(values, changes, stores)
 
-    def _at(self, cause: Cause, end: float) -> tuple[float, Arrays] | None:
-        """The rows with a cause at an end of its range, or as near to that as its parts can be."""
-        circuit = self.problem.network.circuit
-        names = {name for name, _ in cause.parts}
-        for share in _NARROWER:
-            value = cause.range.typical + share * (end - cause.range.typical)
-            try:
-                changed = with_settings(circuit, Variant(settings=dict.fromkeys(cause.parts, value)))
-                return value, renumbered(self.problem.network, self.problem.arrays, changed, names, 0)
-            except (NoSuchPlace, Otherwise):
-                continue
-        return None
+    def _at(self, cause: Cause, value: float) -> Arrays | None:
+        """The rows with a cause at a value, or None where its parts cannot have it."""
+        try:
+            changed = with_settings(self.problem.network.circuit, Variant(settings=dict.fromkeys(cause.parts, value)))
+            return renumbered(self.problem.network, self.problem.arrays, changed, {name for name, _ in cause.parts}, 0)
+        except (NoSuchPlace, Otherwise):
+            return None
 
     def _storing(self) -> dict[str, list[int]]:
         """Devices that hold more or less air by some causes, with these."""
@@ -139,7 +142,7 @@ class _Rows:
         given = {cause.what: value for cause, value in zip(self.causes, values) if not cause.parts}
         for cause, influence, value in zip(self.causes, self.found, values):
             if influence is not None:
-                self._put(rows, cause, influence, value)
+                self._put(rows, influence, value)
         flow = rows["el_flow"]
         warmth = given.get(TEMPERATURE, problem.options.temperature) / problem.options.temperature
         flow[self.of_lines] *= given.get(LINES, 1.0)
@@ -154,13 +157,13 @@ class _Rows:
             changed |= {"opening": given[OPENING], "turn": TURN * given[OPENING]}
         return problem.arrays._replace(**changed)
 
-    def _put(self, rows: dict[str, Any], cause: Cause, influence: Influence, value: float) -> None:
-        low, typical, high = influence.low, cause.range.typical, influence.high
-        lower = value < typical
-        wide = (typical - low) if lower else (high - typical)
-        share = min(1.5, abs(value - typical) / wide) if wide > 0 else 0.0
-        for name, (places, below, above) in influence.at.items():
-            rows[name][places] += share * (below if lower else above)
+    def _put(self, rows: dict[str, Any], influence: Influence, value: float) -> None:
+        values = influence.values
+        upper = min(max(bisect(values, value), 1), len(values) - 1)
+        share = (value - values[upper - 1]) / (values[upper] - values[upper - 1])
+        share = min(_BEYOND, max(1.0 - _BEYOND, share))
+        for name, (places, table) in influence.at.items():
+            rows[name][places] += (1.0 - share) * table[upper - 1] + share * table[upper]
 
     def _held(self, values: Sequence[float], exponent: float, warmth: float) -> dict[str, Any]:
         """How much air everything holds. warmth: absolute temperature over that of the middle run."""
@@ -197,7 +200,7 @@ class _Rows:
         for number in numbers:
             cause, influence = self.causes[number], self.found[number]
             assert influence is not None
-            value = min(max(values[number], influence.low), influence.high)
+            value = min(max(values[number], influence.values[0]), influence.values[-1])
             settings |= {setting: value for name, setting in cause.parts if name == device.name}
         return {**settings, **following(device.kind, settings)}
 

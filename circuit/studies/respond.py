@@ -111,11 +111,19 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = EXP
     released = () if off is None else _held(circuit, RELEASE, method, sets, off)
     traces = (on.run,) if off is None else (on.run, off.run)
     told = _on_the_way((*worth_a_way(applied), *worth_a_way(released)))
-    notes = (*on.notes, *traces[0].notes, *_rounded((*applied, *released)))
+    notes = (*on.notes, *_ends(circuit), *traces[0].notes, *_rounded((*applied, *released)))
     return Response(circuit, method, on.start, on.how.level, on.how.share, on.how.travel,
                     None if off is None else off.lowest, None if off is None else off.how.level, applied, released,
                     _balance(circuit, sets), traces, assumed_of(circuit, told, SPRINGS), notes,
                     on.complete and (off is None or off.complete))
+
+
+def _ends(circuit: Circuit) -> tuple[str, ...]:
+    """What is said where tubes do not tell what is in their ends."""
+    silent = [device for device in circuit.devices if device.is_line and device.kind.setting("inserts") is not None
+              and device.settings.get("inserts") is None]
+    return ("tubes whose `inserts` are not written have their whole bore at both ends; half of the vehicles that are drawn have "
+            "inserts there, down to 75 % of the bore",) if silent else ()
 
 
 def _rounded(rows: Iterable[Timed]) -> tuple[str, ...]:

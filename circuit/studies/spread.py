@@ -83,7 +83,7 @@ def causes_of(circuit: Circuit, options: Options) -> tuple[Cause, ...]:
     found: dict[tuple[str, str, str, Range], list[tuple[str, str]]] = {}
     for device in circuit.devices:
         for setting in device.kind.settings:
-            if setting.typical is None or setting.name in BESIDE:
+            if setting.name in BESIDE:
                 continue
             around = plausible(device, setting.name)
             if around is not None and around.wide:

@@ -4,6 +4,7 @@ import pytest
 
 from circuit import kinds
 from circuit.declaring.following import following
+from circuit.gas.flow import tube
 from circuit.model.settings import typical_value
 from circuit.tables import chambers
 from circuit.units import ATMOSPHERE
@@ -69,7 +70,7 @@ def test_a_booster_counts_its_stroke_volume():
 def test_a_fitting_is_as_wide_as_a_piece_of_line():
     """C = 0.029 d2 / sqrt(L / d^1.25), the line's own formula without its ends: an elbow is 0.6 m of its bore, a bulkhead 0.3."""
     bore = 0.0095
-    for name, length in (("elbow", 0.6), ("bulkhead", 0.3)):
+    for name, length in (("elbow", 60 * bore), ("bulkhead", 0.3)):
         expected = 0.029 * bore**2 / (length / bore**1.25) ** 0.5
         assert derived(name, bore=bore)["conductance"] == pytest.approx(expected, rel=1e-9)
         assert derived(name, bore=bore, conductance=3e-8)["conductance"] == 3e-8
@@ -91,5 +92,17 @@ def test_outlets_of_a_protection_valve_take_what_is_set_for_all_or_for_each():
 
 
 def test_a_line_with_elbows_resists_like_a_longer_one():
-    assert derived("tube", length=2.0, elbows=3)["resisting-length"] == pytest.approx(2.0 + 3 * 0.6)
-    assert derived("hose", length=2.0)["resisting-length"] == 2.0
+    found = derived("tube", length=2.0, elbows=3, bore=0.00638)["resisting-length"]
+    assert found == pytest.approx(2.0 + 3 * 60 * 0.00638), "60 times its bore"
+    assert derived("hose", length=2.0, bore=0.01)["resisting-length"] == 2.0
+
+
+def test_inserts_in_the_ends_of_a_tube_resist_as_heads_of_the_speed_in_them():
+    """At 80 % of the bore: (0.5 + 0.36^2 + 0.5 0.36 + 1) / 0.64^2 heads of the tube, 1.5 of which its fit has."""
+    heads = (0.5 + 0.36**2 + 0.5 * 0.36 + 1.0) / 0.64**2
+    more = 510 * 0.00638**1.25 * (heads / 1.5 - 1)
+    assert derived("tube", length=3.0, bore=0.00638, inserts=0.8)["resisting-length"] == pytest.approx(3.0 + more)
+    assert derived("tube", length=3.0, bore=0.00638, inserts=1.0)["resisting-length"] == 3.0
+    passes = [tube(0.00638, derived("tube", length=3.0, bore=0.00638, inserts=share)["resisting-length"])[0]
+              for share in (0.75, 0.8, 0.85, 1.0)]
+    assert passes == sorted(passes) and 0.7 < passes[1] / passes[3] < 0.9

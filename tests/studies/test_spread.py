@@ -71,7 +71,7 @@ def test_a_value_put_into_the_rows_is_that_value_read_anew(board, share):
     for cause in causes:
         script, (found,) = played(board, [cause], [[share]])
         anew = Variant(settings=dict.fromkeys(cause.parts, cause.range.at(share)))
-        assert found == pytest.approx(_anew(board, script, anew), rel=3e-3)
+        assert found == pytest.approx(_anew(board, script, anew), rel=5e-3)
 
 
 def test_what_is_said_to_decide_is_what_moves_it_alone(board):
@@ -97,7 +97,7 @@ def test_a_figure_or_a_narrower_range_in_the_design_scatters_less(board):
     wide = respond(board).applied[0].time
     narrow = respond(bench(stroke=", working-stroke 1.4 to 1.6 in")).applied[0].time
     exact = respond(bench(stroke=", working-stroke 1.5 in")).applied[0].time
-    assert wide.slow - wide.quick > 1.5 * (narrow.slow - narrow.quick)
+    assert wide.slow - wide.quick > 1.3 * (narrow.slow - narrow.quick)
     assert not any("stroke" in cause.what for cause in exact.causes)
     assert narrow.value == pytest.approx(exact.value, rel=0.02)
 
