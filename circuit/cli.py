@@ -94,7 +94,7 @@ def _listed() -> str:
     blocks = []
     for group, title in commands.GROUPS.items():
         rows = [textwrap.fill(module.HELP, max(wide, indent + 30), initial_indent=f"  {name}".ljust(indent),
-                              subsequent_indent=" " * indent)
+                              subsequent_indent=" " * indent, break_on_hyphens=False)
                 for name, module in known.items() if group == module.GROUP]
         blocks.append("\n".join([f"{title}:", *rows]))
     return "\n\n".join(blocks)

@@ -42,10 +42,13 @@ def load_source(source: Source, root: str = "") -> Circuit:
     return known.circuit
 
 
-def as_far(source: Source, root: str = "") -> Understood:
-    """What is understood of a design text: its circuit as far as there is one, and every mistake."""
+def as_far(source: Source, root: str = "", reading: "Callable[[str], Source]" = read) -> Understood:
+    """What is understood of a design text: its circuit as far as there is one, and every mistake.
+
+    reading: gives the text of a file that it brings in, where that is not the one on disk.
+    """
     statements, mistakes = parse(source, VOCABULARY)
-    return understood(source, statements, partial(_used, fence_of(source.name, str(folder("shared")), root)), mistakes)
+    return understood(source, statements, partial(_used, fence_of(source.name, str(folder("shared")), root), reading), mistakes)
 
 
 def opened(path: str, root: str = "") -> Source:
@@ -62,11 +65,13 @@ def check(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False,
 
 
 def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = False,
-           tell: "Callable[[str], None]" = lambda words: None, gate: "Gate | None" = None) -> "Verdict":
+           tell: "Callable[[str], None]" = lambda words: None, gate: "Gate | None" = None,
+           of: "Callable[[str], Verdict | None] | None" = None) -> "Verdict":
     """The verdict on a circuit; a combination's vehicles are each judged from their own files too.
 
     simulate: decide what asks for pressures over time as well, from simulations. tell: is told what is worked on. gate: what
-    holds for all designs of a project, whatever they say themselves.
+    holds for all designs of a project, whatever they say themselves. of: gives the verdict on a vehicle's file, where it is
+    known already.
     """
     from circuit.verdict.judge import judge
 
@@ -80,13 +85,17 @@ def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = F
         verdict = with_predictions(verdict, tell)
     if gate is not None:
         verdict = gate.ended(verdict, design)
-    own = tuple((name, check(path, rule_sets, simulate, tell, gate)) for name, path in circuit.vehicles.items())
-    return verdict._replace(vehicles=own)
+    def own(path: str) -> "Verdict | None":
+        return of(path) if of else check(path, rule_sets, simulate, tell, gate)
+
+    each = ((name, own(path)) for name, path in circuit.vehicles.items())
+    return verdict._replace(vehicles=tuple((name, own) for name, own in each if own is not None))
 
 
-def standing(known: Understood, rule_sets: tuple[str, ...] = (), gate: "Gate | None" = None) -> "Verdict | None":
+def standing(known: Understood, rule_sets: tuple[str, ...] = (), gate: "Gate | None" = None,
+             own: "Callable[[str], Verdict | None] | None" = None) -> "Verdict | None":
     """What can be judged of a design that has mistakes, its vehicles too; None where too little of it is understood, and for
-    one of more than MOST_PARTS, which would take long."""
+    one of more than MOST_PARTS, which would take long. own: gives the verdict on a vehicle's file, where it is known already."""
     from circuit.verdict.standing import hangs_on
     from circuit.verdict.standing import standing as judged_partly
 
@@ -99,11 +108,12 @@ def standing(known: Understood, rule_sets: tuple[str, ...] = (), gate: "Gate | N
     verdict = judged_partly(circuit, known.unknown, hangs_on(known.mistakes), rule_sets)
     if gate is not None:
         verdict = verdict._replace(severities=gate.policy.severity)  # what the policy misses waits for the whole design
-    each = ((name, _by_itself(path, rule_sets, gate)) for name, path in circuit.vehicles.items())
-    return verdict._replace(vehicles=tuple((name, own) for name, own in each if own is not None))
+    of = own or partial(_by_itself, rule_sets, gate)
+    each = ((name, of(path)) for name, path in circuit.vehicles.items())
+    return verdict._replace(vehicles=tuple((name, found) for name, found in each if found is not None))
 
 
-def _by_itself(path: str, rule_sets: tuple[str, ...], gate: "Gate | None") -> "Verdict | None":
+def _by_itself(rule_sets: tuple[str, ...], gate: "Gate | None", path: str) -> "Verdict | None":
     """A vehicle of a combination, as far as it is understood."""
     root = gate.root if gate else ""
     known = as_far(opened(path, root), root)
@@ -128,10 +138,11 @@ def refuse(fence: Fence, path: str) -> None:
         raise Unreadable((Mistake(Span(Source(harmless(path), ""), 1, 1), says, expected),))
 
 
-def _used(fence: Fence, path: str) -> tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]:
+def _used(fence: Fence, reading: "Callable[[str], Source]",
+          path: str) -> tuple[Source, tuple[Statement, ...], tuple[Mistake, ...]]:
     """A file that a design brings in. What is no design is refused as a whole: none of its rows is shown to anybody."""
     refuse(fence, path)
-    source = read(path)
+    source = reading(path)
     statements, mistakes = parse(source, VOCABULARY)
     begun = sum(one.kind.text in VOCABULARY.kinds or not one.broken for one in statements)
     if 2 * begun < len(statements) or (mistakes and not statements):

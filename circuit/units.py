@@ -146,6 +146,15 @@ def example(dimension: str) -> str:
     return _TABLE[dimension][2].partition(" or ")[0].partition(",")[0]
 
 
+def units_of(dimension: str) -> tuple[str, ...]:
+    """The units of the exact table that a dimension may be written in; none for a bare number.
+
+    >>> units_of("time")[:3]
+    ('s', 'sec', 'ms')
+    """
+    return tuple(_TABLE[dimension][3]) if dimension in _TABLE else ()
+
+
 @cache
 def _most(dimension: str) -> float:
     return _converted(_MOST[dimension], dimension)

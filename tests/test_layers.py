@@ -28,6 +28,7 @@ LAYERS = (
     {"pipeline"},
     {"plant"},
     {"console"},
+    {"editor"},
     {"commands"},
     {"cli"},
     {"__init__", "__main__"},

@@ -87,7 +87,7 @@ def _judged(source: Source, gate: Gate) -> Verdict:
 
 def _tried(one: Judgement, verdict: Verdict, source: Source, gate: Gate) -> tuple[str, Verdict | None]:
     """The text with one mend and its verdict, or None where there is no such edit, or something else is found then."""
-    edits = _edits(one, verdict)
+    edits = edits_of(one, verdict)
     if not edits:
         return "", None
     text = edited(source, edits).text
@@ -108,7 +108,7 @@ def _open(verdict: Verdict) -> Counter[tuple[str, str]]:
     return found
 
 
-def _edits(one: Judgement, verdict: Verdict) -> tuple[Edit, ...]:
+def edits_of(one: Judgement, verdict: Verdict) -> tuple[Edit, ...]:
     """The edit that a mend is, or nothing: guesses, and mends in several ways, are left to people."""
     bed = Bed(verdict.circuit)
     if one.rule.name == WAIVER:

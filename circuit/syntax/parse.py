@@ -210,10 +210,32 @@ def _order(place: Span) -> tuple[int, int]:
     return place.line, place.column
 
 
+_kept: "dict[str, tuple[Tree | None, int | None]] | None" = None
+MOST_KEPT = 50_000
+"""Statements that a process keeps the trees of."""
+
+
+def keep_trees() -> None:
+    """From now on the tree of a statement is kept by its text: for a process that reads much the same text again and again."""
+    global _kept
+    _kept = {} if _kept is None else _kept
+
+
 def _attempt(piece: Piece) -> "tuple[Tree | None, int | None]":
-    """The tree of a piece, or None and where parsing stopped."""
+    """The tree of a piece, or None and where parsing stopped; of a text that was parsed before what is kept of it."""
     if piece.refused:
         return None, None
+    if _kept is None:
+        return _parsed(piece)
+    found = _kept.get(piece.text)
+    if found is None:
+        if len(_kept) >= MOST_KEPT:
+            _kept.clear()
+        found = _kept[piece.text] = _parsed(piece)
+    return found
+
+
+def _parsed(piece: Piece) -> "tuple[Tree | None, int | None]":
     try:
         return parser().parse(piece.text, start="line"), None
     except Exception as trouble:

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from circuit import rules
 from circuit.clauses import ALWAYS, Clause, rule_set
 from circuit.judging.evidence import Evidence
-from circuit.judging.rule import Judgement, Result, Rule, undecided
+from circuit.judging.rule import Answer, Judgement, Result, Rule, undecided
 from circuit.mistake import Mistake
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit
 from circuit.model.readings import STAND_IN, others
@@ -19,7 +19,7 @@ from circuit.verdict.grouping import grouped
 from circuit.verdict.judge import Verdict, askings, explained, judgements_of, open_clauses, place_of, unlike
 
 Asking = tuple[Rule, tuple[Clause, ...]]
-Key = tuple[str, str, str, Result, float]
+Key = tuple[str, str, Result, float]
 
 
 def standing(circuit: Circuit, unknown: Unknown, says: str, set_names: tuple[str, ...] = ()) -> Verdict:
@@ -29,10 +29,10 @@ def standing(circuit: Circuit, unknown: Unknown, says: str, set_names: tuple[str
     evidence = Evidence(circuit)
     said, fell = _said(every, evidence)
     sure = _Sure(circuit, unknown)
-    heard: list[Judgement] = []
+    heard: list[tuple[Rule, Clause, Answer]] = []
     if not unknown.is_nothing:
         for other in others(circuit, unknown, _empty(evidence)):
-            found, fallen = _said(_asked(other, names), Evidence(other))
+            found, fallen = _heard(_asked(other, names), Evidence(other))
             sure.hear(found)
             heard += found
             fell |= fallen
@@ -77,6 +77,18 @@ def _empty(evidence: Evidence) -> frozenset[int]:
                      if space != SPACE_OUTSIDE and not any(air.is_charged(space) for air in states))
 
 
+def _heard(every: Iterable[Asking], evidence: Evidence) -> tuple[list[tuple[Rule, Clause, Answer]], set[str]]:
+    """As `_said`, the bare answers: what they lean on and who else asks is all one to another reading."""
+    heard: list[tuple[Rule, Clause, Answer]] = []
+    fell = set()
+    for rule, clauses in every:
+        try:
+            heard += [(rule, clause, answer) for clause in unlike(clauses) for answer in rule.check(evidence, clause.values)]
+        except Exception:  # as above
+            fell.add(rule.name)
+    return heard, fell
+
+
 class _Sure:
     """What comes out alike in every reading."""
 
@@ -86,27 +98,29 @@ class _Sure:
         self.things = _closed(circuit, unknown.torn)
         self.readings: list[set[Key]] = []
 
-    def hear(self, said: Iterable[Judgement]) -> None:
-        self.readings.append({_key(one) for one in said})
+    def hear(self, heard: Iterable[tuple[Rule, Clause, Answer]]) -> None:
+        self.readings.append({_key(rule, answer) for rule, _, answer in heard})
 
     def stands(self, one: Judgement) -> bool:
         """Whether a judgement hangs on no mistake, as far as the readings tell."""
+        if one.result is Result.UNDECIDED:
+            return True
         names = _names(one.answer.thing)
         if names & self.things:
             return False
         if one.result is Result.NOT_MET:
             if self.unknown.lost and (one.rule.missing or names & self.named or not names & self.circuit.by_name.keys()):
                 return False
-        return all(_key(one) in reading for reading in self.readings)
+        return all(_key(one.rule, one.answer) in reading for reading in self.readings)
 
-    def beyond(self, said: Iterable[Judgement], heard: Iterable[Judgement]) -> Iterator[Judgement]:
+    def beyond(self, said: Iterable[Judgement], heard: Iterable[tuple[Rule, Clause, Answer]]) -> Iterator[Judgement]:
         """What only another reading speaks of: silence would mean that there is nothing."""
         known = {(one.rule.name, one.answer.thing) for one in said}
-        for one in heard:
-            key = one.rule.name, one.answer.thing
-            if one.result is Result.NOT_MET and key not in known and not one.answer.thing.startswith(STAND_IN):
+        for rule, clause, answer in heard:
+            key = rule.name, answer.thing
+            if answer.result is Result.NOT_MET and key not in known and not answer.thing.startswith(STAND_IN):
                 known.add(key)
-                yield one
+                yield Judgement(rule, clause, answer, answer.severity or rule.severity)
 
 
 def _closed(circuit: Circuit, things: set[str]) -> set[str]:
@@ -116,9 +130,10 @@ def _closed(circuit: Circuit, things: set[str]) -> set[str]:
     return found | {each.name for each in circuit.intents if found & {*each.axles, *each.reservoirs}}
 
 
-def _key(one: Judgement) -> Key:
-    figure = one.answer.figure
-    return (one.rule.name, one.clause.key, one.answer.thing, one.result, float(f"{figure.found:.3g}") if figure else 0.0)
+def _key(rule: Rule, answer: Answer) -> Key:
+    """What an answer says, whatever words it has for it."""
+    result = Result.MET if answer.result.is_kept else answer.result
+    return rule.name, answer.thing, result, float(f"{answer.figure.found:.3g}") if answer.figure else 0.0
 
 
 def _names(thing: str) -> set[str]:
