@@ -6,7 +6,7 @@ _PACKAGE = Path(__file__).resolve().parent
 
 
 def folder(name: str) -> Path:
-    """The folder `grammar` or `shared`; raises FileNotFoundError when the installation is broken."""
+    """The folder `grammar`, `shared` or `examples/course`; raises FileNotFoundError when the installation is broken."""
     for place in (_PACKAGE / "_data" / name, _PACKAGE.parent / name):
         if place.is_dir():
             return place

@@ -1,0 +1,1 @@
+"""The course: ten lessons, as pages and as papers."""
