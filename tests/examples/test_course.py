@@ -74,8 +74,8 @@ def held(command: str, rows: list[str]) -> None:
         assert row in printed, f"`airwright {command}` does not print, or not in this order: {row}"
 
 
-COMMANDS = [(each.number, command, rows) for each in LESSONS for page in (each.page, each.teacher) for command, rows in shown(page)
-            if not command.startswith("report ")]
+COMMANDS = [(each.number, command, rows) for each in LESSONS for page in (each.page, each.teacher)
+            for command, rows in shown(page) if not command.startswith("report ")]
 
 
 def is_slow(number: int, command: str) -> bool:
