@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from circuit.declaring.kind import OUTSIDE
 from circuit.declaring.traits import Role, Trait
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Way
+from circuit.model.passed import plan_of
 from circuit.units import ATMOSPHERE
 
 Hands = Mapping[str, Mapping[str, float]]
@@ -199,23 +199,7 @@ def opening(
     asked = way.passage.opening
     if asked is None:
         return 1e5
-    return asked(_around(circuit, way, start, end, level), way.device.settings, state)
-
-
-def _around(circuit: Circuit, way: Way, start: float, end: float, level: Mapping[int, float]) -> dict[str, float]:
-    """Absolute Pa at every port of a way's device."""
-    pressures = {}
-    for port, space in circuit.spaces_of[way.device.name]:
-        if space == way.start:
-            pressures[port] = start
-        elif space == way.end:
-            pressures[port] = end
-        else:
-            pressures[port] = level.get(space, ATMOSPHERE)
-    pressures[way.passage.start] = start
-    if way.passage.end != OUTSIDE:
-        pressures[way.passage.end] = end
-    return pressures
+    return asked(plan_of(circuit, way).around(start, end, level), way.device.settings, state)
 
 
 def far_side(way: Way, here: int) -> int | None:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from circuit.declaring.kind import OUTSIDE, Kind, Passage, Port
 from circuit.declaring.traits import Role, Trait
 from circuit.model.answers import Answers
+from circuit.model.passed import Exit, Passed, Plan, exits
 from circuit.model.draws import Draws, usual
 from circuit.source import Source, Span
 
@@ -169,6 +170,7 @@ class Circuit:
     couplings: tuple["Coupling", ...] = ()
     draws: Draws = field(default_factory=usual)
     answers: Answers = field(init=False, default_factory=Answers, compare=False, repr=False)
+    passed: Passed = field(default_factory=Passed, compare=False, repr=False)
 
     @cached_property
     def by_name(self) -> Mapping[str, Device]:
@@ -233,6 +235,16 @@ class Circuit:
         ]
         heads = [tuple(self.by_name[name] for name in coupling.ends) for coupling in self.couplings]
         return (*inside, *(Way(one, COUPLED, self.store(one), self.store(other)) for one, other in heads))
+
+    @cached_property
+    def exits(self) -> dict[int, tuple[Exit, ...]]:
+        """Space to its ways on to other spaces."""
+        return exits(self)
+
+    @cached_property
+    def plans(self) -> dict[int, Plan]:
+        """The plan of each way that was asked for, by where the way is kept."""
+        return {}
 
     @cached_property
     def ways_of(self) -> Mapping[str, tuple[Way, ...]]:

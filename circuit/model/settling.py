@@ -1,10 +1,12 @@
 """The circuit brought to rest: what its sources fill, what stays after filling, and what is left of an earlier state."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
+from typing import NamedTuple
 
-from circuit.model.air import NEARLY_EMPTY, SETTLED, Air, Hands, falls, far_side, full_pressure, leaves, opening, states_of
+from circuit.model.air import NEARLY_EMPTY, SETTLED, Air, Hands, falls, far_side, full_pressure, leaves, states_of
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Way
+from circuit.model.passed import Plan
 from circuit.units import ATMOSPHERE
 
 _BALANCED = 1.0
@@ -23,26 +25,50 @@ def settle(
     states = states_of(circuit, situation, hands)
     level: dict[int, float] = {}
     for _ in range(_ROUNDS):
-        new = _fill(circuit, states, sources, emptied, level)
-        if all(abs(new.get(k, ATMOSPHERE) - level.get(k, ATMOSPHERE)) < SETTLED for k in new.keys() | level.keys()):
-            level = new
-            break
+        new, asked = _fill(circuit, states, sources, emptied, level)
+        same = _would_say_the_same(asked, new) or all(
+            abs(new.get(k, ATMOSPHERE) - level.get(k, ATMOSPHERE)) < SETTLED for k in new.keys() | level.keys())
         level = new
+        if same:
+            break
     return Air(circuit, situation, dict(sources), level, emptied, hands)
+
+
+class _Asked(NamedTuple):
+    """What a way was asked while it was filled. beside: Pa of the other spaces of its device. had: Pa of its far side
+    before, or None where that decides nothing."""
+
+    plan: Plan
+    beside: tuple[float, ...]
+    there: int
+    had: float | None
+
+
+def _would_say_the_same(asked: Iterable[_Asked], level: Mapping[int, float]) -> bool:
+    """Whether another round would ask every way with the same pressures, and so fill the same."""
+    for plan, beside, there, had in asked:
+        if had is not None and had != level.get(there, ATMOSPHERE):
+            return False
+        for (_, space), pressure in zip(plan.beside, beside):
+            if level.get(space, ATMOSPHERE) != pressure:
+                return False
+    return True
 
 
 def _fill(
     circuit: Circuit, states: Mapping[str, Mapping[str, float]], sources: Mapping[int, float], emptied: frozenset[int],
     before: Mapping[int, float],
-) -> dict[int, float]:
-    """One round: the highest pressure that reaches each space, highest first.
+) -> tuple[dict[int, float], list[_Asked]]:
+    """One round: the highest pressure that reaches each space, highest first, and what was asked for it.
 
     Valves see what this round has filled already, and the last round elsewhere.
     """
     from heapq import heappop, heappush
 
     level: dict[int, float] = {}
+    asked: list[_Asked] = []
     seen = dict(before)
+    exits = circuit.exits
     heap = [(-pressure, space) for space, pressure in sources.items() if space not in emptied]
     heap.sort()
     while heap:
@@ -51,52 +77,66 @@ def _fill(
         if here in level:
             continue
         level[here] = seen[here] = pressure
-        for way in circuit.ways_at[here]:
-            there = way.end if way.start == here else way.start if way.passage.both_ways else SPACE_OUTSIDE
-            if there == SPACE_OUTSIDE or there in level or there in emptied:
+        for there, plan, forward, name in exits[here]:
+            if there in level or there in emptied:
                 continue
             reached = pressure
-            if way.passage.opening is not None:
-                reached = _passes(circuit, way, states[way.device.name], here, there, pressure, seen)
+            if plan is not None:
+                beside = tuple([seen.get(space, ATMOSPHERE) for _, space in plan.beside])
+                had = seen.get(there, ATMOSPHERE)
+                reached, by_itself = _passes(circuit, plan, states[name], forward, pressure, had, beside, seen)
+                asked.append(_Asked(plan, beside, there, None if by_itself else had))
             if reached > ATMOSPHERE + 1000:
                 heappush(heap, (-reached, there))
-    return level
+    return level, asked
 
 
 def _passes(
-    circuit: Circuit, way: Way, state: Mapping[str, float], here: int, there: int, pressure: float, before: Mapping[int, float],
-) -> float:
-    """The pressure that air at `pressure` in `here` gives the far side `there` of a way.
+    circuit: Circuit, plan: Plan, state: Mapping[str, float], forward: bool, pressure: float, had: float,
+    beside: tuple[float, ...], before: Mapping[int, float],
+) -> tuple[float, bool]:
+    """What `_balance` says of a way with air at `pressure` at one end."""
+    return circuit.passed.once(plan, (forward, pressure, had, beside, *state.items()),
+                               lambda: _balance(plan, state, forward, pressure, had, before))
 
-    A way that air has opened stays open though it would not open again from empty, as a shuttle between two.
+
+def _balance(
+    plan: Plan, state: Mapping[str, float], forward: bool, pressure: float, had: float, before: Mapping[int, float],
+) -> tuple[float, bool]:
+    """The pressure that air at `pressure` at one end of a way gives the other, and whether it does so by itself.
+
+    A way that air has opened stays open though it would not open again from empty, as a shuttle between two: then it
+    hangs on what its far side `had`.
     """
-    forward = way.start == here
+    opens, settings = plan.way.passage.opening, plan.way.device.settings
+    assert opens is not None
 
-    def at(far: float) -> float:
+    def push(far: float) -> float:
         start, end = (pressure, far) if forward else (far, pressure)
-        return opening(circuit, way, state, start, end, before)
+        return float(opens(plan.around(start, end, before), settings, state))
 
     low, high = ATMOSPHERE, pressure
-    push_low, push_high = at(low), at(high)
-    if push_low <= 0:
-        low = min(before.get(there, ATMOSPHERE), pressure)
-        push_low = at(low) if low > ATMOSPHERE + 1000 else 0.0
+    push_low, push_high = push(low), push(high)
+    by_itself = push_low > 0
+    if not by_itself:
+        low = min(had, pressure)
+        push_low = push(low) if low > ATMOSPHERE + 1000 else 0.0
         if push_low <= 0:
-            return ATMOSPHERE
+            return ATMOSPHERE, False
     if push_high > 0:
-        return high
+        return high, by_itself
     for turn in range(48):
         # Most openings are straight lines, which the first chord meets; halving closes in on those that snap.
         share = 0.5 if turn % 2 else push_low / (push_low - push_high)
         middle = low + share * (high - low)
-        push = at(middle)
-        if abs(push) < _BALANCED:
-            return middle
-        if push > 0:
-            low, push_low = middle, push
+        pushed = push(middle)
+        if abs(pushed) < _BALANCED:
+            return middle, by_itself
+        if pushed > 0:
+            low, push_low = middle, pushed
         else:
-            high, push_high = middle, push
-    return low
+            high, push_high = middle, pushed
+    return low, by_itself
 
 
 def outside_sources(circuit: Circuit, situation: str, demand: float | None = None) -> dict[int, float]:
