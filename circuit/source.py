@@ -30,7 +30,7 @@ class Source:
     """
 
     name: str
-    text: str
+    text: str = field(repr=False)
     rows: tuple[str, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

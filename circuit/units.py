@@ -224,6 +224,11 @@ def _ask_pint(written: Written, text: str, dimension: str) -> float:
         raise refuse
 
 
+def pint_unit(dimension: str) -> str:
+    """The SI unit of a dimension as pint writes it; "" for a bare number."""
+    return _TABLE[dimension][0] if dimension in _TABLE else ""
+
+
 def quantity(value: float, dimension: str) -> Any:
     """A pint Quantity of an inside value, for users of the library; a pressure comes out as gauge."""
     si = _TABLE[dimension][0]

@@ -28,7 +28,7 @@ LAYERS = (
     {"pipeline"},
     {"plant"},
     {"console"},
-    {"editor"},
+    {"editor", "notebook"},
     {"commands"},
     {"cli"},
     {"__init__", "__main__"},
@@ -145,7 +145,7 @@ def test_heavy_libraries_wait_for_their_use():
         for node in top:
             names = [node.module or ""] if isinstance(node, ast.ImportFrom) else [alias.name for alias in node.names]
             found = {name.split(".")[0] for name in names} & heavy
-            late = ("sim", "studies", "faults", "questions")
+            late = ("sim", "studies", "faults", "questions", "notebook")
             assert not found or part_of(path) in late, f"{path.name} imports {found} at its top"
 
 

@@ -172,6 +172,10 @@ class Circuit:
     answers: Answers = field(init=False, default_factory=Answers, compare=False, repr=False)
     passed: Passed = field(default_factory=Passed, compare=False, repr=False)
 
+    def __repr__(self) -> str:
+        lines = sum(device.is_line for device in self.devices)
+        return f"<Circuit {self.vehicle.title!r}, {self.source.name}: {len(self.devices) - lines} things, {lines} lines>"
+
     @cached_property
     def by_name(self) -> Mapping[str, Device]:
         return {device.name: device for device in self.devices}

@@ -1,6 +1,7 @@
 """Names in trials and scripts to devices and spaces of a circuit."""
 
 from circuit.declaring.kind import Port
+from circuit.model.accepting import place
 from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
 
 
@@ -9,8 +10,8 @@ class NoSuchPlace(ValueError):
 
 
 def device_named(circuit: Circuit, name: str) -> Device:
-    """A device by its name, or a line by the name it was given. Raises NoSuchPlace."""
-    found = circuit.by_name.get(name) or next((d for d in circuit.devices if d.settings.get("name") == name), None)
+    """A device by its name; a line by its own name or its two ends, either way round. Raises NoSuchPlace."""
+    found = circuit.by_name.get(name) or circuit.by_name.get(place(name, circuit.by_name, ""))
     if found is None:
         raise NoSuchPlace(f"there is no `{name}` in this design")
     return found
