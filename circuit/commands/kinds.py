@@ -10,7 +10,7 @@ HELP = "list every kind of part and line by group"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    formats(parser, _schema, ("text", "json", "page"))
+    formats(parser, _schema, ("text", "json", "page", "textmate"))
 
 
 def _schema() -> str:
@@ -22,7 +22,8 @@ def _schema() -> str:
 def run(options: argparse.Namespace) -> int:
     from circuit.report import kinds
     from circuit.report.explain import explain
+    from circuit.report.highlighting import textmate
 
-    texts = {"text": lambda: explain("kinds"), "json": kinds.as_json, "page": kinds.reference_page}
+    texts = {"text": lambda: explain("kinds"), "json": kinds.as_json, "page": kinds.reference_page, "textmate": textmate}
     print(texts[options.format](), end="")
     return CLEAN

@@ -24,7 +24,7 @@ def formats(parser: argparse.ArgumentParser, schema: "Callable[[], str] | None" 
     """`--format`, the same for every command that has more than words. schema: makes the JSON's."""
     words = {"text": "for people", "json": "for other programs", "csv": "tables for a spreadsheet", "page": "a whole page",
              "short": "findings and counts", "sarif": "for code hosts", "junit": "for test runners",
-             "markdown": "for a pull request", "annotations": "for the log of a code host"}
+             "markdown": "for a pull request", "annotations": "for the log of a code host", "textmate": "a grammar for editors"}
     parser.add_argument("--format", choices=tuple(choices), default="text",
                         help=", ".join(f"{name}: {words[name]}" for name in choices))
     for old in ("json", "csv"):

@@ -1,7 +1,7 @@
 """The shape of a design's text: what stands in it, what folds, what each word is, and values that were assumed."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from typing import NamedTuple
 
 from circuit import kinds
@@ -85,16 +85,20 @@ def folds(desk: Desk, path: str) -> Iterator[tuple[int, int]]:
             yield head - 1, last - 1
 
 
-_PIECE = re.compile(r'"[^"]*"?|->|[-+]?\d[\d./x]*(?![\w-])|[^\W\d_][\w-]*(?:\.[\w-]+)*|%|°[CF]')
+_NAME = r"(?:[^\W\d_][\w-]*|<[^\W\d_][\w-]*>)(?:\.(?:[\w-]+|<[^\W\d_][\w-]*>))*"
+_PIECE = re.compile(rf'"[^"]*"?|->|[-+]?\d[\d./x-]*(?![\w-])|{_NAME}|%|°[CF]')
 
 
 def tokens(desk: Desk, path: str) -> list[Token]:
     """Every word of a design with what it is, in the order of the text."""
-    read = desk.read(path)
-    names = {use.at.start for use in uses_in(desk, path)}
+    return words(desk.read(path).source, {use.at.start for use in uses_in(desk, path)})
+
+
+def words(source: Source, names: Set[tuple[int, int]] = frozenset()) -> list[Token]:
+    """The same of a text alone. names: places of words that are known to be names; without them a value may be one."""
     found: list[Token] = []
     goes_on = False
-    for line, row in enumerate(read.source.rows):
+    for line, row in enumerate(source.rows):
         code, comment = without_comment(row)
         begins, behind = not goes_on, goes_on
         setting_next = goes_on
