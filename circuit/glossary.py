@@ -71,6 +71,11 @@ def kinds_told() -> tuple[str, ...]:
     return tuple(table("glossary/parts")["kind"])
 
 
+def spoken() -> tuple[tuple[str, str], ...]:
+    """What a student calls a kind besides its own names, with the kind."""
+    return tuple(table("glossary/parts")["spoken"].items())
+
+
 def plain(name: str) -> str:
     """A name as somebody may type it, in small letters and without what joins words.
 

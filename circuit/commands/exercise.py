@@ -5,6 +5,10 @@ import argparse
 from circuit.console.say import CLEAN, FINDINGS, complain, is_free, say, show_mistakes
 from circuit.writing import write
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from circuit.plant.answer import AnswerKey
+
 GROUP = "write"
 HELP = "plant one mistake into a good design for a class to find, and grade what was found"
 EPILOG = """\
@@ -21,13 +25,16 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     parser.epilog = "\n".join(_folded(EPILOG % FORM))
     parser.usage = ("airwright exercise FILE --seed N [-o SPOILT.air] [--answer ANSWER.json] [--mistake CLASS] "
-                    "[--force]\n"
-                    "       airwright exercise --grade ANSWER.json FINDINGS.txt")
-    parser.add_argument("file", metavar="FILE", help="a good design; with --grade, a student's list of findings")
+                    "[--level 1-5] [--force]\n"
+                    "       airwright exercise --grade ANSWER.json FINDINGS.txt|MENDED.air")
+    parser.add_argument("file", metavar="FILE", help="a good design; with --grade, a student's list of findings or mended design")
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="which mistake and where (1)")
     parser.add_argument("-o", "--output", metavar="SPOILT.air", help="the spoilt design to write, else it is printed")
     parser.add_argument("--answer", metavar="ANSWER.json", help="the answer to write, for the teacher")
     parser.add_argument("--mistake", metavar="CLASS", help="plant a mistake of this class")
+    parser.add_argument("--level", type=int, choices=range(1, 6), metavar="1-5",
+                        help="what it takes: 1 a rule at sight, 2 a path followed, 3 a pressure, 4 volumes and times, 5 two "
+                        "mistakes")
     parser.add_argument("--grade", metavar="ANSWER.json", help="compare a list of findings with this answer")
     parser.add_argument("--force", action="store_true", help="write over files that are there already")
 
@@ -47,8 +54,9 @@ def _plant(options: argparse.Namespace) -> int:
     from circuit.near import did_you_mean
     from circuit.pipeline import load_source
     from circuit.plant.answer import sealed
-    from circuit.plant.exercise import exercise
-    from circuit.plant.operators import OPERATORS
+    from circuit.report.words import count
+    from circuit.plant.exercise import exercise, exercise_of_two
+    from circuit.plant.operators import MOST_LEVEL, OPERATORS, of_level
     from circuit.source import Source
 
     names = [operator.name for operator in OPERATORS]
@@ -58,9 +66,12 @@ def _plant(options: argparse.Namespace) -> int:
     targets = [name for name in (options.output, options.answer) if name]
     if not all([is_free(name, options.force) for name in targets]):
         return complain("nothing was written")
-    chosen = tuple(o for o in OPERATORS if options.mistake in (None, o.name))
+    if options.mistake and options.level:
+        return complain("--mistake and --level do not go together: a class has its level")
+    chosen = of_level(options.level) if options.level else tuple(o for o in OPERATORS if options.mistake in (None, o.name))
+    plant = exercise_of_two if options.level == MOST_LEVEL else exercise
     try:
-        found = exercise(options.file, options.seed, options.output or "", chosen)
+        found = plant(options.file, options.seed, options.output or "", chosen)
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     if found is None:
@@ -71,7 +82,8 @@ def _plant(options: argparse.Namespace) -> int:
         except Unreadable as unreadable:
             show_mistakes(unreadable)
             return complain("nothing was written: there its files would not be found")
-    contents = [text for name, text in ((options.output, found.text), (options.answer, sealed(found.answer))) if name]
+    made = ((options.output, found.text), (options.answer, sealed(found.answer, *found.more)))
+    contents = [text for name, text in made if name]
     for name, text in zip(targets, contents):
         try:
             write(name, text)
@@ -80,15 +92,15 @@ def _plant(options: argparse.Namespace) -> int:
     if not options.output:
         print(found.text, end="" if found.text.endswith("\n") else "\n")
     else:
-        print(f"{options.output}: one mistake was planted; airwright check would tell it")
+        print(f"{options.output}: {count(1 + len(found.more), 'mistake')} planted; airwright check would tell")
     if options.answer:
         say(f"{options.answer} is the answer: grade with airwright exercise --grade {options.answer} FINDINGS.txt")
     return CLEAN
 
 
 def _grade(options: argparse.Namespace) -> int:
-    from circuit.plant.answer import NoAnswer, opened
-    from circuit.plant.grade import grade, told
+    from circuit.plant.answer import NoAnswer, opened_all
+    from circuit.plant.grade import grade_all, told
 
     texts = []
     for name in (options.grade, options.file):
@@ -99,8 +111,26 @@ def _grade(options: argparse.Namespace) -> int:
             reason = getattr(trouble, "strerror", None) or "it is no text in UTF-8"
             return complain(f"{name} cannot be read: {reason.lower()}")
     try:
-        graded = grade(opened(texts[0]), texts[1])
+        answers = opened_all(texts[0])
     except NoAnswer as wrong:
         return complain(f"{options.grade} cannot be used: {wrong}")
-    print(told(graded), end="")
-    return CLEAN if graded.found else FINDINGS
+    if options.file.endswith(".air"):
+        return _mended(options.file, answers)
+    graded = grade_all(answers, texts[1])
+    print("\n".join(map(told, graded)), end="")
+    return CLEAN if all(each.found for each in graded) else FINDINGS
+
+
+def _mended(path: str, answers: "tuple[AnswerKey, ...]") -> int:
+    """Whether a design has none of the mistakes any more."""
+    from circuit.mistake import Unreadable
+    from circuit.pipeline import load
+    from circuit.plant.mended import judged_mend, told
+
+    try:
+        circuit = load(path)
+        found = [judged_mend(each, circuit) for each in answers]
+    except Unreadable as unreadable:
+        return show_mistakes(unreadable)
+    print("".join(dict.fromkeys(map(told, found))), end="")
+    return CLEAN if all(each.found for each in found) else FINDINGS

@@ -52,6 +52,7 @@ def test_what_stands_beside_kinds_is_of_kinds():
         assert kinds.find(name) is not None and kinds.find(name).name == name
         page = " ".join(explain(name).split())
         assert glossary.beside(name).push in page and "What one hears" in page
+    assert all(kinds.find(kind) is not None and kinds.find(name) is None for name, kind in glossary.spoken())
     usual = {"compressor", "governor", "relay-valve", "chamber", "spring-chamber", "foot-valve", "quick-release-valve"}
     assert usual <= set(glossary.kinds_told()) & ({*sections.names(), "reservoir"})
 
