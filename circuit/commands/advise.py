@@ -3,7 +3,7 @@
 import argparse
 
 from circuit.console import studied
-from circuit.console.say import complain
+from circuit.console.say import complain, show_mistakes
 
 GROUP = "ask"
 HELP = "find the cheapest trade sizes, valves and settings after which what is missed is met"
@@ -17,13 +17,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from circuit.console.shop_lists import prices as price_list
     from circuit.mistake import Unreadable
-    from circuit.console.say import show_mistakes
 
     if wrong := studied.unknown_set(options.rules):
         return complain(wrong)
     try:
-        prices = _prices(options.prices) if options.prices else {}
+        prices = price_list(options.prices) if options.prices else {}
     except Unreadable as unreadable:
         return show_mistakes(unreadable)
     return studied.run(options, lambda circuit: _advice(circuit, options, prices))
@@ -49,30 +49,3 @@ def _advice(circuit, options: argparse.Namespace, prices: dict[str, float]):  # 
         raise CannotAsk("advice is for one vehicle: ask it of each vehicle's own file")
     return account(advise(whole(circuit), build, whole, prices, options.band, lambda words: say(f"{words} ...")), prices)
 
-
-def _prices(path: str) -> dict[str, float]:
-    """Item to price. Raises Unreadable."""
-    import csv
-    import io
-
-    from circuit.mistake import Mistake, Unreadable
-    from circuit.source import Span
-    from circuit.syntax.read import read
-
-    source = read(path)
-    rows = list(csv.reader(io.StringIO(source.text)))
-    found: dict[str, float] = {}
-    wrong = []
-    if not rows or [cell.strip() for cell in rows[0]][:2] != ["item", "price"]:
-        raise Unreadable((Mistake(Span(source, 1, 1), "a table of prices begins with the columns item and price",
-                                  "write item,price in the first row"),))
-    for line, row in enumerate(rows[1:], 2):
-        try:
-            found[row[0].strip()] = float(row[1])
-        except (IndexError, ValueError):
-            if any(cell.strip() for cell in row):
-                wrong.append(Mistake(Span(source, line, 1), "this row has no price",
-                                     "write a name and a bare number, as tube 1/2 in,2.40"))
-    if wrong:
-        raise Unreadable(tuple(wrong))
-    return found

@@ -3,13 +3,13 @@ a setting. Each change is a row of the language, with what it costs.
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from math import pi
 from typing import NamedTuple
 
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.rule import Figure
 from circuit.model.circuit import Circuit, Device
-from circuit.tables import table, trade_size, tubes
+from circuit.studies.ordering import line_mass
+from circuit.tables import table, trade_size
 from circuit.units import gauge, value_in
 
 WIDER, THINNER = 3, 1
@@ -85,15 +85,6 @@ def _series(line: Device) -> tuple[list[str], str, str]:
         written = " ".join(line.given["bore"].text.split())
         return list(series["hose_inch" if written.endswith("in") else "hose_metric"]), "bore", written
     return [], "", ""
-
-
-def line_mass(size: str, length: float) -> float:
-    """kg of a line: of a trade size of tube by its section, else as hose."""
-    mass = table("trade")["mass"]
-    if size not in tubes():
-        return float(mass["hose_kg_m"]) * length
-    outside, bore = tubes()[size]
-    return float(mass["polyamide_kg_m3"]) * pi / 4 * (outside**2 - bore**2) * length
 
 
 def _valves(circuit: Circuit, line: Device, number: int) -> Iterator[Change]:

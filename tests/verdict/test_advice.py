@@ -12,7 +12,8 @@ from circuit.pipeline import load_source
 from circuit.source import Source
 from circuit.verdict.advice import Advised, _Search, advise
 from circuit.verdict.judge import Verdict, judge
-from circuit.verdict.trade_changes import Change, cost, line_mass, of_air, of_lines
+from circuit.studies.ordering import line_mass
+from circuit.verdict.trade_changes import Change, cost, of_air, of_lines
 from tests.designs import EXAMPLES, example_text
 
 NAME = str(EXAMPLES / "truck-6x4" / "design.air")

@@ -8,7 +8,7 @@ from circuit.report.sheets import records, step_record
 from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.findings import findings
 from circuit.report.sheets.lists import assumptions, parts_list, settings_sheet, tube_schedule
-from circuit.report.studies import charge, duties, faults, leak_down, reserve, respond, sizes, trials
+from circuit.report.studies import charge, duties, faults, leak_down, order, reserve, respond, sizes, trials
 from circuit.report.table import Table, said_once
 from circuit.verdict.judge import Verdict
 
@@ -29,6 +29,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
         "Parts list": lambda: (parts_list(circuit),),
         "Volume sheet": lambda: sizes.account(judged).tables,
         "Tube schedule": lambda: (tube_schedule(circuit),),
+        "Order and cut lists": lambda: order.account(circuit).printed,
         "Settings sheet": lambda: (settings_sheet(circuit),),
         "Duties": lambda: (*duties.account(circuit).tables, *_each(judged, lambda own: duties.account(own.circuit).tables)),
         "Clause coverage": lambda: (coverage(judged), *_each(judged, lambda own: (coverage(own),))),
