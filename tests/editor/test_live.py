@@ -82,6 +82,7 @@ def test_what_is_saved_counts(live: Live):
     assert not found["typed"] and any("needs a unit" in one["says"] for one in found["problems"])
 
 
+@pytest.mark.slow
 def test_the_board_is_of_the_last_text_that_was_whole(tmp_path):
     path = tmp_path / "board.air"
     path.write_text(example_text("teaching-board"), encoding="utf-8")

@@ -73,7 +73,12 @@ def test_the_library_is_not_changed():
         naming.renamed(desk, path, use, "size")
 
 
-@pytest.mark.parametrize("name", example_names())
+FEW = ("combination-semi", "semitrailer-tandem", "truck-6x4")
+"""Examples that every run looks at; the others are slow ones."""
+
+
+@pytest.mark.parametrize("name", [name if name in FEW else pytest.param(name, marks=pytest.mark.slow)
+                                  for name in example_names()])
 def test_every_device_of_an_example_can_be_renamed_by_its_uses(name: str):
     """Each name that a file gives has its place, and every use is a use of something that is given."""
     desk, path = Desk(gated=False), path_of(name)

@@ -47,10 +47,10 @@ def test_a_verdict_is_kept_while_the_circuit_is_the_same():
 def test_a_warm_desk_says_what_a_cold_check_says():
     from circuit import pipeline
 
-    for name in ("teaching-board", "combination-semi"):
+    for name in ("teaching-board", "semitrailer-single"):
         path = str(EXAMPLES / name / "design.air")
         warm = Desk(gated=False)
-        warm.put(path, example_text(name).replace("class truck", "class bus"))
+        warm.put(path, example_text(name).replace("rules ", "rule "))
         warm.verdict(path)
         warm.put(path, example_text(name))
         whole = pipeline.check(path)

@@ -1,5 +1,6 @@
 """PYTHON.md: its examples run, its names are kept, and what it promises of them is so."""
 
+import json
 import re
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from circuit import notebook
 from circuit.model.places import NoSuchPlace
 from circuit.notebook.over_time import plotted
 from circuit.units import ATMOSPHERE, registry
+from tests.notebook import shown
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGE = (ROOT / "PYTHON.md").read_text(encoding="utf-8")
@@ -130,3 +132,16 @@ def test_every_name_of_the_door_opens():
         assert getattr(circuit, name) is not None
     with pytest.raises(AttributeError, match="no attribute 'nothing'"):
         circuit.nothing
+
+
+def test_the_notebook_beside_the_truck_shows_what_its_cells_give():
+    """Written anew by `python -m tests.notebook.shown`. Its plot is held to its four curves, its figures to the last digit."""
+    cells = json.loads(shown.NOTEBOOK.read_text(encoding="utf-8"))["cells"]
+    code = [cell for cell in cells if cell["cell_type"] == "code"]
+    source = ["".join(cell["source"]) for cell in code]
+    assert sum(cell.count("\n") + 1 for cell in source) <= 20
+    for cell, run in zip(code, shown.made(source)):
+        for kept, now in zip(cell["outputs"], run["outputs"], strict=True):
+            assert kept.get("text") == now.get("text")
+            assert len(kept.get("data", {}).get("image/svg+xml", [])) == len(now.get("data", {}).get("image/svg+xml", []))
+    assert "a plot" in str(code[-1]["outputs"])
