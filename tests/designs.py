@@ -12,7 +12,11 @@ The begin of a row must fit exactly one row, and that of a row that is set in is
 """
 
 import re
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Any
+
+import pytest
 
 from circuit.model.circuit import Circuit
 from circuit.pipeline import load_source
@@ -32,6 +36,14 @@ class NoSuchRow(ValueError):
 def example_names() -> tuple[str, ...]:
     """The folders of `examples/` that hold a design."""
     return tuple(sorted(path.parent.name for path in EXAMPLES.glob("*/design.air")))
+
+
+def sampled(values: Iterable[Any], keep: int, name: Callable[[Any], str] = str) -> list[Any]:
+    """Values to parametrize by, `keep` of them from all over, the others in the slow tests alone."""
+    every = list(values)
+    kept = {len(every) * place // keep for place in range(min(keep, len(every)))}
+    return [pytest.param(value, id=name(value), marks=() if place in kept else pytest.mark.slow)
+            for place, value in enumerate(every)]
 
 
 def example_text(name: str) -> str:

@@ -21,6 +21,8 @@ from circuit.units import ATMOSPHERE
 
 
 STARTS = ("charged", "reservoirs", "empty")
+SHORT = 1.0
+"""Pa by which a charged start is short of a governor's cut-out; our choice, far below anything printed."""
 
 
 class Problem(NamedTuple):
@@ -66,7 +68,7 @@ def starting_pressures(network: Network, plan: Plan, script: Script, start: str,
     circuit = network.circuit
     if start not in STARTS:
         raise ValueError(f"a simulation cannot start `{start}`: " + ", ".join(STARTS))
-    level = {} if start == "empty" else at_rest(circuit, script, engine)
+    level = {} if start == "empty" else _short_of_cut_out(circuit, at_rest(circuit, script, engine))
     if start == "reservoirs":
         level = {circuit.store(tank): level[circuit.store(tank)] for tank in circuit.reservoirs}
     found = [network.ambient] * len(network.names)
@@ -107,6 +109,13 @@ def at_rest(circuit: Circuit, script: Script, engine: Engine) -> dict[int, float
         sources[space] = heads[0] if heads else min([pressure, *kept.values()]) if making else pressure
     sources = {space: pressure for space, pressure in sources.items() if pressure > ATMOSPHERE}
     return {**settle(circuit, script.situation, sources).level, **kept}
+
+
+def _short_of_cut_out(circuit: Circuit, level: dict[int, float]) -> dict[int, float]:
+    """The pressures, none exactly at a governor's cut-out: there the last digit would decide whether it unloads at once."""
+    cut_outs = [governor.settings["cut-out"] for governor in circuit.having(Trait.GOVERNS) if governor.settings["cut-out"]]
+    return {space: next((each - SHORT for each in cut_outs if abs(each - pressure) < SHORT), pressure)
+            for space, pressure in level.items()}
 
 
 def _devices_on(circuit: Circuit, space: int):  # type: ignore[no-untyped-def]

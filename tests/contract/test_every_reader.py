@@ -25,6 +25,7 @@ from circuit.source import Source
 from circuit.studies.charge import charge
 from circuit.studies.hands import CannotAsk
 from circuit.studies.respond import respond
+from tests.designs import sampled
 from tests.contract.stand import BENCH, TRAILER, TRUCK, bare, stood
 
 EVERY = kinds.every()
@@ -64,14 +65,13 @@ def asked_everything(kind: Kind, around: str) -> None:
             pass  # said in a sentence, as to a user
 
 
-@pytest.mark.parametrize("kind", [
-    pytest.param(kind, id=kind.name, marks=pytest.mark.slow if place % 8 else ()) for place, kind in enumerate(EVERY)])
+@pytest.mark.parametrize("kind", sampled(EVERY, 12, lambda kind: kind.name))
 def test_everybody_can_read_a_kind(kind: Kind):
     asked_everything(kind, TRUCK)
 
 
-@pytest.mark.parametrize("kind", [kind for kind in EVERY if kind.group is Group.TOWING or Trait.REPEATS_CONTROL in kind.traits],
-                         ids=lambda kind: kind.name)
+@pytest.mark.parametrize("kind", sampled((kind for kind in EVERY if kind.group is Group.TOWING or Trait.REPEATS_CONTROL in
+                                          kind.traits), 5, lambda kind: kind.name))
 def test_everybody_can_read_what_stands_on_a_trailer(kind: Kind):
     asked_everything(kind, TRAILER)
 
@@ -83,10 +83,14 @@ def test_a_kind_comes_onto_the_page(kind: Kind):
     assert kind.title.split()[0] in page(verdict, marks_of(verdict), playing=False)
 
 
-@pytest.mark.parametrize("trait", Trait, ids=lambda trait: trait.name)
+@pytest.mark.parametrize("trait", sampled(Trait, 16, lambda trait: trait.name))
 def test_readers_of_a_trait_take_what_it_promises_and_no_more(trait: Trait):
-    assert list(broken(BARE[trait])) == []
     for around in (TRUCK, TRAILER):
         asked_everything(BARE[trait], around)
+
+
+@pytest.mark.parametrize("trait", Trait, ids=lambda trait: trait.name)
+def test_a_bare_kind_keeps_its_promise(trait: Trait):
+    assert list(broken(BARE[trait])) == []
     verdict = judged(circuit_of(BARE[trait], BENCH))
     assert page(verdict, marks_of(verdict), playing=False)

@@ -17,7 +17,7 @@ from circuit.draw.sheet import fold_onto
 from circuit.files import folder
 from circuit.model.circuit import Circuit
 from circuit.pipeline import load
-from tests.designs import EXAMPLES
+from tests.designs import EXAMPLES, sampled
 
 SVG = "{http://www.w3.org/2000/svg}"
 STRIP = 3.0
@@ -48,7 +48,7 @@ def legible_on_a_screen(circuit: Circuit, widest: float = 1.9) -> None:
     assert min(sizes) * SCREEN_PX / wide >= LEAST_PX and wide / high <= widest
 
 
-@pytest.mark.parametrize("name", starts())
+@pytest.mark.parametrize("name", sampled(starts(), 2))
 def test_starting_designs(name: str) -> None:
     circuit = load(str(folder("shared") / "starts" / f"{name}.air"))
     legible_on_a_screen(circuit, STRIP)

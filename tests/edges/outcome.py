@@ -23,14 +23,16 @@ _WORST_FIRST = (Result.NOT_MET, Result.UNDECIDED, Result.TURNS, Result.MET)
 
 
 def drawn(circuit: Circuit, one: Clause) -> Said:
-    """What the drawing says: a verdict of the clause's own rules, with all that a verdict does to them."""
-    every = rules.every
+    """What the drawing says: a verdict of the clause's own rules, with all that a verdict does to them but for the search of
+    what leads, which says who stands in front and not what is found."""
+    every, led = rules.every, judging.led
     own = tuple(rule for rule in every() if rule.name in one.questions)
     rules.every = lambda: own  # type: ignore[assignment]
+    judging.led = lambda found, *_: found
     try:
         judged = judging.judge(circuit, (one.set_name,))
     finally:
-        rules.every = every
+        rules.every, judging.led = every, led
     (row,) = [row for row in coverage(judged) if row.clause.key == one.key]
     return Said(row.outcome, compared(row.figure), row.says)
 

@@ -7,6 +7,7 @@ import pytest
 
 from circuit.sim import engines, machine
 from circuit.sim.run import job_of
+from tests.designs import sampled
 from tests.sim.test_engines import ALL, braking
 
 HOST = """async ([code, image, arrays, room, method, tolerance, size, at]) => {
@@ -39,7 +40,7 @@ def blank(running):
     found.close()
 
 
-@pytest.mark.parametrize("name", ALL)
+@pytest.mark.parametrize("name", sampled(ALL, 5))
 def test_a_browser_runs_the_same_module(name, blank):
     """Times, pressures and rates to the last digit."""
     job = job_of(braking(name), engines.choose("compiled"))

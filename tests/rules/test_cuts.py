@@ -17,7 +17,7 @@ from circuit.judging.rule import Result
 from circuit.model.circuit import POWERED, SPACE_OUTSIDE
 from circuit.units import ATMOSPHERE
 from circuit.verdict.judge import judge
-from tests.designs import design_of, example_names, example_text, loaded
+from tests.designs import design_of, example_names, example_text, loaded, sampled
 
 CASES = sorted((Path(__file__).parent / "circuits-not-separate").glob("*.case"))
 START, END = "every reservoir", "every brake"
@@ -68,14 +68,14 @@ ALONE = [name for name in example_names() if not name.startswith("combination")]
 DRIVEN = [name for name in ALONE if loaded(example_text(name)).vehicle.vehicle_class in POWERED]
 
 
-@pytest.mark.parametrize("name", DRIVEN)
+@pytest.mark.parametrize("name", sampled(DRIVEN, 4))
 def test_separate_circuits_have_no_single_space_that_parts_all_brakes(name: str):
     evidence = Evidence(loaded(example_text(name)))
     cut = of_brakes(evidence)
     assert is_separate(evidence) == (len(cut) > 1), [evidence.circuit.space_name(space) for space in cut]
 
 
-@pytest.mark.parametrize("path", CASES, ids=[path.stem for path in CASES])
+@pytest.mark.parametrize("path", sampled(CASES, 5, lambda path: path.stem))
 def test_a_single_space_that_parts_all_brakes_is_never_called_separate(path: Path):
     """Not the other way round: joined circuits lose both to one burst though either reservoir feeds every brake."""
     evidence = Evidence(loaded(design_of(path.read_text(encoding="utf-8"))))

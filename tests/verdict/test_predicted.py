@@ -23,7 +23,7 @@ from circuit.report.sheets.origin import standing
 from circuit.verdict import simulated
 from circuit.verdict.judge import NOTHING, consequence
 from circuit.verdict.lesson import told_of
-from tests.designs import example_names, example_text, loaded, patched
+from tests.designs import example_names, example_text, loaded, patched, sampled
 from tests.studies.examples import example
 
 
@@ -41,7 +41,7 @@ def test_a_truck_is_timed_and_parks():
     assert all(each.is_kept for results in found.values() for each in results)
 
 
-@pytest.mark.parametrize("vehicle", starts())
+@pytest.mark.parametrize("vehicle", sampled(starts(), 2))
 def test_every_start_keeps_what_simulations_decide_over_the_whole_band_of_flows(vehicle):
     judged = pipeline.judged(pipeline.load(str(folder("shared") / "starts" / f"{vehicle}.air")), (), simulate=True)
     timed = [each for each in judged.predicted if each.question in ("application-time", "release-time")]
