@@ -26,6 +26,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.epilog = "\n".join(_folded(EPILOG % FORM))
     parser.usage = ("airwright exercise FILE --seed N [-o SPOILT.air] [--answer ANSWER.json] [--mistake CLASS] "
                     "[--level 1-5] [--force]\n"
+                    "       airwright exercise FILE --symptoms --seed N [--ask QUESTIONS.txt]\n"
                     "       airwright exercise --grade ANSWER.json FINDINGS.txt|MENDED.air")
     parser.add_argument("file", metavar="FILE", help="a good design; with --grade, a student's list of findings or mended design")
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="which mistake and where (1)")
@@ -35,6 +36,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--level", type=int, choices=range(1, 6), metavar="1-5",
                         help="what it takes: 1 a rule at sight, 2 a path followed, 3 a pressure, 4 volumes and times, 5 two "
                         "mistakes")
+    parser.add_argument("--symptoms", action="store_true",
+                        help="no mistake in the file but a fault in the vehicle: the driver's complaint, and what can be asked")
+    parser.add_argument("--ask", metavar="QUESTIONS.txt|-",
+                        help="with --symptoms: one question a line, from a file or as they are typed; the last names the fault")
     parser.add_argument("--grade", metavar="ANSWER.json", help="compare a list of findings with this answer")
     parser.add_argument("--force", action="store_true", help="write over files that are there already")
 
@@ -46,7 +51,52 @@ def _folded(text: str) -> list[str]:
 
 
 def run(options: argparse.Namespace) -> int:
+    if options.ask and not options.symptoms:
+        return complain("--ask goes with --symptoms")
+    if options.symptoms:
+        return _search(options)
     return _grade(options) if options.grade else _plant(options)
+
+
+def _search(options: argparse.Namespace) -> int:
+    """A fault searched from its symptoms."""
+    import sys
+
+    from circuit import pipeline
+    from circuit.console.keeping import program
+    from circuit.console.say import Telling
+    from circuit.faults.library import library
+    from circuit.mistake import Unreadable
+    from circuit.plant.interview import Interview, closing, opening
+    from circuit.plant.workshop import case
+    from circuit.studies.hands import CannotAsk
+
+    if options.output or options.answer or options.mistake or options.level or options.grade:
+        return complain("--symptoms takes --seed and --ask, and nothing else")
+    try:
+        questions = sys.stdin if options.ask == "-" else open(options.ask, encoding="utf-8") if options.ask else None
+        circuit = pipeline.load(options.file)
+        with Telling() as tell:
+            known = library(circuit, repr((program(), [source.text for source in circuit.files])), tell)
+            found = case(known, options.seed)
+    except Unreadable as unreadable:
+        return show_mistakes(unreadable)
+    except CannotAsk as trouble:
+        return complain(f"{options.file}: {trouble}")
+    except (OSError, UnicodeDecodeError) as trouble:
+        reason = getattr(trouble, "strerror", None) or "it is no text in UTF-8"
+        return complain(f"{options.ask} cannot be read: {reason.lower()}")
+    if found is None:
+        return complain(f"{options.file} has no fault that a driver would notice")
+    print(opening(found), flush=True)
+    if questions is None:
+        return CLEAN
+    search = Interview(found)
+    with questions:
+        for answer in search.answers(questions):
+            print(answer, flush=True)
+    print(closing(found, search.marked, search.spent), end="")
+    return CLEAN if search.marked is not None and search.marked.right else FINDINGS
 
 
 def _plant(options: argparse.Namespace) -> int:

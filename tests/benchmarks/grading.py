@@ -60,14 +60,28 @@ def odd_row(text: str) -> int:
     return odd[0] if len(odd) == 1 else 0
 
 
+def searched(cases: int) -> tuple[int, int]:
+    """Cases from symptoms that a scripted mechanic solves within budget, and that a scripted guesser does."""
+    from circuit.faults.library import library
+    from circuit.pipeline import load
+    from circuit.plant.workshop import case, guesser, mechanic, solved
+
+    found = []
+    for design in ("examples/course/8.air", "examples/truck-6x4/design.air"):
+        known = library(load(str(ROOT / design)))
+        found += [(one, seed) for seed in range(cases // 2) if (one := case(known, seed)) is not None]
+    return (sum(solved(one, mechanic(one)) for one, _ in found), sum(solved(one, guesser(one, seed)) for one, seed in found))
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--quick", action="store_true")
     quick = parser.parse_args().quick
     right, wrong, guessed = answered()
     classes, rare = planted(40 if quick else 200)
+    by_mechanic, by_guesser = searched(4 if quick else 20)
     print(json.dumps({"right_accepted": right, "wrong_accepted": wrong, "guesses_accepted": guessed, "classes": classes,
-                      "rare_words": rare}))
+                      "rare_words": rare, "mechanic_solved": by_mechanic, "guesser_solved": by_guesser}))
 
 
 if __name__ == "__main__":

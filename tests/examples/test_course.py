@@ -18,7 +18,7 @@ from circuit.source import Source
 
 COURSE = Path(__file__).resolve().parents[2] / "examples" / "course"
 LESSONS = every()
-SLOW_COMMANDS = ("faults", "report", "respond", "charge", "reserve", "check")
+SLOW_COMMANDS = ("faults", "report", "respond", "charge", "reserve", "check", "exercise")
 """Commands that play or judge much: their rows are held by the slow tests, but for the lessons of QUICK."""
 QUICK = {2}
 NUMBER = re.compile(r"(?<![\w.])\d[\d,]*(?:\.\d+)? (?:psi|bar|lb|lbf|L|in|in2|m|s|N|minutes)\b")
