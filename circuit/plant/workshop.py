@@ -8,6 +8,7 @@ import re
 from random import Random
 from typing import NamedTuple
 
+from circuit import kinds
 from circuit.declaring.kind import OUTSIDE
 from circuit.declaring.traits import Role, Trait
 from circuit.faults.library import Entry, Library, idle_with, scattered, signatures
@@ -209,7 +210,8 @@ def mechanic(one: Case) -> Diagnosed:
 
 def _beside(one: Case, name: str) -> list[str]:
     """Faults that let air out at what is joined to a part: where nothing is heard, the ear goes on along the line."""
-    words = set(re.findall(r"[\w-]+", name.rpartition(": ")[0].replace("->", " "))) - {"tube", "hose", "pipe"}
+    lines = {kind.name for kind in kinds.every() if Trait.LINE in kind.traits}
+    words = set(re.findall(r"[\w-]+", name.rpartition(": ")[0].replace("->", " "))) - lines
     return [each.name for each in one.library.entries if each.sort == "fault" and each.name != name
             and words & set(re.findall(r"[\w-]+", each.name)) and _lets_out(one, each.name)][:12]
 
