@@ -103,7 +103,7 @@ def price(reading: Reading) -> int:
         return OPEN
     if "stopwatch" in reading.how:
         return WATCH
-    return LOOK if "gauge" in reading.how and reading.is_given else SCREW
+    return LOOK if reading.how.endswith(" gauge") and reading.is_given else SCREW
 
 
 def numbered(one: Case) -> dict[str, int]:
