@@ -27,6 +27,8 @@ MOST_KEPT = 64
 """Verdicts that are kept."""
 MOST_BESIDE = 300
 """Files of a project that are looked through for those that bring in another."""
+MOST_FOLDERS = 3000
+"""Folders that are looked into for them."""
 
 
 class Read(NamedTuple):
@@ -94,10 +96,10 @@ class Desk:
         full = os.path.abspath(path)
         root = fence_of(full, "").root
         found = {full: None, **dict.fromkeys(self._open)}
-        for folder, folders, names in os.walk(root):
+        for number, (folder, folders, names) in enumerate(os.walk(root)):
             folders[:] = sorted(each for each in folders if not each.startswith(".") and each not in ("node_modules",))
             found.update((os.path.join(folder, name), None) for name in sorted(names) if name.endswith(ENDING))
-            if len(found) > MOST_BESIDE:
+            if len(found) > MOST_BESIDE or number > MOST_FOLDERS:
                 break
         return tuple(found)
 

@@ -9,6 +9,7 @@ from circuit.source import Span
 from circuit.editor.desk import Desk
 from circuit.editor.spots import Range, range_of
 from circuit.verdict.judge import Verdict, consequence
+from circuit.verdict.standing import HANGS
 
 MISTAKE = "unreadable"
 """The code of what is no finding of a rule but a mistake of the text."""
@@ -35,6 +36,11 @@ def problems(desk: Desk, path: str) -> list[Problem]:
     """Mistakes, and findings that stand, each at its outermost place; of a rig those of its vehicles' own files too."""
     found = of_text(desk, path)
     verdict = desk.verdict(path)
+    if found and verdict is not None:
+        hanging = sum(one.answer.missing.startswith(HANGS) for one in verdict.judgements)
+        if hanging:
+            found[0] = found[0]._replace(says=f"{found[0].says}\n{hanging} checks hang on "
+                                         f"{'it' if len(found) == 1 else 'these mistakes'} and are not decided")
     if verdict is not None:
         found += [_of_finding(one) for one in _findings(verdict)]
     return list(dict.fromkeys(found))

@@ -7,6 +7,7 @@ import asyncio
 import os
 import tempfile
 from collections.abc import Callable, Iterable
+from functools import wraps
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlparse
@@ -36,16 +37,32 @@ _SORTS = {"kind": types.CompletionItemKind.Class, "statement": types.CompletionI
 
 
 class Server(LanguageServer):
-    """desk: the designs. shown: by open design, the files that it has problems in. waiting: designs whose rules are to be
-    asked."""
+    """desk: the designs. uris: addresses as the editor writes them, by path. shown: by open design, the files that it has
+    problems in. waiting: designs whose rules are to be asked."""
 
     def __init__(self) -> None:
         super().__init__("airwright", __version__)
         self.desk = Desk()
+        self.uris: dict[str, str] = {}
         self.shown: dict[str, set[str]] = {}
         self.waiting: dict[str, asyncio.TimerHandle] = {}
         self.lessons = tempfile.TemporaryDirectory(prefix="airwright-lessons-")
         self.live: Any = None
+
+    def path(self, uri: str) -> str:
+        """The path of an address; how the editor writes it is kept, for it knows its texts by that alone."""
+        path = path_of(uri)
+        self.uris[path] = uri
+        return path
+
+    def uri(self, path: str) -> str:
+        return self.uris.get(path) or uri_of(path)
+
+    def edits(self, edits: Iterable[Edit]) -> types.WorkspaceEdit:
+        found: dict[str, list[types.TextEdit]] = {}
+        for edit in edits:
+            found.setdefault(self.uri(edit.path), []).append(types.TextEdit(_range(edit.at), edit.new))
+        return types.WorkspaceEdit(changes=found)
 
     def changed(self, path: str) -> None:
         """Shows the mistakes of a text now, and what rules find of it when the typing rests."""
@@ -74,10 +91,12 @@ class Server(LanguageServer):
         self.shown[path] = set(by_file)
         for name, diagnostics in by_file.items():
             if name == path or name not in self.desk.open:
-                self.text_document_publish_diagnostics(types.PublishDiagnosticsParams(uri=uri_of(name), diagnostics=diagnostics))
+                told = types.PublishDiagnosticsParams(uri=self.uri(name), diagnostics=diagnostics)
+                self.text_document_publish_diagnostics(told)
 
     def _diagnostic(self, one: problems.Problem) -> types.Diagnostic:
-        more = [types.DiagnosticRelatedInformation(types.Location(uri_of(path), _range(at)), what) for path, at, what in one.more]
+        more = [types.DiagnosticRelatedInformation(types.Location(self.uri(path), _range(at)), what)
+                for path, at, what in one.more]
         href = self._lesson(one.code)
         return types.Diagnostic(_range(one.at), one.says, _SEVERITIES[one.severity], one.code,
                                 types.CodeDescription(href) if href else None, "airwright", related_information=more)
@@ -103,7 +122,7 @@ def path_of(uri: str) -> str:
     '/home/me/my truck.air'
     """
     parts = urlparse(uri)
-    return os.path.abspath(unquote(parts.path)) if parts.scheme in ("file", "") else uri
+    return os.path.abspath(unquote(parts.path) or "untitled.air")
 
 
 def uri_of(path: str) -> str:
@@ -114,11 +133,17 @@ def _range(at: Range) -> types.Range:
     return types.Range(types.Position(*at.start), types.Position(*at.end))
 
 
-def _edits(edits: Iterable[Edit]) -> types.WorkspaceEdit:
-    found: dict[str, list[types.TextEdit]] = {}
-    for edit in edits:
-        found.setdefault(uri_of(edit.path), []).append(types.TextEdit(_range(edit.at), edit.new))
-    return types.WorkspaceEdit(changes=found)
+def careful(work: Callable[[Any], Any]) -> Callable[[Any], Any]:
+    """Asked about a file that cannot be read there is nothing to answer, and that is no fault."""
+
+    @wraps(work)
+    def answered(params: Any) -> Any:
+        try:
+            return work(params)
+        except Unreadable:
+            return None
+
+    return answered
 
 
 def made() -> Server:
@@ -134,14 +159,16 @@ def made() -> Server:
 
 def _texts(server: Server) -> None:
     @server.feature(types.TEXT_DOCUMENT_DID_OPEN)
+    @careful
     def opened(params: types.DidOpenTextDocumentParams) -> None:
-        path = path_of(params.text_document.uri)
+        path = server.path(params.text_document.uri)
         server.desk.put(path, params.text_document.text)
         server.changed(path)
 
     @server.feature(types.TEXT_DOCUMENT_DID_CHANGE)
+    @careful
     def changed(params: types.DidChangeTextDocumentParams) -> None:
-        path = path_of(params.text_document.uri)
+        path = server.path(params.text_document.uri)
         server.desk.put(path, server.workspace.get_text_document(params.text_document.uri).source)
         server.changed(path)
         for other in server.desk.open:
@@ -149,21 +176,24 @@ def _texts(server: Server) -> None:
                 server.changed(other)
 
     @server.feature(types.TEXT_DOCUMENT_DID_SAVE)
+    @careful
     def saved(params: types.DidSaveTextDocumentParams) -> None:
-        server.changed(path_of(params.text_document.uri))
+        server.changed(server.path(params.text_document.uri))
 
     @server.feature(types.TEXT_DOCUMENT_DID_CLOSE)
+    @careful
     def closed(params: types.DidCloseTextDocumentParams) -> None:
-        path = path_of(params.text_document.uri)
+        path = server.path(params.text_document.uri)
         server.desk.take(path)
         if path in server.waiting:
             server.waiting.pop(path).cancel()
         for name in server.shown.pop(path, set()):
-            server.text_document_publish_diagnostics(types.PublishDiagnosticsParams(uri=uri_of(name), diagnostics=[]))
+            server.text_document_publish_diagnostics(types.PublishDiagnosticsParams(uri=server.uri(name), diagnostics=[]))
 
     @server.feature(types.TEXT_DOCUMENT_FORMATTING)
+    @careful
     def formatted(params: types.DocumentFormattingParams) -> list[types.TextEdit]:
-        source = server.desk.source(path_of(params.text_document.uri))
+        source = server.desk.source(server.path(params.text_document.uri))
         try:
             text = tidy(source)
         except Unreadable:
@@ -173,8 +203,9 @@ def _texts(server: Server) -> None:
 
 def _words(server: Server) -> None:
     @server.feature(types.TEXT_DOCUMENT_COMPLETION, types.CompletionOptions(trigger_characters=[" ", ".", ":", ",", ">"]))
+    @careful
     def offered(params: types.CompletionParams) -> types.CompletionList:
-        path, line = path_of(params.text_document.uri), params.position.line
+        path, line = server.path(params.text_document.uri), params.position.line
         row = server.desk.source(path).row(line + 1)
         column = column_of(row, params.position.character)
         here = typed(server.desk.source(path), line + 1, column)
@@ -186,69 +217,78 @@ def _words(server: Server) -> None:
         return types.CompletionList(is_incomplete=False, items=items)
 
     @server.feature(types.TEXT_DOCUMENT_HOVER)
+    @careful
     def hovered(params: types.HoverParams) -> types.Hover | None:
-        told = hovering.hover(server.desk, path_of(params.text_document.uri), params.position.line, params.position.character)
+        told = hovering.hover(server.desk, server.path(params.text_document.uri), params.position.line, params.position.character)
         return types.Hover(types.MarkupContent(types.MarkupKind.Markdown, told)) if told else None
 
 
 def _names(server: Server) -> None:
     def use(document: types.TextDocumentIdentifier, at: types.Position) -> naming.Use | None:
-        return naming.use_at(server.desk, path_of(document.uri), at.line, at.character)
+        return naming.use_at(server.desk, server.path(document.uri), at.line, at.character)
 
     @server.feature(types.TEXT_DOCUMENT_DEFINITION)
+    @careful
     def defined(params: types.DefinitionParams) -> types.Location | None:
         found = use(params.text_document, params.position)
         given = naming.definition(server.desk, found.symbol) if found else None
-        return types.Location(uri_of(given.path), _range(given.at)) if given else None
+        return types.Location(server.uri(given.path), _range(given.at)) if given else None
 
     @server.feature(types.TEXT_DOCUMENT_REFERENCES)
+    @careful
     def used(params: types.ReferenceParams) -> list[types.Location]:
         found = use(params.text_document, params.position)
-        every = naming.uses(server.desk, found.symbol, path_of(params.text_document.uri)) if found else []
-        return [types.Location(uri_of(each.path), _range(each.at)) for each in every
+        every = naming.uses(server.desk, found.symbol, server.path(params.text_document.uri)) if found else []
+        return [types.Location(server.uri(each.path), _range(each.at)) for each in every
                 if params.context.include_declaration or not each.gives]
 
     @server.feature(types.TEXT_DOCUMENT_PREPARE_RENAME)
+    @careful
     def may_be_renamed(params: types.PrepareRenameParams) -> types.Range | None:
         found = use(params.text_document, params.position)
         return _range(found.at) if found else None
 
     @server.feature(types.TEXT_DOCUMENT_RENAME, types.RenameOptions(prepare_provider=True))
+    @careful
     def renamed(params: types.RenameParams) -> types.WorkspaceEdit:
         found = use(params.text_document, params.position)
         if found is None:
             raise JsonRpcInvalidParams("this is no name of the design")
         try:
-            return _edits(naming.renamed(server.desk, path_of(params.text_document.uri), found, params.new_name))
+            return server.edits(naming.renamed(server.desk, server.path(params.text_document.uri), found, params.new_name))
         except naming.CannotRename as trouble:
             raise JsonRpcInvalidParams(str(trouble)) from None
 
 
 def _shape(server: Server) -> None:
     @server.feature(types.TEXT_DOCUMENT_DOCUMENT_SYMBOL)
+    @careful
     def outlined(params: types.DocumentSymbolParams) -> list[types.DocumentSymbol]:
-        return [_symbol(each) for each in outlining.outline(server.desk, path_of(params.text_document.uri))]
+        return [_symbol(each) for each in outlining.outline(server.desk, server.path(params.text_document.uri))]
 
     @server.feature(types.TEXT_DOCUMENT_FOLDING_RANGE)
+    @careful
     def folded(params: types.FoldingRangeParams) -> list[types.FoldingRange]:
         return [types.FoldingRange(first, last) for first, last in
-                outlining.folds(server.desk, path_of(params.text_document.uri))]
+                outlining.folds(server.desk, server.path(params.text_document.uri))]
 
     @server.feature(types.TEXT_DOCUMENT_SEMANTIC_TOKENS_FULL, types.SemanticTokensLegend(list(outlining.TOKENS), []))
+    @careful
     def worded(params: types.SemanticTokensParams) -> types.SemanticTokens:
         data: list[int] = []
         line = letter = 0
-        for each in outlining.tokens(server.desk, path_of(params.text_document.uri)):
+        for each in outlining.tokens(server.desk, server.path(params.text_document.uri)):
             down = each.line - line
             data += [down, each.letter - (0 if down else letter), each.length, outlining.TOKENS.index(each.sort), 0]
             line, letter = each.line, each.letter
         return types.SemanticTokens(data)
 
     @server.feature(types.TEXT_DOCUMENT_INLAY_HINT)
+    @careful
     def assumed(params: types.InlayHintParams) -> list[types.InlayHint]:
         rows = params.range.start.line, params.range.end.line
         return [types.InlayHint(types.Position(each.line, each.letter), each.text, tooltip=each.says, padding_left=True)
-                for each in outlining.hints(server.desk, path_of(params.text_document.uri), *rows)]
+                for each in outlining.hints(server.desk, server.path(params.text_document.uri), *rows)]
 
 
 def _symbol(entry: outlining.Entry) -> types.DocumentSymbol:
@@ -260,13 +300,14 @@ def _symbol(entry: outlining.Entry) -> types.DocumentSymbol:
 
 def _doing(server: Server) -> None:
     @server.feature(types.TEXT_DOCUMENT_CODE_ACTION)
+    @careful
     def offered(params: types.CodeActionParams) -> list[types.CodeAction | types.Command]:
-        path = path_of(params.text_document.uri)
+        path = server.path(params.text_document.uri)
         rows = params.range.start.line, params.range.end.line
         found: list[types.CodeAction | types.Command] = [
             types.CodeAction(each.title, types.CodeActionKind.QuickFix,
                              [server._diagnostic(each.problem)] if each.problem else None, is_preferred=each.sure,
-                             edit=_edits(each.edits)) for each in remedies.actions(server.desk, path, *rows)]
+                             edit=server.edits(each.edits)) for each in remedies.actions(server.desk, path, *rows)]
         return [*found, types.Command("show the live drawing", command=LIVE, arguments=[params.text_document.uri])]
 
     @server.command(LIVE)
@@ -274,7 +315,7 @@ def _doing(server: Server) -> None:
         """Shows a design in a browser, simulated, and again whenever its text changes; returns the address."""
         from circuit.editor.live_page import Live
 
-        path = path_of(uri)
+        path = server.path(uri)
         if server.live is None or server.live.path != path:
             if server.live is not None:
                 server.live.stop()

@@ -18,6 +18,8 @@ from circuit.verdict import waivers
 from circuit.verdict.grouping import grouped
 from circuit.verdict.judge import Verdict, askings, explained, judgements_of, open_clauses, place_of, unlike
 
+HANGS = "what row"
+"""How that begins which is missing for what hangs on a mistake."""
 Asking = tuple[Rule, tuple[Clause, ...]]
 Key = tuple[str, str, Result, float]
 
@@ -37,7 +39,9 @@ def standing(circuit: Circuit, unknown: Unknown, says: str, set_names: tuple[str
             heard += found
             fell |= fallen
     stand = [one for one in said if sure.stands(one) and one.rule.name not in fell]
-    left = _undecided([*(one for one in said if not sure.stands(one)), *sure.beyond(said, heard)], says)
+    unsaid = [_of_whole(circuit, rule, clauses[0]) for rule, clauses in every if rule.name in fell]
+    hanging = (one for one in said if not sure.stands(one) and one.rule.name not in fell)
+    left = _undecided([*unsaid, *hanging, *sure.beyond(said, heard)], says)
     asked = [(rule, one) for rule, clauses in every if rule.name not in fell for one in unlike(clauses)]
     judgements = explained(grouped(waivers.accepted(stand, circuit), circuit, asked))
     spoken = {judgement.clause.key for one in (*judgements, *left) for judgement in (one, *one.also)}
@@ -51,7 +55,7 @@ def hangs_on(mistakes: tuple[Mistake, ...]) -> str:
     """The rows of mistakes, as what is missing for a decision."""
     rows = list(dict.fromkeys(f"{one.at.outermost.line}" for one in mistakes))
     some = ", ".join(rows[:5]) + (f" and {len(rows) - 5} more" if len(rows) > 5 else "")
-    return f"what row{'s' * (len(rows) > 1)} {some} mean{'s' * (len(rows) == 1)}"
+    return f"{HANGS}{'s' * (len(rows) > 1)} {some} mean{'s' * (len(rows) == 1)}"
 
 
 def _asked(circuit: Circuit, names: tuple[str, ...]) -> list[Asking]:
@@ -139,6 +143,12 @@ def _key(rule: Rule, answer: Answer) -> Key:
 def _names(thing: str) -> set[str]:
     """The parts that a place names."""
     return {thing, thing.split(".")[0], *thing.split(" and "), *(each.split(".")[0] for each in thing.split(" and "))}
+
+
+def _of_whole(circuit: Circuit, rule: Rule, clause: Clause) -> Judgement:
+    """A rule that is beyond this circuit, as it stands for all its places."""
+    name = circuit.vehicle.name
+    return Judgement(rule, clause, undecided(name, circuit.vehicle.span, f"{name}: {rule.title}", ""), rule.severity)
 
 
 def _undecided(hanging: Iterable[Judgement], says: str) -> list[Judgement]:

@@ -2,6 +2,7 @@
 
 import asyncio
 import sys
+import urllib.request
 
 import pytest
 
@@ -53,6 +54,11 @@ async def session() -> dict[str, object]:
         types.ReferenceParams(types.ReferenceContext(True), document, types.Position(row + 1, 6)))
     told["format"] = await client.text_document_formatting_async(
         types.DocumentFormattingParams(document, types.FormattingOptions(4, True)))
+    told["address"] = await client.workspace_execute_command_async(types.ExecuteCommandParams("airwright.live", [URI]))
+    told["page"] = await asyncio.to_thread(lambda: urllib.request.urlopen(told["address"], timeout=30).read().decode())
+    nothing = types.TextDocumentIdentifier("file:///nowhere/at-all.air")
+    told["nothing"] = await client.text_document_hover_async(types.HoverParams(nothing, types.Position(0, 0)))
+    told["no outline"] = await client.text_document_document_symbol_async(types.DocumentSymbolParams(nothing))
     await client.shutdown_async(None)
     client.exit(None)
     await client.stop()
@@ -73,3 +79,14 @@ def test_a_session_finds_completes_and_mends() -> None:
     assert "Reservoir" in told["hover"].contents.value and len(told["tokens"].data) % 5 == 0
     assert len([each for each in told["references"] if each.uri == URI]) > 5
     assert not told["format"], "what is broken is not touched"
+    assert told["address"].startswith("http://127.0.0.1:") and "<textarea" in told["page"]
+    assert not told["nothing"] and not told["no outline"]
+
+
+def test_a_text_is_known_by_the_address_that_its_editor_writes() -> None:
+    from circuit.editor.server import made
+
+    server = made()
+    path = server.path("file:///a%20b/c%2Bd.air")
+    assert path == "/a b/c+d.air" and server.uri(path) == "file:///a%20b/c%2Bd.air" and server.uri("/x y.air") == "file:///x%20y.air"
+    server.lessons.cleanup()

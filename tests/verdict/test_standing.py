@@ -128,3 +128,19 @@ def test_rules_do_not_fall_over_what_stands_in(monkeypatch):
             known = known_of("semitrailer-single", text="\n".join((*rows[:at], row[:max(3, len(row) // 2)], *rows[at + 1:])))
             pipeline.standing(known)
     assert not fallen
+
+
+def test_a_rule_that_a_partial_circuit_is_beyond_says_that_it_is_not_decided(monkeypatch):
+    asked = standing._asked
+
+    def falls(evidence, limits):
+        raise KeyError("volume")
+
+    def with_one_that_falls(circuit, names):
+        return [(rule._replace(check=falls) if rule.name == "reservoir-not-filled" else rule, clauses)
+                for rule, clauses in asked(circuit, names)]
+
+    monkeypatch.setattr(standing, "_asked", with_one_that_falls)
+    known = known_of("teaching-board", "reservoir dry: volume 46 L", "reservoir dry: volume 46")
+    (one,) = [j for j in pipeline.standing(known).judgements if j.rule.name == "reservoir-not-filled"]
+    assert one.result is Result.UNDECIDED and one.answer.missing == "what row 19 means" and one.answer.thing == "board"
