@@ -14,7 +14,10 @@ def near(word: str, known: Iterable[str], most: int = 4) -> tuple[str, ...]:
     alike = [difflib.SequenceMatcher(None, wanted, name).ratio() for name in found]
     found = [name for name, share in zip(found, alike) if share > alike[0] - 0.12]
     if len(wanted) >= 4:
+        found = [*sorted((name for name in lowered if name.startswith(f"{wanted}-")), key=len), *found]
         found += [name for name in sorted(lowered) if wanted in name.split("-") or name in wanted.split("-")]
+    if len(wanted) >= 3:
+        found += [name for name in sorted(lowered) if "".join(part[0] for part in name.split("-") if part) == wanted]
     unique = list(dict.fromkeys(lowered[name] for name in found))
     return tuple(unique[:most])
 

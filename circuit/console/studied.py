@@ -1,6 +1,7 @@
 """What the commands that ask a question share: their options, and where their words, data and charts go."""
 
 import argparse
+import re
 
 from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, is_free, show_mistakes
 from circuit.writing import write
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
 
 FORMATS = ("text", "json", "csv")
 """For people, for other programs, for a spreadsheet."""
+SYSTEMS = {"both": "both", "psi": "imperial", "bar": "metric", "design": ""}
+"""Units that people are shown; of `design` the system in which the file writes its first pressure."""
 LEAST_RUNS, MOST_RUNS = 20, 100_000
 """Of plausible vehicles: fewer say nothing of one in twenty; more take hours."""
 
@@ -56,6 +59,8 @@ def arguments(parser: argparse.ArgumentParser, study: str, traces: bool = True, 
     """The options that every study has. study: its file in report/studies. traces: whether it has pressures over time."""
     parser.add_argument("file", metavar="FILE", help="a design, ending in .air")
     formats(parser, lambda: schema(study))
+    parser.add_argument("--units", choices=tuple(SYSTEMS), default="both",
+                        help="of what is printed: psi or bar, with inches or metres; design: as the file itself; both is usual")
     if traces:
         parser.add_argument("--pressures", metavar="X.csv", help="write every pressure over time, in bar above atmosphere")
         parser.add_argument("--balance", action="store_true", help="also say where the air went, and what is missing")
@@ -114,13 +119,34 @@ def unknown_set(names: "Sequence[str]") -> str:
 
 
 def run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> int:
-    """Loads the design, asks, prints, writes."""
+    """Loads the design, asks, prints, writes; in the units that are asked for, and as before afterwards."""
+    from circuit.units import show_in
+
+    try:
+        return _run(options, ask)
+    finally:
+        show_in("both")
+
+
+def system_of(circuit: "Circuit", wish: str) -> str:
+    """The system of units of a wish: of `design` that of the first pressure in its own file, or in what it brings in."""
+    if SYSTEMS[wish]:
+        return SYSTEMS[wish]
+    for source in circuit.files:
+        first = re.search(r"\d\s*(psi|bar)\b", source.text)
+        if first:
+            return SYSTEMS[first[1]]
+    return "both"
+
+
+def _run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> int:
     from circuit import pipeline
     from circuit.mistake import Unreadable
     from circuit.report.account import FORMATS
     from circuit.report.traces import csv
     from circuit.sim import NoSuchPlace
     from circuit.studies.hands import CannotAsk
+    from circuit.units import show_in
 
     if wrong := unknown_set(getattr(options, "rules", ())) or wrong_draws(options):
         return complain(wrong)
@@ -131,6 +157,7 @@ def run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> int
         return UNREADABLE
     try:
         circuit = drawn(pipeline.load(options.file), options)
+        show_in(system_of(circuit, getattr(options, "units", "both")))
         with Telling() as tell:
             tell(f"{options.command}: working on {circuit.vehicle.name}")
             found = ask(circuit)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from circuit.mistake import Mistake
 from circuit.model.carrying import carried_port, says_where
+from circuit.model.confirming import confirmed, other_value
 from circuit.model.forms import FORMS
 from circuit.model.settings import read
 from circuit.near import did_you_mean
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
 IN_FORCE, WAS_THERE = "changed by this row", "the line as it was"
 
-CHANGES = ("set", "remove", "cut", "replace")
+CHANGES = ("set", "confirm", "remove", "cut", "replace")
 """The words that begin such a row."""
 
 _NOT_SET = ("rules", "plug", "use", "couple", "trial")
@@ -50,7 +51,7 @@ class _Changer:
 
     def all(self, rows: list[Statement]) -> None:
         ways: dict[str, Callable[[Statement], None]] = {
-            "set": self._set, "remove": self._remove, "cut": self._cut, "replace": self._replace}
+            "set": self._set, "confirm": self._confirm, "remove": self._remove, "cut": self._cut, "replace": self._replace}
         for row in rows:
             self.kinds = {n.text: s.kind.text for s in self.flat.statements if s.kind.text not in _NOT_GIVEN for n in s.names}
             self.keys = {}
@@ -73,7 +74,26 @@ class _Changer:
                 continue
             new = {setting.name.text for setting in row.settings}
             settings = (*(s for s in old.settings if s.name.text not in new), *row.settings)
-            self.flat.statements[place] = old._replace(settings=settings, changed=(*old.changed, (row.span, IN_FORCE)))
+            self.flat.statements[place] = old._replace(
+                settings=settings, changed=(*old.changed, (row.span, IN_FORCE)),
+                confirmed=tuple(each for each in old.confirmed if each[0] not in new))
+
+    def _confirm(self, row: Statement) -> None:
+        """As `set`, of values that somebody answers for; one that the design writes otherwise is not confirmed."""
+        found = confirmed(row, self.mistakes)
+        if found is None:
+            return
+        names = {setting.name.text for setting in found.settings}
+        for place in self._places(row):
+            old = self.flat.statements[place]
+            for setting in found.settings:
+                was = other_value(old, setting)
+                if was is not None:
+                    self._wrong(setting.span, f"the design writes another `{setting.name.text}`",
+                                "confirm what is written, or change it with `set` first", (was.span, "it"))
+            kept = tuple(s for s in old.settings if s.name.text not in names)
+            self.flat.statements[place] = old._replace(
+                settings=(*kept, *found.settings), confirmed=(*old.confirmed, *((name, found.words) for name in sorted(names))))
 
     def _remove(self, row: Statement) -> None:
         read(row, FORMS["remove"], "remove", self.mistakes)

@@ -26,10 +26,14 @@ SPACE_OUTSIDE = -1
 """The index of the atmosphere."""
 
 
+CONFIRMED = "confirmed by "
+
+
 class Given(NamedTuple):
     """A setting's value and where it is from.
 
-    text: as written or as typical. span: where it was written, None when assumed. source: of an assumed value.
+    text: as written or as typical. span: where it was written, None when assumed. source: of an assumed value,
+    or by whom a written one is confirmed.
     """
 
     text: str
@@ -39,6 +43,11 @@ class Given(NamedTuple):
     @property
     def assumed(self) -> bool:
         return self.span is None
+
+    @property
+    def is_confirmed(self) -> bool:
+        """Whether somebody has confirmed it; `source` then says who, when and what from."""
+        return self.span is not None and self.source.startswith(CONFIRMED)
 
 
 class Device(NamedTuple):

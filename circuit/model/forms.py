@@ -54,6 +54,11 @@ FORMS: dict[str, tuple[Setting, ...]] = {
     "port": (Setting("is", "reference", "the port inside the assembly", required=True),),
     "plug": (),
     "set": (),
+    "confirm": (
+        Setting("by", "text", "who has confirmed the values of this row", required=True),
+        Setting("when", "text", "the day, as in \"2026-11-28\"", required=True),
+        Setting("from", "text", "what from: the data of the part's maker, a measurement, a plate", required=True),
+    ),
     "remove": (),
     "cut": (
         Setting("put-in", "names", "the part that comes into the line, as `tee-1`, or its two ports, as `filter.1 and "
@@ -84,6 +89,8 @@ MEANT = {
     "trial": "How things stand, what the driver does, and what the gauges should read.",
     "set": "Changes what another row says, of a part by its name, of a line by its two ends or its own name. The rest of the "
            "row stays; a finding shows both rows.",
+    "confirm": "Keeps values that somebody has confirmed, with who, when and what from. "
+               "They are assumed no longer, and stay in the papers.",
     "remove": "Takes away a part, a line by its two ends, the plug in a port, an axle, a circuit, a trial, or all that stands "
               "at a place of an assembly. Rows that still name what is gone are mistakes.",
     "cut": "Cuts a line in two and puts a part between; the part is written in a row of its own. Both halves are as the line "

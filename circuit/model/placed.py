@@ -100,6 +100,9 @@ def _read(names: Names, statement: Statement, kind: Kind) -> tuple[dict[str, Any
     """Values, how each came about, and whether all of them are understood."""
     before = len(names.mistakes)
     values, given = read(statement, kind.settings, kind.name, names.mistakes)
+    for setting, words in statement.confirmed:
+        if setting in given:
+            given[setting] = given[setting]._replace(source=words)
     if len(names.mistakes) == before:
         try:
             values.update(following(kind, values))

@@ -12,7 +12,7 @@ from circuit.near import did_you_mean, near
 from circuit.source import Span
 from circuit.syntax.statements import And, Measure, Name, Statement, Text, Value
 from circuit.tables import tubes
-from circuit.units import DIMENSIONS, UnitMistake, split, to_si
+from circuit.units import ATMOSPHERE, DIMENSIONS, UnitMistake, split, to_si
 
 
 class Refused(Exception):
@@ -170,6 +170,8 @@ def _number(setting: Setting, value: Measure) -> Any:
         number = to_si(value.text, setting.dimension)
         if number < 0 and setting.dimension not in ("temperature",):
             raise Refused(f"{value.text} is below nothing", f"write {_due(setting)}", value.span)
+        if setting.dimension == "pressure" and setting.name not in _STRONG:
+            _in_its_trade(setting, value, number)
         if number == 0 and setting.dimension in ("volume", "length", "flow", "conductance", "speed"):
             raise Refused(f"`{setting.name}` cannot be nothing", f"write {_due(setting)}", value.span)
         if setting.within and not _bounds(setting)[0] <= number <= _bounds(setting)[1]:
@@ -177,7 +179,32 @@ def _number(setting: Setting, value: Measure) -> Any:
                           f"write from {setting.within[0]} to {setting.within[1]}, and look at the unit", value.span)
         return int(number) if setting.dimension == "count" else number
     except UnitMistake as mistake:
+        if setting.dimension == "pressure" and setting.name not in _STRONG and split(value.text).unit == "bar":
+            _in_its_trade(setting, value, ATMOSPHERE + 1e5 * split(value.text).value)
         raise Refused(f"{setting.name} {mistake.says}", mistake.expected, value.span) from None
+
+
+_STRONG = ("rated", "rated-to", "tested-to", "burst", "reads-to")
+"""Pressures that a part stands or shows, which may be far above what it works at."""
+WORKS_AT, TENFOLD, LEAST_USUAL = 8.5e5, 8.0, 3e5
+"""Pa above the air at which air brakes work, where a setting has no typical value; and how many times that, or how small a part
+of it, is taken for a slip of the unit; of what works at less than the last, a tenth of a bar may be meant. Our choice."""
+
+
+def _in_its_trade(setting: Setting, value: Measure, number: float) -> None:
+    """Refuses a pressure that is about ten times what is usual, or a tenth, where the other unit makes it usual."""
+    usual = WORKS_AT
+    if setting.typical is not None:
+        usual = abs(to_si(setting.typical.text.partition(" to ")[0], "pressure") - ATMOSPHERE) or WORKS_AT
+    written, found = split(value.text), number - ATMOSPHERE
+    other = {"bar": "psi", "psi": "bar"}.get(written.unit)
+    if other is None or usual < LEAST_USUAL or usual / TENFOLD <= found <= usual * TENFOLD:
+        return
+    meant = to_si(f"{written.value:g} {other}", "pressure") - ATMOSPHERE
+    if usual / 3 <= meant <= usual * 3:
+        times = "ten times" if found > usual else "a tenth of"
+        raise Refused(f"{setting.name} {value.text} is about {times} what is usual: {other} meant?",
+                      f"write {written.value:g} {other} if so", value.span)
 
 
 def _word(setting: Setting, values: tuple[Value, ...]) -> str:

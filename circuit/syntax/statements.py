@@ -65,7 +65,8 @@ class Statement(NamedTuple):
 
     text: a quoted subject, as in `use "axles.air"`, or None. block: the statements between braces, or None.
     span: from the kind to the end of the subject. broken: the statement did not parse; only kind and names are known.
-    changed: further rows that say what it is, in their order, and what each of them is.
+    changed: further rows that say what it is, in their order, and what each of them is. confirmed: settings whose values somebody
+    has confirmed, and who, when and what from.
     read_as: of a broken one, what can be read of it: its true names or ends, and the settings that parse by themselves.
     words: of a broken one, everything in it that could be a name.
     """
@@ -78,6 +79,7 @@ class Statement(NamedTuple):
     block: "tuple[Statement, ...] | None" = None
     broken: bool = False
     changed: tuple[tuple[Span, str], ...] = ()
+    confirmed: tuple[tuple[str, str], ...] = ()
     read_as: "Statement | None" = None
     words: tuple[Name, ...] = ()
 

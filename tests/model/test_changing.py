@@ -7,6 +7,7 @@ import pytest
 from circuit.mistake import Unreadable
 from circuit.model.circuit import Circuit
 from circuit.pipeline import load_source
+from circuit.report.sheets.lists import confirmed
 from circuit.source import Source
 from circuit.verdict.compare import compare
 from circuit.verdict.judge import judge
@@ -102,6 +103,18 @@ def test_a_part_is_replaced_and_its_lines_go_to_the_ports_that_mean_the_same():
     ("cut wet: put-in lamp, first 1 m, second 1 m", "a line is cut, and this is a reservoir", "write the ends of a line"),
     ("replace rear-relay", "replace needs `by`: the kind that comes in its place", "write replace rear-relay: by relay-valve"),
     ("replace rear-relay: by rely-valve", "no kind is called `rely-valve`", "did you mean relay-valve?"),
+    ("confirm pri: volume 40 L, by \"A\", when \"2026-11-28\", from \"plate\"", "the design writes another `volume`",
+     "confirm what is written, or change it with `set` first"),
+    ("confirm pri: volume 50 L, by \"A\", when \"soon\", from \"plate\"", "`when soon` is no day of the calendar", "write year"),
+    ("confirm pri: by \"A\", when \"2026-11-28\", from \"plate\"", "`confirm` needs a part and a value",
+     "write confirm front-left"),
+    ("confirm pri: volume 50 L, by \"A\", when \"2026-11-28\"", "confirm needs `from`: what from: the data of the part's maker, "
+     "a measurement, a plate", "add `from`"),
+    ("set gov: cut-out 125 bar", "cut-out 125 bar is about ten times what is usual: psi meant?", "write 125 psi if so"),
+    ("set gov: cut-in 80 bar", "cut-in 80 bar is about ten times what is usual: psi meant?", "write 80 psi if so"),
+    ("set gov: cut-in 7.2 psi", "cut-in 7.2 psi is about a tenth of what is usual: bar meant?", "write 7.2 bar if so"),
+    ("relay r", "no kind is called `relay`", "did you mean relay-valve or "),
+    ("QRV q", "no kind is called `QRV`", "did you mean quick-release-valve?"),
     ("replace rear-relay: by check-valve", "rear-relay.4 (control) is in use, and a check-valve has no port that means the same",
      "remove what is there, and lead it to one of 1, 2"),
 ])
@@ -109,6 +122,25 @@ def test_what_cannot_be_done_says_why_and_what_to_do(rows: str, says: str, expec
     found, remedy = refused(rows)
     assert found == says
     assert remedy.startswith(expected)
+
+
+ROD = 'by "A. Fitter", when "2026-11-28", from "rod measured at 90 psi"'
+
+
+def test_a_confirmed_value_is_assumed_no_longer_and_stays_in_the_papers():
+    before, after = derived(""), derived(f"confirm front-left: working-stroke 1.4 in, {ROD}\n")
+    assert ("front-left", "working-stroke") in {(device.name, name) for device, name, _ in before.assumed}
+    assert ("front-left", "working-stroke") not in {(device.name, name) for device, name, _ in after.assumed}
+    given = after.by_name["front-left"].given["working-stroke"]
+    assert given.is_confirmed and given.text == "1.4 in" and not confirmed(before).rows
+    assert confirmed(after).rows == (
+        ("front-left", "working-stroke", "1.4 in", "A. Fitter, 2026-11-28, from rod measured at 90 psi"),)
+
+
+def test_a_written_value_is_confirmed_as_written_and_a_later_change_takes_that_back():
+    row = f"confirm pri: volume 50 L, {ROD}\n"
+    assert derived(row).by_name["pri"].given["volume"].is_confirmed
+    assert not derived(row + "set pri: volume 60 L\n").by_name["pri"].given["volume"].is_confirmed
 
 
 def test_a_finding_shows_the_row_in_force_beside_the_one_that_was_written_first():

@@ -3,7 +3,7 @@
 from circuit.declaring.traits import Role, Trait
 from circuit.draw.collect import collect
 from circuit.draw.roles import assign
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Given
+from circuit.model.circuit import CONFIRMED, SPACE_OUTSIDE, Circuit, Device, Given
 from circuit.report.table import Table
 from circuit.units import shown, value_in
 
@@ -141,6 +141,15 @@ def assumptions(circuit: Circuit) -> Table:
                  assumed=any(id(device) in safety for device, _, _ in circuit.assumed),
                  marks=tuple((device.name,) for device, _, _ in circuit.assumed), bands=("who must confirm it",),
                  joined="part")
+
+
+def confirmed(circuit: Circuit) -> Table:
+    """Every value that somebody has confirmed, with who, when and what from; without rows where nobody has."""
+    rows = tuple((device.title, name, given.text, given.source.removeprefix(CONFIRMED)) for device in circuit.devices
+                 for name, given in device.given.items() if given.is_confirmed)
+    return Table("confirmed", "Confirmed values", ("part", "setting", "value", "confirmed by, when, from what"), rows,
+                 ("As the design writes it; nobody here has seen the evidence.",) if rows else (),
+                 wide=frozenset({"part", "confirmed by, when, from what"}))
 
 
 _BY_CHOICE = frozenset({"word", "text", "name", "names", "reference", "count", "size", "bore", "chamber"})

@@ -7,7 +7,7 @@ from circuit.report.account import tables_of
 from circuit.report.sheets import records, step_record
 from circuit.report.sheets.clause_sheet import coverage
 from circuit.report.sheets.findings import findings
-from circuit.report.sheets.lists import assumptions, parts_list, settings_sheet, tube_schedule
+from circuit.report.sheets.lists import assumptions, confirmed, parts_list, settings_sheet, tube_schedule
 from circuit.report.studies import charge, duties, faults, leak_down, order, reserve, respond, sizes, trials
 from circuit.report.table import Table, said_once
 from circuit.verdict.judge import Verdict
@@ -33,7 +33,7 @@ def papers(judged: Verdict, tell: Callable[[str], None] = lambda words: None) ->
         "Settings sheet": lambda: (settings_sheet(circuit),),
         "Duties": lambda: (*duties.account(circuit).tables, *_each(judged, lambda own: duties.account(own.circuit).tables)),
         "Clause coverage": lambda: (coverage(judged), *_each(judged, lambda own: (coverage(own),))),
-        "Assumptions": lambda: (assumptions(circuit),),
+        "Assumptions": lambda: (assumptions(circuit), confirmed(circuit)),
         "Fault table": lambda: faults.for_papers(circuit),
         "Response prediction": lambda: (*response(judged), *_each(judged, response)),
         "Charging and reserve": lambda: (
