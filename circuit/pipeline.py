@@ -8,6 +8,7 @@ from circuit.mistake import Mistake, Unreadable
 from circuit.model.circuit import Circuit
 from circuit.model.known_words import VOCABULARY
 from circuit.model.resolve import Understood, understood
+from circuit.sealing import is_sealed, refuse_sealed
 from circuit.source import Source, Span, harmless
 from circuit.syntax.fence import Fence, fence_of
 from circuit.syntax.parse import parse
@@ -61,7 +62,9 @@ def opened(path: str, root: str = "") -> Source:
 def check(path: str, rule_sets: tuple[str, ...] = (), simulate: bool = False,
           tell: "Callable[[str], None]" = lambda words: None, gate: "Gate | None" = None) -> "Verdict":
     """The verdict on a design file under its own rule sets, or under `rule_sets`. Raises mistake.Unreadable."""
-    return judged(load(path, gate.root if gate else ""), rule_sets, simulate, tell, gate)
+    circuit = load(path, gate.root if gate else "")
+    refuse_sealed(circuit.source)
+    return judged(circuit, rule_sets, simulate, tell, gate)
 
 
 def judged(circuit: Circuit, rule_sets: tuple[str, ...] = (), simulate: bool = False,
@@ -128,7 +131,7 @@ def draw_file(path: str, target: str) -> None:
     from circuit.report.marked import marks_of
 
     circuit = load(path)
-    draw.write(circuit, target, marks_of(judged(circuit)))
+    draw.write(circuit, target, () if is_sealed(circuit.source) else marks_of(judged(circuit)))
 
 
 def refuse(fence: Fence, path: str) -> None:

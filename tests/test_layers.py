@@ -9,7 +9,7 @@ from circuit import kinds
 
 PACKAGE = Path(__file__).resolve().parent.parent / "circuit"
 LAYERS = (
-    {"files", "source", "near", "units", "mistake", "cache", "writing"},
+    {"files", "source", "near", "units", "mistake", "cache", "writing", "sealing"},
     {"tables"},
     {"clauses", "glossary", "syntax", "gas"},
     {"declaring"},

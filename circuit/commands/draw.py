@@ -40,6 +40,7 @@ def run(options: argparse.Namespace) -> int:
     from circuit.report.sheets.schematic import schematic
     from circuit.report.situations import reading_of
     from circuit.report.specimen import specimen
+    from circuit.sealing import is_sealed
     from circuit.report.words import count
     from circuit.units import to_si
 
@@ -63,7 +64,7 @@ def run(options: argparse.Namespace) -> int:
             return CLEAN
         circuit = pipeline.load_source(shown) if shown else pipeline.load(options.file)
         judged = pipeline.judged(circuit)
-        marks = () if options.plain or shown else marks_of(judged)
+        marks = () if options.plain or shown or is_sealed(circuit.source) else marks_of(judged)
         at = to_si(options.at, "time") if options.trial else 0.0
         reading = reading_of(circuit, judged.evidence, options.state, options.trial, at)
         if options.sheet:

@@ -81,11 +81,13 @@ def _judged(name: str, how: How, gate: "Gate", tell: Any, text: "list[Source]") 
     from circuit import pipeline
     from circuit.gate.baseline import entries
     from circuit.gate.found import counted, rows
+    from circuit.sealing import refuse_sealed
     from circuit.units import show_in
 
     show_in(gate.policy.units)
     if name == STDIN:
         text.append(source_of())
+        refuse_sealed(text[0])
         verdict = pipeline.judged(pipeline.load_source(text[0], how.root), how.rules, how.simulate, tell, gate)
     else:
         verdict = pipeline.check(name, how.rules, how.simulate, tell, gate)
@@ -145,10 +147,12 @@ def _standing(name: str, how: How, gate: "Gate", text: "list[Source]") -> "Verdi
     """The verdict on what is understood of a design with mistakes, if anything is."""
     from circuit import pipeline
     from circuit.mistake import Unreadable
+    from circuit.sealing import refuse_sealed
 
     root = how.root or gate.root
     try:
         source = text[0] if text else pipeline.opened(name, root)
+        refuse_sealed(source)
         return pipeline.standing(pipeline.as_far(source, root), how.rules, gate)
     except Unreadable:
         return None

@@ -37,7 +37,7 @@ def printed(page: str, picture: str = "") -> bytes:
 def _flow(page: str, picture: str) -> Iterator[Any]:
     """What stands below each other."""
     from reportlab.lib.styles import ParagraphStyle
-    from reportlab.platypus import HRFlowable, KeepTogether, Paragraph, Preformatted, Spacer
+    from reportlab.platypus import HRFlowable, KeepTogether, PageBreak, Paragraph, Preformatted, Spacer
 
     text = ParagraphStyle("text", fontName=PLAIN, fontSize=10, leading=13.5, spaceAfter=4)
     before = ParagraphStyle("before", text, keepWithNext=1)
@@ -50,6 +50,8 @@ def _flow(page: str, picture: str) -> Iterator[Any]:
         first = block[0]
         mark = next((m for m in heads if first.startswith(m)), "")
         if mark:
+            if mark == "# " and block is not parts[0]:
+                yield PageBreak()
             yield Paragraph(_rich(first[len(mark):]), heads[mark])
         elif first.startswith("```"):
             rows = [part for row in block[1:-1] for part in broken(row)]
