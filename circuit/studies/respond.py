@@ -18,6 +18,7 @@ from circuit.model.trace import Trace
 from circuit.sim import Options
 from circuit.studies.application import EXPONENT, Played, Reached, fed, played, procedure_of
 from circuit.studies.band import SPRINGS, assumed_of
+from circuit.studies.bite import Bite, bites
 from circuit.studies.control_line import difference
 from circuit.studies.hands import CannotAsk
 from circuit.studies.holding import Held, asked, sets_of, way_of
@@ -72,7 +73,8 @@ class Response(NamedTuple):
     """applied, released: worst first. method: the set whose procedure is played. start: absolute Pa in the reservoirs.
     target: absolute Pa that counts as applied, None where it is `share` of the final pressure. lets_go_from: absolute Pa of
     the lowest chamber when it is let go. lets_go_to: absolute Pa that counts as released. foot: s of the pedal's travel.
-    balance: what the control line loses on its way to a vehicle behind. traces: with every value as assumed."""
+    balance: what the control line loses on its way to a vehicle behind. bites: of a combination, when each vehicle begins to
+    brake, with every value as assumed. traces: with every value as assumed."""
 
     circuit: Circuit
     method: str
@@ -85,6 +87,7 @@ class Response(NamedTuple):
     applied: tuple[Timed, ...]
     released: tuple[Timed, ...]
     balance: Held | None
+    bites: tuple[Bite, ...]
     traces: tuple[Trace, ...]
     assumed: tuple[Assumed, ...]
     notes: tuple[str, ...]
@@ -114,7 +117,7 @@ def respond(circuit: Circuit, sets: tuple[str, ...] = (), options: Options = EXP
     notes = (*on.notes, *_ends(circuit), *traces[0].notes, *_rounded((*applied, *released)))
     return Response(circuit, method, on.start, on.how.level, on.how.share, on.how.travel,
                     None if off is None else off.lowest, None if off is None else off.how.level, applied, released,
-                    _balance(circuit, sets), traces, assumed_of(circuit, told, SPRINGS), notes,
+                    _balance(circuit, sets), bites(circuit, on.run), traces, assumed_of(circuit, told, SPRINGS), notes,
                     on.complete and (off is None or off.complete))
 
 

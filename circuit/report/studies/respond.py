@@ -3,18 +3,22 @@
 from collections.abc import Iterator
 from typing import Any
 
+from circuit.gas.chamber import TAKES_UP
 from circuit.model.circuit import Circuit
 from circuit.report.account import Account
 from circuit.report.chart import Chart, bar, curve
 from circuit.report.studies.words import clauses_of, decides, drawn, limits, names, of_range, pressure, seconds, spread
 from circuit.report.table import Table
 from circuit.report.words import listed
+from circuit.studies.bite import order
 from circuit.studies.pathway import NEARLY, TELLS, Feed
 from circuit.studies.application import HOLDS
 from circuit.studies.respond import Response, Timed, respond, worst_first, worth_a_way
+from circuit.units import ATMOSPHERE
 
 _TIMES = ("done", "how", "place", "time s", "5 % s", "95 % s", "limit s", "margin s", "outcome", "asked by",
           "measured s")
+_BITES = ("vehicle", "first s", "last s", "spread s", "behind the first vehicle s")
 _WAYS = ("done", "to", "part", "costs ms", "feed of that part", "feed costs ms")
 KEY, RECORD = "respond", Response
 
@@ -23,7 +27,8 @@ def account(circuit: Circuit, sets: tuple[str, ...] = ()) -> Account:
     found = respond(circuit, sets)
     held = () if found.balance is None else (found.balance,)
     every = (*found.applied, *found.released)
-    tables = (_times(found), *_decides(found), _ways(found), *limits("control-line", "Control line, input against output", held))
+    tables = (_times(found), *_bites(found), *_decides(found), _ways(found),
+              *limits("control-line", "Control line, input against output", held))
     return Account(KEY, "Response of the service brakes", circuit, found, tables,
                    clauses_of(*(timed.clause for timed in every), *held), any(timed.limit is not None for timed in every),
                    found.assumed, found.notes, tuple(zip(("application", "release"), found.traces)),
@@ -53,6 +58,20 @@ def _times(found: Response) -> Table:
         notes.append("A run fell short of the accuracy asked for: nothing here is to be relied on.")
     return Table("response", "Application and release", _TIMES, tuple(rows), tuple(notes), {"measured s"}, {*_TIMES[3:8]},
                  {"place", "outcome", "asked by"}, bool(found.assumed), tuple(marks), ("done", "how"), "place")
+
+
+def _bites(found: Response) -> tuple[Table, ...]:
+    """Which vehicle of a combination brakes first, and how far the others are behind."""
+    if not found.bites:
+        return ()
+    rows = tuple((each.vehicle, *(seconds(time) for time in (each.first, each.last, each.spread, each.lag)))
+                 for each in found.bites)
+    first, *others = order(found.bites)
+    notes = (f"In this order: {listed([first, *others])}. A brake bites when its shoes touch: its chamber then holds about "
+             f"{pressure(ATMOSPHERE + TAKES_UP)}. With every value as assumed, air alone: how the vehicles push and pull on "
+             "each other, no pressure tells.",)
+    return (Table("bite", "When the vehicles begin to brake", _BITES, rows, notes, numbers={*_BITES[1:]},
+                  assumed=bool(found.assumed)),)
 
 
 def _decides(found: Response) -> tuple[Table, ...]:
