@@ -23,7 +23,9 @@ SPAN = {"pressure": 1e6, "time": 600.0, "count": 60.0}
 ALIKE = 1.0
 """Standard deviations of the instruments, over all readings, below which two entries cannot be told apart; our choice."""
 POOR = 4.0
-"""Standard deviations beyond what is expected at which a fit is poor, and two faults at once are tried; our choice."""
+"""Standard deviations beyond what is expected at which a fit is poor; our choice."""
+HOPELESS = 8.0
+"""The same of the best single explanation, from which on two at once are tried; our choice: sooner, they explain chance."""
 PAIRED, PLAYED = 60, 8
 """Single entries of which pairs are tried by adding up what they do, and how many pairs are then played; our choice."""
 WORTH = 0.1
@@ -93,7 +95,7 @@ def weigh(library: Library, measured: Mapping[int, float | None], errors: Errors
     entries = [*library.entries, *_between(library.entries)]
     scored = [model.score(entry.signature, measured) for entry in entries]
     best = min((score.squared, score.compared) for score in scored)
-    if pairs and best[0] > _poor(sqrt(best[1])) ** 2:
+    if pairs and best[0] > _poor(sqrt(best[1]), HOPELESS) ** 2:
         more = model.pairs(entries, scored, measured)
         entries += more
         scored += [model.score(entry.signature, measured) for entry in more]
@@ -117,9 +119,9 @@ def _between(entries: Sequence[Entry]) -> Iterable[Entry]:
                                    sizes=((*one.failures[0], size),))
 
 
-def _poor(usual: float) -> float:
+def _poor(usual: float, beyond: float = POOR) -> float:
     """The distance beyond which a fit is poor. usual: the root of how many readings there are."""
-    return float(sqrt(usual**2 + POOR * sqrt(2) * max(usual, 1.0)))
+    return float(sqrt(usual**2 + beyond * sqrt(2) * max(usual, 1.0)))
 
 
 def _weights(entries: Sequence[Entry], likelihoods: Sequence[float]) -> list[float]:

@@ -24,11 +24,11 @@ from circuit.verdict.judge import Verdict
 from circuit.verdict.outcomes import Outcome, outcomes
 from circuit.verdict.trade_changes import Change, Prices, cost, of_air, of_lines, of_setting, on_the_way
 
-TRIED = 220
+TRIED = 150
 """Combinations that are tried in the order of their cost; our choice."""
 STEPS = 8
 """Steps that are taken one after another where those do not do; our choice."""
-QUICK = Draws(16)
+QUICK = Draws(8)
 """Plausible vehicles while searching; what is found is judged with all of them."""
 FINALISTS = 6
 """Combinations that meet what was searched for and are judged whole, until one breaks nothing else; our choice."""
@@ -107,7 +107,7 @@ def advise(verdict: Verdict, build: Build, judged: Callable[[Circuit], Verdict],
         tell(f"advise: {circuit.vehicle.name}: {len(search.options)} changes, several together")
         found = search.found()
         tried, exact = tried + search.tried, exact and search.exact
-        for changes in found:
+        for changes in [each for number, each in enumerate(found) if search.meets(each) or number == len(found) - 1]:
             tell(f"advise: {circuit.vehicle.name}: judging {', '.join(change.says for change in changes)}")
             after = judged(build(_rows((*chosen, *changes))))
             meets = not _worse(verdict, after) and not _left(after, search.names, whole_band)
@@ -213,6 +213,11 @@ class _Search:
             else:
                 self.known[chosen] = sum(_short(circuit, target, self.band) for target in self.targets)
         return self.known[chosen]
+
+    def meets(self, changes: Sequence[Change]) -> bool:
+        """Whether all that is searched for is met, with all plausible vehicles."""
+        circuit = self.build(_rows(changes))
+        return all(_short(circuit, target, self.band) == 0.0 for target in self.targets)
 
     def found(self) -> list[list[Change]]:
         """Combinations that meet all, the cheapest first."""
