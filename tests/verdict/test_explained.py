@@ -5,7 +5,7 @@ import pytest
 from circuit import rules
 from circuit.clauses import asking
 from circuit.judging.rule import Judgement, not_met
-from circuit.verdict.judge import Verdict, _explained, judge
+from circuit.verdict.judge import Verdict, explained, judge
 from tests.behaviour import played
 from tests.designs import example_text, loaded, patched
 
@@ -51,7 +51,7 @@ def test_only_what_weighs_as_much_and_is_open_explains(severity: str, is_accepte
     assert rule is not None and "brake-not-applied" in duty.answer.explained_by
     head = Judgement(rule, clause, not_met("pri", circuit.vehicle.span, "no air", "lead air to it"), severity,
                      waiver=circuit.waivers[0] if is_accepted else None)
-    found = _explained([head, duty])
+    found = explained([head, duty])
     assert [one.rule.name for one in found] == (["brake-not-applied"] if stands_under else ["brake-not-applied", "duty-broken"])
     assert (found[0].follows == (duty,)) is stands_under
 
