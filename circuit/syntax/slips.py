@@ -61,7 +61,7 @@ SLIPS: tuple[Slip | asks.Ask, ...] = (
     Slip(r"(?:{N}\s*)?(?P<at>[¹²³⁰-₟]+)", "a small figure stands only behind a unit", "write it as in `1400 in³`"),
     Slip(r"[\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]", "an unusual blank stands here ({at:code})",
          "type an ordinary space"),
-    Slip(r"[\x00-\x08\x0a-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u206f\ud800-\udfff\ufeff\ufffd]",
+    Slip(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u206f\ud800-\udfff\ufeff\ufffd]",
          "a sign that cannot be shown stands here ({at:code})", "delete it", anywhere=True),
     # --- quotes and remarks -------------------------------------------------------------------------------------------
     Slip(r'(?<=\d)\s?(?P<at>")', "the inch mark opens a text here", "write `in`, as in `3/8 in`", anywhere=True),
