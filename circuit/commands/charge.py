@@ -11,6 +11,7 @@ HELP = "time the filling of the reservoirs, the governor's round and the recover
 def arguments(parser: argparse.ArgumentParser) -> None:
     studied.arguments(parser, "charge")
     studied.sets(parser)
+    studied.draws(parser)
 
 
 def run(options: argparse.Namespace) -> int:

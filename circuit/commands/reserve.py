@@ -11,6 +11,7 @@ HELP = "count the full applications that the stored air gives with the engine of
 def arguments(parser: argparse.ArgumentParser) -> None:
     studied.arguments(parser, "reserve")
     studied.sets(parser)
+    studied.draws(parser)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -99,6 +99,8 @@ def drawn(circuit: "Circuit", options: argparse.Namespace) -> "Circuit":
 
     runs, seed = getattr(options, "runs", None), getattr(options, "seed", None)
     more = {name: value for name, value in (("runs", runs), ("seed", seed)) if value is not None}
+    if runs is not None:
+        more["slow"] = runs
     return replace(circuit, draws=circuit.draws._replace(**more)) if more else circuit
 
 

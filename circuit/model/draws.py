@@ -4,10 +4,11 @@ from typing import NamedTuple
 
 
 class Draws(NamedTuple):
-    """runs: how many are played where one is quick. seed: draws the same ones again."""
+    """runs: how many are played where one is quick; slow: where one takes long. seed: draws the same ones again."""
 
     runs: int = 200
     seed: int = 1
+    slow: int = 24
 
 
 USUAL = Draws()

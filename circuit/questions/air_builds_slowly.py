@@ -16,10 +16,10 @@ from circuit.judging.prediction import Predicted
 from circuit.judging.question import Question, by
 from circuit.judging.rule import Figure
 from circuit.model.circuit import Circuit
-from circuit.studies.band import Band
 from circuit.studies.charge import Charge, charge
 from circuit.studies.hands import CannotAsk
 from circuit.studies.holding import predicted
+from circuit.studies.spread import Spread
 from circuit.units import shown
 
 
@@ -45,11 +45,11 @@ def _every(found: Charge) -> Iterator[Predicted]:
     yield from (predicted(held, found.circuit, found.assumed) for held in found.held)
 
 
-def _build_up(found: Charge, clause: Clause, build: Band, limit: float) -> Predicted:
+def _build_up(found: Charge, clause: Clause, build: Spread, limit: float) -> Predicted:
     figure = None if build.value is None else Figure("time to build up", build.value, limit, "time", at_least=False)
     return by(clause, -1.0 if figure is None else figure.margin, found.circuit.vehicle.name,
               f"every supply and service reservoir goes from {found.between} {_when(build.value)}", figure, found.assumed,
-              build.slow is None or build.slow > limit)
+              0.0 < (found.kept_by or 0.0) < 1.0)
 
 
 def _when(time: float | None) -> str:

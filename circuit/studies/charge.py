@@ -16,14 +16,16 @@ from circuit.judging.limits import as_written, has, pressure
 from circuit.judging.limits import time as time_of
 from circuit.judging.rule import Figure
 from circuit.judging.volumes import shares
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
-from circuit.sim import Engine, Options, Rig, Script, Variant
-from circuit.studies.band import Band, assumed_of
+from circuit.sim import Options, Rig, Script
+from circuit.studies.band import assumed_of
+from circuit.studies.build_up import brake_reservoirs, build_up_time
 from circuit.studies.hands import CannotAsk, fed_heads, pedals, tail_heads
 from circuit.studies.holding import Held, asked, sets_asking, sets_of
 from circuit.studies.knobs import LONGEST, NOTHING, Pushed, from_empty
-from circuit.studies.once import once, simulate, simulate_many
+from circuit.studies.once import once, simulate
+from circuit.studies.spread import Spread
 from circuit.studies.rounds import Cycle, Recovery, applications, back, cycle
 from circuit.units import ATMOSPHERE
 
@@ -46,7 +48,7 @@ class Filled(NamedTuple):
 
 
 class Charge(NamedTuple):
-    """build: s from one pressure to another in every supply and service reservoir, with its band; none on a towed
+    """build: s from one pressure to another in every supply and service reservoir, over its range; none on a towed
     vehicle. between: these two, in words. limit: s, or None. line: absolute Pa of the supply line that fills a towed
     vehicle, else None. rated: absolute Pa that `whole` stands for; part: the share of it that `share` stands for. filled:
     slowest first. limits: s for the slowest brake reservoir at the share and at 100 %, or None. pushed: what the driver
@@ -54,7 +56,7 @@ class Charge(NamedTuple):
     0 without."""
 
     circuit: Circuit
-    build: Band | None
+    build: Spread | None
     between: str
     limit: float | None
     clause: Clause | None
@@ -72,6 +74,11 @@ class Charge(NamedTuple):
     trace: Trace
     assumed: tuple[Assumed, ...]
     notes: tuple[str, ...]
+
+    @property
+    def kept_by(self) -> float | None:
+        """The share of plausible vehicles that are in time from one pressure to the other; None where no limit is."""
+        return None if self.limit is None or self.build is None else self.build.within(self.limit)
 
     @property
     def margin(self) -> float | None:
@@ -123,7 +130,7 @@ def _charge(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Charge
     recoveries = tuple(applications(circuit, count, options) for count in (1, 5)) if worked else ()
     notes = [f"compressors at the speed their displacement is stated at: {_speeds(makers)}",
              f"auxiliaries shut off from {between(how)}, connected from empty"]
-    build, filled = _build(circuit, how, options), _filled(circuit, trace, rated, part)
+    build, filled = build_up_time(circuit, how, options), _filled(circuit, trace, rated, part)
     held = [*_building(circuit, asking, sets, options), *_shares(circuit, trace, sets),
             *_back(circuit, sets, options), *_with_auxiliaries(circuit, filled, sets)]
     vessel = 0.0
@@ -149,7 +156,7 @@ def _from_line(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Cha
     script, until = Script(pressures={head.name: line for head in heads}), 300.0
     while True:
         trace = simulate(circuit, script, until, start="empty", options=options)
-        fed = [space for tank in _brake(circuit) if trace.last(space := circuit.store(tank)) > NOTHING]
+        fed = [space for tank in brake_reservoirs(circuit) if trace.last(space := circuit.store(tank)) > NOTHING]
         if until >= LONGEST or all(trace.last(space) >= rated for space in fed):
             break
         until = min(2 * until, LONGEST)
@@ -162,13 +169,9 @@ def _from_line(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Cha
 
 def _is_full(circuit: Circuit, trace: Trace, rated: float) -> bool:
     """Whether the compressor has stopped and every brake reservoir that fills at all has had its pressure."""
-    fed = [space for tank in _brake(circuit) if trace.last(space := circuit.store(tank)) > NOTHING]
+    fed = [space for tank in brake_reservoirs(circuit) if trace.last(space := circuit.store(tank)) > NOTHING]
     stopped = any(e.variable == "unloading" and e.value > 0 for e in trace.events)
     return bool(fed) and stopped and all(trace.first_time(space, rated) is not None for space in fed)
-
-
-def _brake(circuit: Circuit) -> tuple[Device, ...]:
-    return circuit.reservoirs_for("supply", "service")
 
 
 def build_up(circuit: Circuit, sets: tuple[str, ...]) -> tuple[Clause | None, Mapping[str, Any]]:
@@ -201,47 +204,6 @@ def _filled(circuit: Circuit, trace: Trace, rated: float, part: float) -> tuple[
     return tuple(sorted(found, key=lambda each: -(each.whole if each.whole is not None else float("inf"))))
 
 
-@once
-def without_auxiliaries(circuit: Circuit) -> Circuit:
-    """The circuit with everything behind a protection valve cut off where no brake is fed through it."""
-    brakes = {circuit.store(tank) for tank in circuit.reservoirs_for("supply", "service", "parking")}
-    brakes |= {circuit.service_space(chamber) for chamber in circuit.having(Trait.SERVICE_ACTUATOR)}
-    brakes |= {circuit.spring_space(chamber) for chamber in circuit.having(Trait.SPRING_ACTUATOR)}
-    cut = []
-    for way in circuit.ways:
-        if way.passage.keeps and not brakes & _beyond(circuit, way.end, way.start):
-            cut.append((way.device.name, way.passage.end))
-    return circuit.apart(*dict.fromkeys(cut))
-
-
-def _beyond(circuit: Circuit, space: int, barred: int) -> set[int]:
-    """Every space that air of one could ever come to without passing another or the open air."""
-    seen, todo = {space, barred, SPACE_OUTSIDE}, [space]
-    while todo:
-        for way in circuit.ways_at[todo.pop()]:
-            for here, there, passes in ((way.start, way.end, True), (way.end, way.start, way.passage.both_ways)):
-                if passes and here in seen and there not in seen:
-                    seen.add(there)
-                    todo.append(there)
-    return seen - {barred, SPACE_OUTSIDE}
-
-
-def _build(circuit: Circuit, how: Mapping[str, Any], options: Options) -> Band:
-    """s until every supply and service reservoir has the higher pressure, all starting at the lower, auxiliaries shut off."""
-    circuit = without_auxiliaries(circuit)
-    low, high = pressure(how, "from"), pressure(how, "to")
-    ends = [Variant(f"{100 * factor:.0f} % delivery", delivery=factor) for factor in (1.0, 1 - SCATTER, 1 + SCATTER)]
-    until = 60.0
-    while True:
-        traces = simulate_many(circuit, Script(pressures={"reservoirs": low}), ends, until, engine=Engine(True),
-                               options=options)
-        times = [[trace.first_time(circuit.store(tank), high) for tank in _brake(circuit)] for trace in traces]
-        slowest = [None if not each or None in each else max(t for t in each if t is not None) for each in times]
-        if None not in slowest or until >= LONGEST:
-            return Band(*slowest)
-        until = min(4 * until, LONGEST)
-
-
 def _limit(circuit: Circuit, asking: Clause | None) -> float | None:
     """The clause's time, where it says so times actual over required volume of supply and service reservoirs."""
     if asking is None:
@@ -267,7 +229,7 @@ def _building(circuit: Circuit, asking: Clause | None, sets: tuple[str, ...], op
     for one in asked(circuit, QUESTION, sets):
         limit = _limit(circuit, one) if has(one.procedure, "to") and one is not asking else None
         if limit is not None:
-            time = _build(circuit, one.procedure, options).value
+            time = build_up_time(circuit, one.procedure, options).value
             yield Held(one, between(one.procedure), _time(time, limit), time is not None)
 
 
@@ -277,7 +239,7 @@ def _shares(circuit: Circuit, trace: Trace, sets: tuple[str, ...]) -> Iterator[H
     for one in asked(circuit, QUESTION, sets):
         if "share_of_cut_out" in one.values and has(one.limit, "within"):
             level = ATMOSPHERE + one.values["share_of_cut_out"] * (high - ATMOSPHERE)
-            times = [trace.first_time(circuit.store(tank), level) for tank in _brake(circuit)]
+            times = [trace.first_time(circuit.store(tank), level) for tank in brake_reservoirs(circuit)]
             last = None if not times or None in times else max(time for time in times if time is not None)
             yield Held(one, f"every brake reservoir at {100 * one.values['share_of_cut_out']:.0f} % of the cut-out",
                        _time(last, time_of(one.limit, "within")), last is not None)

@@ -13,12 +13,15 @@ from circuit.units import shown
 
 class Held(NamedTuple):
     """A figure of a study with the clause whose limit stands beside it. where: what it was found at. reached:
-    whether it was found at all; a time that is never reached is no number."""
+    whether it was found at all; a time that is never reached is no number. share, runs: of plausible vehicles that keep the
+    limit, of how many; None where none were drawn."""
 
     clause: Clause
     where: str
     figure: Figure
     reached: bool = True
+    share: float | None = None
+    runs: int = 0
 
     @property
     def is_met(self) -> bool:
@@ -69,4 +72,4 @@ def predicted(held: Held, circuit: Circuit, assumed: tuple[Assumed, ...]) -> Pre
     figure = held.figure if held.reached else None
     says = shown(held.figure.found, held.figure.dimension) if held.reached else "is never reached"
     return by(held.clause, -1.0 if figure is None else figure.margin, circuit.vehicle.name,
-              f"{held.where}: {held.figure.what} {says}", figure, assumed)
+              f"{held.where}: {held.figure.what} {says}", figure, assumed, held.share is not None and 0.0 < held.share < 1.0)

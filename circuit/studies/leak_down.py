@@ -6,6 +6,7 @@ springs that come on.
 
 from typing import NamedTuple
 
+from circuit.declaring.ranges import Range
 from circuit.declaring.traits import Trait
 from circuit.gas.constants import GAS_CONSTANT, REFERENCE_TEMPERATURE
 from circuit.gas.flow import hole_passing
@@ -14,10 +15,12 @@ from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit, Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Options, leak, stop_feeding
+from circuit.sim.drawn import HOLES, Cause, simulate_drawn
 from circuit.studies.band import assumed_of
 from circuit.studies.effort import FULLY_ON
 from circuit.studies.hands import PSI, CannotAsk, fed_heads, standing
 from circuit.studies.once import once, simulate
+from circuit.studies.spread import causes_of, plan
 from circuit.units import ATMOSPHERE
 
 USUAL = 3 * PSI / 60.0
@@ -26,17 +29,21 @@ DONE = ATMOSPHERE + 15 * PSI
 """Absolute Pa in the lowest reservoir below which nothing more is looked for; our choice."""
 LONGEST = 4 * 3600.0
 """s that a leak is watched at most; our choice."""
-HOLES = 0.2
-"""How far the diameter of a hole is taken to scatter; our choice."""
+HOLE = Cause(HOLES, Range(0.64, 1.0, 1.44, "even", "diameter of a hole 20 % less and more; our choice"))
+ENOUGH = 0.9
+"""Share of the drawn vehicles that must have a moment for its range to be told; our choice."""
 _NOT_SPRINGS = frozenset({"working-stroke", "spring-force", "conductance"})
 
 
 class Moment(NamedTuple):
-    """time: s. what: happens. level: absolute Pa in the reservoirs then, lowest and highest."""
+    """time: s, as assumed. what: happens. level: absolute Pa in the reservoirs then, lowest and highest. early, late: s, where
+    5 and 95 % of plausible vehicles have it; None where too few have it at all."""
 
     time: float
     what: str
     level: tuple[float, float]
+    early: float | None = None
+    late: float | None = None
 
 
 class LeakDown(NamedTuple):
@@ -89,11 +96,26 @@ def leak_down(circuit: Circuit, rate: float = USUAL, places: tuple[str, ...] = (
         if until >= LONGEST or min(trace.last(circuit.store(tank)) for tank in tanks) < DONE:
             break
         until *= 2
-    moments = _moments(circuit, trace, tanks)
+    causes = (*causes_of(circuit, options), HOLE)
+    shares = plan(circuit.draws._replace(runs=circuit.draws.slow), len(causes))
+    drawn = simulate_drawn(circuit, standing(circuit, start, *actions), causes, shares, until, options=options)
+    moments = _over(_moments(circuit, trace, tanks), [_moments(circuit, each, tanks) for each in drawn])
     acting = {device.name for trait in (Trait.SPRING_ACTUATOR, Trait.PARK_CONTROL, Trait.PROTECTS_TOWING)
               for device in circuit.having(trait)}
     return LeakDown(circuit, start, rate, tuple(holes), moments, _warned_first(moments), trace,
                     assumed_of(circuit, acting, _NOT_SPRINGS), trace.notes)
+
+
+def _over(moments: tuple[Moment, ...], drawn: list[tuple[Moment, ...]]) -> tuple[Moment, ...]:
+    """The moments as assumed, with when the drawn vehicles have the same."""
+    found = []
+    for moment in moments:
+        times = sorted(each.time for row in drawn for each in row if each.what == moment.what)
+        if len(times) >= ENOUGH * len(drawn):
+            last = len(times) - 1
+            moment = moment._replace(early=times[round(0.05 * last)], late=times[round(0.95 * last)])
+        found.append(moment)
+    return tuple(found)
 
 
 def _moments(circuit: Circuit, trace: Trace, tanks: tuple[Device, ...]) -> tuple[Moment, ...]:

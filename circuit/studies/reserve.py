@@ -18,11 +18,13 @@ from circuit.judging.volumes import Share, shares
 from circuit.model.air import full_pressure
 from circuit.model.circuit import Circuit
 from circuit.model.trace import Trace
-from circuit.sim import Options, Variant, stop_feeding
+from circuit.sim import Options, stop_feeding
+from circuit.sim.drawn import simulate_drawn
 from circuit.studies.band import SPRINGS, assumed_of
 from circuit.studies.hands import FOOT, CannotAsk, apply, fed_heads, let_go, standing
 from circuit.studies.holding import Held, asked, sets_asking, way_of
-from circuit.studies.once import once, simulate_many
+from circuit.studies.once import once, simulate
+from circuit.studies.spread import Samples, causes_of, plan
 from circuit.units import ATMOSPHERE, gauge
 
 APPLICATIONS = 16
@@ -31,8 +33,6 @@ QUESTION = "reserve-too-small"
 """What clauses ask it."""
 COUNTED = 8
 """The number after which one looks where no clause says; our choice."""
-TRAVEL = 0.25
-"""How far the travel of the push rods is taken to scatter; our choice, between freshly adjusted and due."""
 BY_ITSELF = "brakes by itself"
 HALF_TURN = 3.0
 """s that the brakes are held, and s that they are let go, so that all comes to rest; our choice."""
@@ -42,7 +42,8 @@ class StoreLeft(NamedTuple):
     """Service reservoirs that are one store. left: absolute Pa in the lowest of them after each application, the first
     entry before any. given: absolute Pa in the lowest chamber it serves during each. counted: what volumes alone leave.
     halves: how many applications leave half the gauge pressure or more; counted_halves: the same by volumes alone.
-    worst, best: `left` where the brakes travel farther, and less far."""
+    left, given: the median of plausible vehicles; worst, best: where 5 and 95 % of them have `left`. every: `left` and `given`
+    of each of them."""
 
     name: str
     tanks: tuple[str, ...]
@@ -52,10 +53,11 @@ class StoreLeft(NamedTuple):
     counted: tuple[float, ...]
     worst: tuple[float, ...]
     best: tuple[float, ...]
+    every: Samples
 
     @property
     def halves_band(self) -> tuple[int, int]:
-        """`halves` where the brakes travel farther, and less far."""
+        """`halves` where 5 and 95 % of the vehicles have it."""
         return _halves(self.worst), _halves(self.best)
 
     @property
@@ -138,9 +140,13 @@ def _played(circuit: Circuit, start: float, demand: float | None, options: Optio
         at = 2 * HALF_TURN * number
         actions += [*apply(circuit, at, demand, FOOT, rig=demand or start), *let_go(circuit, at + HALF_TURN, FOOT)]
     script = standing(circuit, start, *actions)
-    ends = [Variant("as assumed"), _travelling(circuit, 1 + TRAVEL), _travelling(circuit, 1 - TRAVEL)]
-    traces = simulate_many(circuit, script, ends, 2 * HALF_TURN * APPLICATIONS, options=options)
-    return traces, tuple(_store(circuit, traces, share) for share in own)
+    until = 2 * HALF_TURN * APPLICATIONS
+    trace, causes = simulate(circuit, script, until, options=options), causes_of(circuit, options)
+    spaces = {circuit.store(tank) for share in own for tank in share.tanks}
+    spaces |= {circuit.service_space(chamber) for share in own for chamber in share.chambers}
+    drawn = simulate_drawn(circuit, script, causes, plan(circuit.draws._replace(runs=circuit.draws.slow), len(causes)), until,
+                           options=options, watch=[".".join(circuit.ports_of[space][0]) for space in sorted(spaces)])
+    return [trace], tuple(_store(circuit, drawn, share) for share in own)
 
 
 def _test(circuit: Circuit, clause: Clause | None) -> tuple[float, float | None, str]:
@@ -162,15 +168,6 @@ def _of_full(clause: Clause) -> float | None:
     return next((clause.limit[word] for word in ("share_of_start", "share_of_cut_out") if word in clause.limit), None)
 
 
-def _travelling(circuit: Circuit, factor: float) -> Variant:
-    """The push rods travel another share of their working stroke, but no more than they can."""
-    travel = {}
-    for chamber in circuit.having(Trait.SERVICE_ACTUATOR):
-        working, full = chamber.settings["working-stroke"], chamber.settings["stroke"]
-        travel[chamber.name, "working-stroke"] = min(factor * working, 0.95 * full)
-    return Variant(f"{100 * factor:.0f} % travel", settings=travel)
-
-
 def _held(circuit: Circuit, sets: tuple[str, ...], options: Options) -> Iterator[Held]:
     """What clauses of stored air ask, each from its own start, at the store that has the least; with a further vessel they
     are left out."""
@@ -187,34 +184,46 @@ def held_by_each(circuit: Circuit, clause: Clause, options: Options = Options())
         return []
     start, demand, _ = _test(circuit, clause)
     _, stores = _played(circuit, start, demand, options)
-    share = _of_full(clause)
     found = []
     for store in stores:
-        if share is not None:
-            figure = Figure(f"left after {number}", store.share_left(number), share, "fraction")
-        elif "share_of_first" in clause.limit:
-            figure = Figure(f"application {number} over the first", store.share_given(number), clause.limit["share_of_first"],
-                            "fraction")
-        elif asks is not None:
-            figure = Figure(f"application {number + 1} gives", store.given[number], asks, "pressure")
-        else:
-            continue
-        found.append(Held(clause, store.name, figure))
+        figure = _figure(store, clause, number, asks)
+        if figure is not None:
+            runs = [store._replace(left=left, given=given) for left, given in store.every]
+            kept = [each for each in runs if (own := _figure(each, clause, number, asks)) is not None and own.margin >= 0]
+            found.append(Held(clause, store.name, figure, True, len(kept) / len(runs), len(runs)))
     return found
 
 
+def _figure(store: StoreLeft, clause: Clause, number: int, asks: float | None) -> Figure | None:
+    """What a clause asks of a store after a number of applications. asks: absolute Pa that secondary braking takes."""
+    share = _of_full(clause)
+    if share is not None:
+        return Figure(f"left after {number}", store.share_left(number), share, "fraction")
+    if "share_of_first" in clause.limit:
+        what = f"application {number} over the first"
+        return Figure(what, store.share_given(number), clause.limit["share_of_first"], "fraction")
+    if asks is not None:
+        return Figure(f"application {number + 1} gives", store.given[number], asks, "pressure")
+    return None
+
+
 def _store(circuit: Circuit, traces: list[Trace], share: Share) -> StoreLeft:
-    trace = traces[0]
     spaces = [circuit.store(tank) for tank in share.tanks]
     served = [circuit.service_space(chamber) for chamber in share.chambers]
     rest = [2 * HALF_TURN * number for number in range(APPLICATIONS + 1)]
-    left, worst, best = (tuple(min(each.pressure(space, min(time, each.end)) for space in spaces) for time in rest)
-                         for each in traces)
-    given = tuple(min(trace.pressure(space, time + HALF_TURN) for space in served) for time in rest[:-1])
+    every = [(tuple(min(each.pressure(space, min(time, each.end)) for space in spaces) for time in rest),
+              tuple(min(each.pressure(space, time + HALF_TURN) for space in served) for time in rest[:-1])) for each in traces]
+    worst, left, best = (tuple(_at(column, part) for column in zip(*(left for left, _ in every))) for part in (0.05, 0.5, 0.95))
+    given = tuple(_at(column, 0.5) for column in zip(*(given for _, given in every)))
     keeps = share.ratio / (share.ratio + 1.0)
     counted = tuple(ATMOSPHERE + (left[0] - ATMOSPHERE) * keeps**number for number in range(APPLICATIONS + 1))
     return StoreLeft(share.name, tuple(tank.name for tank in share.tanks), share.ratio, left, given, counted,
-                 worst, best)
+                 worst, best, Samples(every))
+
+
+def _at(figures: tuple[float, ...], part: float) -> float:
+    """The figure below which a part of some lies."""
+    return sorted(figures)[round(part * (len(figures) - 1))]
 
 
 def _halves(left: tuple[float, ...]) -> int:

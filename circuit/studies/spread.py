@@ -34,7 +34,7 @@ TELLS = 0.01
 """Share of the variance that a cause is named for; our choice."""
 
 
-class Samples(tuple[float | None, ...]):
+class Samples(tuple[Any, ...]):
     """A figure in every run, None where it is never reached; too many to be told."""
 
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from circuit.studies.charge import charge, without_auxiliaries
+from circuit.studies.build_up import without_auxiliaries
+from circuit.studies.charge import charge
 from circuit.studies.hands import CannotAsk
 from circuit.studies.reserve import reserve
 from tests.designs import loaded
@@ -38,9 +39,8 @@ def test_twice_the_volume_takes_twice_as_long_and_twice_the_compressor_half():
 def test_a_compressor_that_delivers_less_takes_longer():
     build = charge(example("truck-6x4")).build
     assert build.quick < build.value < build.slow
-    # the band is that of the delivery: what is delivered fills, to the little that purge and lines take
-    assert build.slow / build.value == pytest.approx(1 / 0.9, rel=0.01)
-    assert build.quick / build.value == pytest.approx(1 / 1.1, rel=0.01)
+    # from 70 to 92 % of what is swept, typically 85 %, in nine of ten; its dead space scatters too
+    assert 85 / 92 - 0.08 < build.quick / build.typical < 1.0 < build.slow / build.typical < 85 / 70 + 0.08
 
 
 def test_the_limit_is_25_seconds_times_actual_over_required_volume():

@@ -5,15 +5,15 @@ from collections.abc import Iterator
 from circuit.model.circuit import Circuit
 from circuit.report.account import Account
 from circuit.report.chart import Chart, bar, curve
-from circuit.report.studies.words import clauses_of, outcome, pressure, seconds, spread, turns
+from circuit.report.studies.words import clauses_of, decides, drawn, of_range, outcome, pressure, seconds, spread
 from circuit.report.table import Table
 from circuit.report.words import clock, count
 from circuit.studies.band import SPREAD
-from circuit.studies.charge import SCATTER, Charge, Filled, charge
+from circuit.studies.charge import Charge, Filled, charge
 from circuit.studies.holding import Held
 from circuit.studies.knobs import NOTHING, named
 
-_ASKED = ("what", "time s", "quickest s", "slowest s", "limit s", "to spare s", "outcome", "asked by", "measured s")
+_ASKED = ("what", "time s", "5 % s", "95 % s", "limit s", "to spare s", "outcome", "asked by", "measured s")
 _DUTY = ("what", "predicted", "measured")
 KEY, RECORD = "charge", Charge
 
@@ -21,7 +21,7 @@ KEY, RECORD = "charge", Charge
 def account(circuit: Circuit, sets: tuple[str, ...] = ()) -> Account:
     found = charge(circuit, sets)
     limits = (found.limit, *found.limits, *(each.figure.limit for each in found.held))
-    tables = (_asked(found), _from_empty(found), *([_duty(found)] if found.line is None else []))
+    tables = (_asked(found), *_decides(found), _from_empty(found), *([_duty(found)] if found.line is None else []))
     return Account(KEY, "Charging", circuit, found, tables, clauses_of(found.clause, found.filling_clause, *found.held),
                    any(limit is not None for limit in limits), found.assumed, found.notes, (("from empty", found.trace),),
                    lambda: (("", _chart(found)),), found.is_met)
@@ -39,15 +39,21 @@ def _asked(found: Charge) -> Table:
                 rows.append(_limited(f"{share} in {slowest.name}, the slowest brake reservoir, from empty", time, limit,
                                      found.filling_clause.cited))
     rows += [_of(each) for each in found.held]
-    notes = (f"Quickest and slowest: compressors that deliver {SCATTER * 100:.0f} % more and less.",) if found.build else ()
+    notes = (f"The first time: {drawn(found.build)}",) if found.build else ()
     return Table("build-up", "Times to fill", _ASKED, tuple(rows), notes if rows else (), {"measured s"}, {*_ASKED[1:6]},
                  {"what", "outcome", "asked by"}, assumed=bool(rows and found.assumed))
 
 
 def _kept(found: Charge) -> str:
     assert found.build is not None
-    met = None if found.limit is None else found.margin is not None and found.margin >= 0
-    return outcome(met, turns(found.build, found.limit), found.build.value is not None)
+    return of_range(found.kept_by, found.build.runs, found.build.value is not None)
+
+
+def _decides(found: Charge) -> tuple[Table, ...]:
+    if found.build is None:
+        return ()
+    told = [("fill", found.between, found.build)]
+    return decides("build-up-decides", "What decides the time to fill", told, bool(found.assumed))
 
 
 def _limited(what: str, time: float | None, limit: float, cited: str, advisory: bool = False) -> tuple[str, ...]:
@@ -64,11 +70,14 @@ def _of(held: Held) -> tuple[str, ...]:
 def _from_empty(found: Charge) -> Table:
     rows = tuple((tank.name, tank.role, seconds(tank.share), seconds(tank.whole), _ends(tank), "") for tank in found.filled)
     fed = "the governor's cut-in" if found.line is None else f"fed by a supply line held at {pressure(found.line)}"
-    share = SPREAD if found.line else SCATTER
-    who = "valves and lines let" if found.line else "compressors deliver"
-    part = _part(found)
-    notes = [f"To {part} and all of {pressure(found.rated)}, {fed}. Each about {1 / (1 + share):.2f} to {1 / (1 - share):.2f} "
-             f"times as long, as {who} {100 * share:.0f} % more and less{' through' if found.line else ''}."]
+    part, build = _part(found), found.build
+    notes = [f"To {part} and all of {pressure(found.rated)}, {fed}, with every value as assumed."]
+    if build is not None and build.quick and build.slow and build.typical:
+        notes.append(f"In nine of ten vehicles about {build.quick / build.typical:.2f} to {build.slow / build.typical:.2f} times "
+                     f"as long, as the time to fill from {found.between} has it.")
+    if found.line is not None:
+        notes.append(f"Each about {1 / (1 + SPREAD):.2f} to {1 / (1 - SPREAD):.2f} times as long, as valves and lines let "
+                     f"{100 * SPREAD:.0f} % more and less through.")
     notes += [f"At {clock(each.time)}, with that pressure in every brake reservoir that has filled, the driver pushes in "
               f"{named(found.circuit, each)}: out until then." for each in found.pushed]
     columns = ("reservoir", "role", f"{part} s", "100 % s", "comes to", "measured s")

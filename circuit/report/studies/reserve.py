@@ -7,7 +7,7 @@ from circuit.report.account import Account
 from circuit.report.chart import Chart, Curve, bar
 from circuit.report.studies.words import clauses_of, limits, pressure
 from circuit.report.table import Table
-from circuit.studies.reserve import COUNTED, HALF_TURN, TRAVEL, Reserve, StoreLeft, reserve
+from circuit.studies.reserve import COUNTED, HALF_TURN, Reserve, StoreLeft, reserve
 
 _SHOWN = (1, 2, 3, 4, 5, 6, COUNTED, COUNTED + 1, 12)
 _LEFT = ("store", "after", "left in the reservoir", "left %", "by volumes alone", "given to the chambers", "of the first %",
@@ -31,7 +31,8 @@ def _left(found: Reserve) -> Table:
         for store in found.stores for number in _SHOWN)
     asked = f", {pressure(found.demand)} asked for" if found.demand else ""
     return Table("applications", "Full applications with the engine off", _LEFT, rows,
-                 (f"From {pressure(found.start)}{asked}; shares of gauge pressure.",), {"measured"},
+                 (f"From {pressure(found.start)}{asked}; shares of gauge pressure. The median of "
+                  f"{len(found.stores[0].every)} plausible vehicles: more take long to play.",), {"measured"},
                  {"after", "left %", "of the first %"}, bands=("store",), assumed=bool(found.assumed))
 
 
@@ -39,9 +40,8 @@ def _to_half(found: Reserve) -> Table:
     """How many applications leave half the pressure or more."""
     rows = tuple((store.name, f"{store.ratio:.2f}", *_counts(found, store), str(store.counted_halves), "")
                  for store in found.stores)
-    notes = ["How many leave half the pressure or more, over brakes that travel "
-             f"{100 * TRAVEL:.0f} % farther and less far than assumed, and by volumes alone. Ratio: reservoirs over the chambers "
-             "that they serve by themselves."]
+    notes = ["How many leave half the pressure or more: in the median of the vehicles that were drawn, where 5 and 95 % of them "
+             "have it, and by volumes alone. Ratio: reservoirs over the chambers that they serve by themselves."]
     if found.stops_at is not None:
         notes.append(f"From application {found.stops_at} on the brakes stay on by themselves and take no more.")
     return Table("to-half", "How long the air lasts", _HALF, rows, tuple(notes), {"measured"}, {*_HALF[1:6]},

@@ -105,13 +105,19 @@ def clauses_of(*some: "Clause | Held | None") -> tuple[Clause, ...]:
     return tuple(each.clause if isinstance(each, Held) else each for each in some if each is not None)
 
 
+def _held(each: Held) -> str:
+    if each.share is None or not each.reached:
+        return outcome(each.is_met, reached=each.reached, advisory=each.clause.advisory)
+    return of_range(each.share, each.runs) + (", a guide" if each.clause.advisory else "")
+
+
 def limits(key: str, title: str, held: Sequence[Held]) -> tuple[Table, ...]:
     """Figures with the limits that stand beside them, worst first; no table without any."""
     rows = []
     for each in sorted(held, key=lambda each: each.figure.margin / abs(each.figure.limit)):
         found, limit, spare = compared(each.figure)
         rows.append((each.where, each.figure.what, found if each.reached else "", limit, spare if each.reached else "",
-                     outcome(each.is_met, reached=each.reached, advisory=each.clause.advisory), each.clause.cited, ""))
+                     _held(each), each.clause.cited, ""))
     table = Table(key, title, ("at", "what", "predicted", "limit", "to spare", "outcome", "asked by", "measured"),
                   tuple(rows), blank={"measured"}, wide={"at", "what", "outcome", "asked by"}, assumed=True)
     return (table,) if rows else ()
