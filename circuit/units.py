@@ -55,12 +55,13 @@ _TABLE: dict[str, tuple[str, str, str, dict[str, float]]] = {
     "rate": ("Pa/s", "a pressure rate", "2 psi/min", {"psi/min": _PSI / _MINUTE, "bar/s": 1e5, "kPa/s": 1e3,
                                                      "psi/s": _PSI, "bar/min": 1e5 / _MINUTE}),
     "temperature": ("K", "a temperature", "-40 °C or 200 °F", {"°C": 1.0, "degC": 1.0, "°F": 5 / 9, "degF": 5 / 9}),
+    "height": ("m", "a height", "1500 m or 5000 ft", {"m": 1.0, "ft": _FOOT, "feet": _FOOT}),
     "fraction": ("", "a share", "50 %", {"%": 0.01}),
 }
 _OFFSETS = {"°C": 273.15, "degC": 273.15, "°F": 273.15 - 32 * 5 / 9, "degF": 273.15 - 32 * 5 / 9}
 _PLAIN = {"count", "ratio"}
 _MOST = {
-    "pressure": "100 bar", "difference": "100 bar", "volume": "10000 L", "length": "500 m", "area": "1 m2",
+    "pressure": "100 bar", "difference": "100 bar", "volume": "10000 L", "length": "500 m", "height": "9000 m", "area": "1 m2",
     "flow": "100000 L/min", "conductance": "10000 L/(s.bar)", "force": "1000 kN", "torque": "1000 kN.m",
     "mass": "1000 t", "time": "1000 h", "speed": "100000 rpm", "rate": "1000 bar/s", "temperature": "1000 °C",
     "fraction": "1000 %", "count": "1000000", "ratio": "1000000",
@@ -267,7 +268,7 @@ def shown(value: float, dimension: str, finer: int = 0) -> str:
     if dimension not in _IMPERIAL:
         si, _, example, units = _TABLE[dimension]
         unit = {"time": "s", "mass": "kg", "temperature": "°C", "speed": "rpm", "area": "in2",
-                "conductance": "L/(s.bar)", "torque": "N.m", "rate": "psi/min"}[dimension]
+                "conductance": "L/(s.bar)", "torque": "N.m", "rate": "psi/min", "height": "m"}[dimension]
         return f"{value_in(value, unit, dimension):.{3 + finer}g} {unit}"
     first, second = _IMPERIAL[dimension], _METRIC[dimension]
     if _system != "both":

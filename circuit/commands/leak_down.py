@@ -12,6 +12,7 @@ HELP = "play the stored air leaking away: warnings, knobs, springs as a time lin
 def arguments(parser: argparse.ArgumentParser) -> None:
     studied.arguments(parser, "leak_down")
     studied.draws(parser)
+    studied.conditions(parser)
     parser.add_argument("--rate", default="3 psi/min", metavar="RATE",
                         help="how fast each leaking reservoir falls at first (3 psi/min)")
     parser.add_argument("--at", action="append", default=[], metavar="PLACE",

@@ -12,6 +12,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     studied.arguments(parser, "respond")
     studied.sets(parser)
     studied.draws(parser)
+    studied.conditions(parser)
 
 
 def run(options: argparse.Namespace) -> int:

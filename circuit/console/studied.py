@@ -2,6 +2,7 @@
 
 import argparse
 import re
+from typing import Any
 
 from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, is_free, show_mistakes
 from circuit.writing import write
@@ -11,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from circuit.model.circuit import Circuit
+    from circuit.model.conditions import Conditions
     from circuit.report.account import Account
     from circuit.report.chart import Chart
 
@@ -19,7 +21,7 @@ FORMATS = ("text", "json", "csv")
 SYSTEMS = {"both": "both", "psi": "imperial", "bar": "metric", "design": ""}
 """Units that people are shown; of `design` the system in which the file writes its first pressure."""
 LEAST_RUNS, MOST_RUNS = 20, 100_000
-"""Of plausible vehicles: fewer say nothing of one in twenty; more take hours."""
+"""Of plausible vehicles, but for one alone: fewer say nothing of one in twenty; more take hours."""
 
 
 def formats(parser: argparse.ArgumentParser, schema: "Callable[[], str] | None" = None, choices: "Sequence[str]" = FORMATS
@@ -88,9 +90,48 @@ def sets(parser: argparse.ArgumentParser) -> None:
 def draws(parser: argparse.ArgumentParser) -> None:
     """The options of a study that plays plausible vehicles."""
     parser.add_argument("--runs", type=int, default=None, metavar="N",
-                        help="how many plausible vehicles are drawn from the ranges of what is not written (200)")
+                        help="how many plausible vehicles are drawn from the ranges of what is not written (200); 1: "
+                             "as assumed alone")
     parser.add_argument("--seed", type=int, default=None, metavar="N",
                         help="draw others; the same seed draws the same ones again (1)")
+
+
+def conditions(parser: argparse.ArgumentParser) -> None:
+    """The options of a study that plays under conditions; each as the setting of `vehicle`."""
+    from circuit.model.conditions import CONDITIONS
+
+    for each in CONDITIONS:
+        parser.add_argument(f"--{each.name}", metavar="VALUE", choices=each.choices or None,
+                            help=each.says.replace("%", "%%"))
+
+
+def asked_conditions(options: argparse.Namespace) -> "Conditions | None":
+    """The conditions that were asked for, or None. Raises UnitMistake."""
+    from circuit.model.conditions import CONDITIONS, conditions
+    from circuit.units import UnitMistake, to_si
+
+    values: dict[str, Any] = {}
+    for each in CONDITIONS:
+        given = getattr(options, each.name.replace("-", "_"), None)
+        values[each.name] = given if given is None or each.choices else to_si(given, each.dimension)
+        if given is not None and each.within is not None:
+            least, most = each.within
+            if not to_si(least, each.dimension) <= values[each.name] <= to_si(most, each.dimension):
+                raise UnitMistake(f"--{each.name} takes {least} to {most}, not {given}")
+    return conditions(values) if any(value is not None for value in values.values()) else None
+
+
+def _under(circuit: "Circuit", asked: "Conditions | None") -> "Circuit":
+    """What an option says, and where none does what the design says."""
+    from circuit.model.conditions import Conditions, under
+
+    if asked is None:
+        return circuit
+    said, usual = circuit.vehicle.conditions, Conditions()
+    own = {name: getattr(asked, name) if getattr(asked, name) != getattr(usual, name) else getattr(said, name)
+           for name in Conditions._fields}
+    found: Circuit = under(circuit, Conditions(**own))
+    return found
 
 
 def drawn(circuit: "Circuit", options: argparse.Namespace) -> "Circuit":
@@ -107,8 +148,8 @@ def drawn(circuit: "Circuit", options: argparse.Namespace) -> "Circuit":
 def wrong_draws(options: argparse.Namespace) -> str:
     """What is wrong with the draws that were asked for, or nothing."""
     runs, seed = getattr(options, "runs", None), getattr(options, "seed", None)
-    if runs is not None and not LEAST_RUNS <= runs <= MOST_RUNS:
-        return f"--runs takes a number from {LEAST_RUNS} to {MOST_RUNS}, not {runs}"
+    if runs is not None and runs != 1 and not LEAST_RUNS <= runs <= MOST_RUNS:
+        return f"--runs takes a number from {LEAST_RUNS} to {MOST_RUNS}, or 1 for the vehicle as assumed alone, not {runs}"
     return "--seed takes a number from 0 on" if seed is not None and seed < 0 else ""
 
 
@@ -148,7 +189,7 @@ def _run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> in
     from circuit.report.traces import csv
     from circuit.sim import NoSuchPlace
     from circuit.studies.hands import CannotAsk
-    from circuit.units import show_in
+    from circuit.units import UnitMistake, show_in
 
     if wrong := unknown_set(getattr(options, "rules", ())) or wrong_draws(options):
         return complain(wrong)
@@ -158,7 +199,11 @@ def _run(options: argparse.Namespace, ask: "Callable[[Circuit], Account]") -> in
     if not all(is_free(path, options.force) for path in (chart, pressures) if path):
         return UNREADABLE
     try:
-        circuit = drawn(pipeline.load(options.file), options)
+        asked = asked_conditions(options)
+    except UnitMistake as mistake:
+        return complain(str(mistake))
+    try:
+        circuit = _under(drawn(pipeline.load(options.file), options), asked)
         show_in(system_of(circuit, getattr(options, "units", "both")))
         with Telling() as tell:
             tell(f"{options.command}: working on {circuit.vehicle.name}")

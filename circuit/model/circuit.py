@@ -13,6 +13,7 @@ from circuit.declaring.kind import OUTSIDE, Kind, Passage, Port
 from circuit.declaring.traits import Role, Trait
 from circuit.model.answers import Answers
 from circuit.model.passed import Exit, Passed, Plan, exits
+from circuit.model.conditions import Conditions
 from circuit.model.draws import Draws, usual
 from circuit.source import Source, Span
 
@@ -98,6 +99,7 @@ class Vehicle(NamedTuple):
     name, class word (`truck`, `semi-trailer`, ...) and title; tows: whether it is meant to tow air-braked vehicles.
     declared: what its maker declares, SI values by the names of `forms.DECLARED`, None where nothing is written.
     body: a special body that standards except, or `usual`; built: the year, None where nothing is written.
+    conditions: under which it is played.
     """
 
     name: str
@@ -108,6 +110,7 @@ class Vehicle(NamedTuple):
     declared: Mapping[str, float | None] = MappingProxyType({})
     body: str = "usual"
     built: int | None = None
+    conditions: Conditions = Conditions()
 
 
 class Intent(NamedTuple):

@@ -2,6 +2,7 @@
 
 from circuit.declaring.traits import Trait
 from circuit.model.circuit import COMBINATION, TOWED, Axle, Intent, Vehicle
+from circuit.model.conditions import conditions
 from circuit.model.forms import BODIES, DECLARED, FORMS
 from circuit.model.names import Names
 from circuit.model.settings import read
@@ -42,7 +43,7 @@ def vehicle(names: Names, source: Source, statements: list[Statement]) -> Vehicl
         return None
     declared = {setting.name: values[setting.name] for setting in DECLARED}
     return Vehicle(name, values["class"], values["title"] or name, values["tows"] == "yes", statement.span, declared,
-                   body, built)
+                   body, built, conditions(values))
 
 
 def combination(names: Names, statements: list[Statement]) -> Vehicle | None:
@@ -60,7 +61,7 @@ def combination(names: Names, statements: list[Statement]) -> Vehicle | None:
         return None
     values, _ = read(statement, FORMS["combination"], "combination", names.mistakes)
     name = statement.names[0].text
-    return Vehicle(name, COMBINATION, values["title"] or name, False, statement.span)
+    return Vehicle(name, COMBINATION, values["title"] or name, False, statement.span, conditions=conditions(values))
 
 
 def rule_sets(names: Names, statements: list[Statement]) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from circuit.declaring.common import COMMON
 from circuit.declaring.kind import Setting, Typical
 from circuit.model.circuit import CLASSES
+from circuit.model.conditions import CONDITIONS
 
 DECLARED = (
     Setting("starts-at", "pressure", "pressure its maker declares for the tests of stored energy; cut-in where not written"),
@@ -25,8 +26,9 @@ FORMS: dict[str, tuple[Setting, ...]] = {
         Setting("built", "count", "year of build, where a standard asks older vehicles otherwise"),
         Setting("base", "text", "a chassis file whose statements are taken as if written here"),
         *DECLARED,
+        *CONDITIONS,
     ),
-    "combination": (Setting("title", "text", "what the papers call it"),),
+    "combination": (Setting("title", "text", "what the papers call it"), *CONDITIONS),
     "couple": (),
     "rules": (),
     "use": (),

@@ -18,7 +18,10 @@ def plausible(device: Device, name: str) -> Range | None:
     if declared is None or given is None or not isinstance(value, float):
         return None
     if given.assumed:
-        return range_of(declared, device.settings)
+        found = range_of(declared, device.settings)
+        moved = 0.0 if found is None else value - found.typical  # as hot drums move a stroke
+        return found if found is None or not moved else found._replace(
+            low=found.low + moved, typical=value, high=found.high + moved)
     ends = between(given.text)
     if ends is None:
         return None

@@ -10,7 +10,8 @@ from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Trait
 from circuit.mistake import Hopeless, Mistake, Unreadable, give_up, told
 from circuit.model import accepting, declared, heads, placed, salvaged
-from circuit.model.circuit import Circuit
+from circuit.model.circuit import Circuit, Device, Vehicle
+from circuit.model.conditions import on_hot_drums
 from circuit.model.expand import Flat, Reader, expand
 from circuit.model.forms import FORMS
 from circuit.model.joints import Joints
@@ -65,6 +66,10 @@ def understood(source: Source, statements: tuple[Statement, ...], reader: Reader
     return Understood(circuit, told(list(dict.fromkeys(mistakes)), len(found)), unknown, tuple(flat.files))
 
 
+def _on_its_drums(vehicle: Vehicle, devices: tuple[Device, ...]) -> tuple[Device, ...]:
+    return on_hot_drums(devices) if vehicle.conditions.hot else devices
+
+
 def _build(source: Source, names: Names, already: int) -> Circuit | None:
     flat, mistakes = names.flat, names.mistakes
     joints = Joints(names)
@@ -115,7 +120,7 @@ def _build(source: Source, names: Names, already: int) -> Circuit | None:
         return None
     every_axle = salvaged.axles(names, axles)
     return Circuit(
-        source, vehicle, rule_sets, tuple(names.devices.values()), joints.spaces(), joints.plugged,
+        source, vehicle, rule_sets, _on_its_drums(vehicle, tuple(names.devices.values())), joints.spaces(), joints.plugged,
         {key: len(spans) for key, spans in joints.used.items()}, every_axle,
         salvaged.intents(names, intents, every_axle), waivers, tuple(trial for trial in trials if trial),
         tuple(flat.files), dict(flat.vehicles), couplings,

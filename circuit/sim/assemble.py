@@ -71,7 +71,7 @@ def arrays_of(network: Network, timetable: Timetable) -> Arrays:
         inner=len(moves.slots), inputs=len(sums.start), entries=len(sums.entries), products=len(sums.products),
         latches=len(sums.latches), segments=len(timetable.times) - 1, bends=len(bends),
         trees=len(trees), odds=len(odds), downs=len(forward), ups=len(back),
-        opening=options.opening, laminar=options.laminar, expansion=EXPANDS, per_inlet=1.0 / network.ambient,
+        opening=options.opening, laminar=options.laminar, expansion=EXPANDS, per_inlet=1.0 / network.inlet,
         dwell=SETTLES, event=max(EVENT_LEAST, EVENT * min(1.0, options.tolerance / USUAL)),
         first_step=options.first_step, least_step=options.least_step,
         most_steps=float(options.most_steps), lowest=LOWEST, seats=SEATS,

@@ -30,6 +30,8 @@ LINES, TEMPERATURE, EXPONENT, OPENING, DELIVERY, HOLES = (
     "lines", "temperature", "exponent", "opening", "delivery", "holes")
 """Causes that are no setting of a part: factors on the flow of lines, on what compressors make and on what holes of a script
 let through; K of all air, the exponent of its changes, Pa from shut to open."""
+HAIR = 1e-6
+"""Share by which all begin lower: a governor that stands right at its cut-out must not turn by the last digit of a number."""
 _ROWS = ("el_flow", "el_ratio", "el_inverse", "el_sub", "af_constant", "at_weight", "it_weight", "pr_weight")
 _PIECES = ("pc_held", "pc_1", "pc_2", "pc_3", "pc_4")
 _HELD = ("pc_pressure", *_PIECES, "nd_per", "nd_slope")
@@ -66,6 +68,7 @@ def simulate_drawn(circuit: Circuit, script: Script, causes: Sequence[Cause], sh
     solver = engines.choose(options.engine)
     job = job_of(problem, solver)
     rows = _Rows(problem, causes)
+    problem = problem._replace(pressures=[pressure * (1.0 - HAIR) for pressure in problem.pressures])
     problems = [problem._replace(arrays=rows.drawn([cause.range.at(share) for cause, share in zip(causes, row)]))
                 for row in shares]
     jobs = [solver.varied(job, each.arrays, each.start, each.pressures) for each in problems]

@@ -60,6 +60,7 @@ class Network:
         self.circuit, self.options = circuit, options
         self.ambient = pressure_at(options.altitude)
         self.shift = self.ambient - ATMOSPHERE
+        self.inlet = self.ambient + circuit.vehicle.conditions.boost
         breathing = {circuit.space[d.name, d.kind.source.inlet] for d in circuit.devices if d.kind.source}
         self.breathing = {s for s in breathing if s != SPACE_OUTSIDE and len(circuit.ports_of[s]) == 1}
         spaces = [s for s in sorted(circuit.ports_of) if s != SPACE_OUTSIDE and s not in self.breathing]
@@ -212,7 +213,8 @@ class Network:
             root = NOTHING
         gate = self.sums.slot((device.name, "turns"), 0.0)
         self.sources[device.name] = (gate, speed)
-        flow = density(self.ambient, self.options.temperature) * swept * settings[source.efficiency]
+        said = self.circuit.vehicle.conditions
+        flow = density(self.inlet, self.options.temperature) * swept * settings[source.efficiency] * said.speed * said.wear
         self.elements.append(Element(INTAKE, node, PUMP, gate, root, flow, settings[source.clearance], 0.5,
                                      (device.name, source.inlet, source.port)))
 

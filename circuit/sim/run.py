@@ -1,6 +1,8 @@
 """One simulation: build the equations, integrate them, and hand back a trace."""
 
+from array import array
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -14,6 +16,7 @@ from circuit.model.trace import Balance, Happening, Trace
 from circuit.sim import engines
 from circuit.sim.arrays import CHATTER, DONE, STUCK, Arrays
 from circuit.sim.assemble import arrays_of
+from circuit.sim.grid import Grid
 from circuit.sim.network import Element, Network
 from circuit.sim.script import Engine, Options, Script
 from circuit.sim.timetable import Plan, doubled
@@ -46,6 +49,7 @@ def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "cha
     """
     if script.situation not in SITUATIONS:
         raise ValueError(f"there is no situation `{script.situation}`")
+    options = _under(circuit, options)
     network = Network(circuit, options)
     hands = {d.name for d in circuit.devices if by_hand and Trait.SHUTS_BY_HAND in d.kind.traits}
     network.read(doubled(circuit, script.actions) | hands)
@@ -61,6 +65,25 @@ def prepare(circuit: Circuit, script: Script, until: float, *, start: str = "cha
         arrays = arrays._replace(watched=watched, watching=len(watched))
     pressures = starting_pressures(network, plan, script, start, engine)
     return Problem(network, plan, arrays, list(network.sums.start), pressures, options)
+
+
+def _under(circuit: Circuit, options: Options) -> Options:
+    """The options with the conditions of the design, where nothing else is asked for."""
+    said, usual = circuit.vehicle.conditions, Options()
+    if said.ambient is not None and options.temperature == usual.temperature:
+        options = replace(options, temperature=said.ambient)
+    return replace(options, altitude=said.altitude) if said.altitude and options.altitude == usual.altitude else options
+
+
+def _as_read(problem: Problem, pressures: Grid) -> Grid:
+    """Pressures as gauges read them at the height that the design says, on the atmosphere at the sea: studies and limits count
+    from there."""
+    if not problem.network.circuit.vehicle.conditions.altitude:
+        return pressures
+    numbers = array("d", pressures.numbers)
+    for column in range(pressures.first, pressures.first + pressures.many):
+        numbers[column::pressures.wide] = array("d", [each - problem.network.shift for each in numbers[column::pressures.wide]])
+    return Grid(numbers.tobytes(), pressures.wide, pressures.first, pressures.many)
 
 
 def starting_pressures(network: Network, plan: Plan, script: Script, start: str, engine: Engine) -> list[float]:
@@ -177,12 +200,13 @@ def finish(problem: Problem, result: engines.Result, label: str = "") -> Trace:
                      "asked for")
     column = {node: place for place, node in enumerate(problem.arrays.watched)}
     return Trace(
-        network.circuit, result.times, result.pressures, result.rates,
+        network.circuit, result.times, _as_read(problem, result.pressures), result.rates,
         tuple(network.names[node] for node in column),
         {space: column[node] for space, node in network.nodes.items() if node in column},
         {name: column[node] for name, node in plan.rigs.items() if node in column},
         {key: tuple(sorted(row)) for key, row in states.items()}, tuple(events),
-        Balance(first, last, 0.0 - intake, 0.0 - sum(fed), air, drift), network.ambient,
+        Balance(first, last, 0.0 - intake, 0.0 - sum(fed), air, drift),
+        ATMOSPHERE if network.circuit.vehicle.conditions.altitude else network.ambient,
         result.status == DONE and not result.forced, tuple(notes), result.steps, label,
         problem.arrays.watching < problem.arrays.nodes,
     )
@@ -191,6 +215,7 @@ def finish(problem: Problem, result: engines.Result, label: str = "") -> Trace:
 def _assumptions(problem: Problem) -> tuple[str, ...]:
     options = problem.options
     return (
+        *problem.network.circuit.vehicle.conditions.told,
         f"all air at {options.temperature - 273.15:.0f} °C; changes in reservoirs and chambers with exponent "
         f"{options.exponent:g} (1: heat passes freely)",
         f"a valve is fully open {options.opening / 1e3:g} kPa past its balance; common practice, 10 to 20 kPa",

@@ -78,7 +78,8 @@ def sampling_error(share: float, runs: int) -> float:
 
 def causes_of(circuit: Circuit, options: Options) -> tuple[Cause, ...]:
     """Everything in a circuit that may be off: alike parts together, then what is no setting and no option says."""
-    asked = {TEMPERATURE: options.temperature, EXPONENT: options.exponent, OPENING: options.opening}
+    said = circuit.vehicle.conditions.ambient
+    asked = {TEMPERATURE: options.temperature if said is None else said, EXPONENT: options.exponent, OPENING: options.opening}
     general = [cause for cause in (*GENERAL, QUICK_HEAT) if asked.get(cause.what, 1.0) == cause.range.typical]
     found: dict[tuple[str, str, str, Range], list[tuple[str, str]]] = {}
     for device in circuit.devices:
@@ -96,7 +97,10 @@ def causes_of(circuit: Circuit, options: Options) -> tuple[Cause, ...]:
 
 
 def plan(draws: Draws, causes: int) -> list[list[float]]:
-    """A row of shares, from 0 to 1, for each run, with one for each cause: a Latin hypercube."""
+    """A row of shares, from 0 to 1, for each run, with one for each cause: a Latin hypercube.
+    One run alone is the vehicle as assumed."""
+    if draws.runs == 1:
+        return [[0.5] * causes]
     blocks = [_block(draws, number) for number in range(-(-causes // COLUMNS))]
     return [[share for block in blocks for share in block[run]][:causes] for run in range(draws.runs)]
 

@@ -10,6 +10,7 @@ import pytest
 from circuit import glossary
 from circuit.cli import main
 from circuit.mistake import Unreadable
+from circuit.model import draws
 from circuit.pipeline import judged, load, load_source
 from circuit.report.course.lesson_paper import blocks
 from circuit.report.course.lessons import FIND, MANY, Lesson, changes, every, files, mistaken
@@ -52,18 +53,20 @@ def plain(page: str) -> str:
 
 @cache
 def said(command: str) -> str:
-    """What a command of a page prints, run in the folder of the course."""
+    """What a command of a page prints, run in the folder of the course, with as many vehicles as it draws for anybody."""
     import contextlib
     import io
     import os
 
-    out, here = io.StringIO(), os.getcwd()
+    out, here, few = io.StringIO(), os.getcwd(), draws.USUAL
     os.chdir(COURSE)
+    draws.USUAL = draws.Draws()
     try:
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(io.StringIO()):
             assert main(shlex.split(command)) in (0, 1), command
     finally:
         os.chdir(here)
+        draws.USUAL = few
     return out.getvalue()
 
 

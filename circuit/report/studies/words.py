@@ -55,7 +55,7 @@ def of_range(share: float | None, runs: int, reached: bool = True) -> str:
     if share is None or share <= 0.0:
         return outcome(None if share is None else False, reached=reached)
     if share >= 1.0:
-        return "met by all of the range"
+        return "met by all of the range" if runs > 1 else outcome(True)
     met = share >= 0.5
     return outcome(met, True) + f" ({_percent(share)}{'' if met else ' meet it'})"
 
@@ -67,6 +67,8 @@ def _percent(share: float) -> str:
 
 def drawn(spread: Spread) -> str:
     """How the vehicles were drawn, once for a table."""
+    if spread.runs == 1:
+        return "One vehicle alone, with every value as assumed: nothing is said of its range."
     return (f"{spread.runs} plausible vehicles, each value that is not written in the design drawn from its own range: the "
             f"median and where 5 and 95 % of them lie. A share within the limit is off by up to "
             f"{100 * sampling_error(0.5, spread.runs):.1f} points for the number drawn.")
