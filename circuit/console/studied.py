@@ -2,7 +2,6 @@
 
 import argparse
 import re
-from typing import Any
 
 from circuit.console.say import CLEAN, FINDINGS, UNREADABLE, Telling, complain, is_free, show_mistakes
 from circuit.writing import write
@@ -10,6 +9,7 @@ from circuit.writing import write
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
+    from typing import Any
 
     from circuit.model.circuit import Circuit
     from circuit.model.conditions import Conditions

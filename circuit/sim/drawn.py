@@ -8,6 +8,7 @@ chambers and reservoirs is worked out anew for every run. All runs begin at the 
 from bisect import bisect
 from collections.abc import Mapping, Sequence
 from copy import copy
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from circuit.declaring.following import following
@@ -31,7 +32,10 @@ LINES, TEMPERATURE, EXPONENT, OPENING, DELIVERY, HOLES = (
 """Causes that are no setting of a part: factors on the flow of lines, on what compressors make and on what holes of a script
 let through; K of all air, the exponent of its changes, Pa from shut to open."""
 HAIR = 1e-6
-"""Share by which all begin lower: a governor that stands right at its cut-out must not turn by the last digit of a number."""
+"""Share by which several runs begin lower: a governor that stands right at its cut-out must not turn by the last digit of a
+number."""
+COARSE = 100.0
+"""Pa of error allowed to a step of several runs, where less was asked: their times move by 0.1 ms; our choice."""
 _ROWS = ("el_flow", "el_ratio", "el_inverse", "el_sub", "af_constant", "at_weight", "it_weight", "pr_weight")
 _PIECES = ("pc_held", "pc_1", "pc_2", "pc_3", "pc_4")
 _HELD = ("pc_pressure", *_PIECES, "nd_per", "nd_slope")
@@ -64,11 +68,14 @@ def simulate_drawn(circuit: Circuit, script: Script, causes: Sequence[Cause], sh
                    start: str = "charged", engine: Engine = Engine(), options: Options = Options(),
                    watch: Sequence[str] | None = None) -> list[Trace]:
     """A trace for each row of `shares`, which has one for each cause: how far along its range the value lies."""
+    if len(shares) > 1:
+        options = replace(options, tolerance=max(options.tolerance, COARSE))
     problem = prepare(circuit, script, until, start=start, engine=engine, options=options, watch=watch)
     solver = engines.choose(options.engine)
     job = job_of(problem, solver)
     rows = _Rows(problem, causes)
-    problem = problem._replace(pressures=[pressure * (1.0 - HAIR) for pressure in problem.pressures])
+    if len(shares) > 1:
+        problem = problem._replace(pressures=[pressure * (1.0 - HAIR) for pressure in problem.pressures])
     problems = [problem._replace(arrays=rows.drawn([cause.range.at(share) for cause, share in zip(causes, row)]))
                 for row in shares]
     jobs = [solver.varied(job, each.arrays, each.start, each.pressures) for each in problems]

@@ -117,7 +117,9 @@ def played(circuit: Circuit, how: Procedure, options: Options = EXPONENT) -> Pla
     run, places = simulate(circuit, script, until, options=options), _places(circuit, how, rigs)
     causes, drawn = causes_of(circuit, options), []
     shares = plan(circuit.draws, len(causes))
-    if places:
+    if places and len(shares) == 1:
+        drawn = [run]
+    elif places:
         drawn = simulate_drawn(circuit, script, causes, shares, until, options=options, watch=_watched(circuit, places, rigs))
     spaces = [circuit.service_space(chamber) for chamber in circuit.having(Trait.SERVICE_ACTUATOR)]
     notes = []

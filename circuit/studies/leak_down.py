@@ -98,7 +98,9 @@ def leak_down(circuit: Circuit, rate: float = USUAL, places: tuple[str, ...] = (
         until *= 2
     causes = (*causes_of(circuit, options), HOLE)
     shares = plan(circuit.draws._replace(runs=circuit.draws.slow), len(causes))
-    drawn = simulate_drawn(circuit, standing(circuit, start, *actions), causes, shares, until, options=options)
+    drawn = [trace]
+    if len(shares) > 1:
+        drawn = simulate_drawn(circuit, standing(circuit, start, *actions), causes, shares, until, options=options)
     moments = _over(_moments(circuit, trace, tanks), [_moments(circuit, each, tanks) for each in drawn])
     acting = {device.name for trait in (Trait.SPRING_ACTUATOR, Trait.PARK_CONTROL, Trait.PROTECTS_TOWING)
               for device in circuit.having(trait)}

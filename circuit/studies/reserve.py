@@ -144,8 +144,10 @@ def _played(circuit: Circuit, start: float, demand: float | None, options: Optio
     trace, causes = simulate(circuit, script, until, options=options), causes_of(circuit, options)
     spaces = {circuit.store(tank) for share in own for tank in share.tanks}
     spaces |= {circuit.service_space(chamber) for share in own for chamber in share.chambers}
-    drawn = simulate_drawn(circuit, script, causes, plan(circuit.draws._replace(runs=circuit.draws.slow), len(causes)), until,
-                           options=options, watch=[".".join(circuit.ports_of[space][0]) for space in sorted(spaces)])
+    drawn, rows = [trace], plan(circuit.draws._replace(runs=circuit.draws.slow), len(causes))
+    if len(rows) > 1:
+        drawn = simulate_drawn(circuit, script, causes, rows, until, options=options,
+                               watch=[".".join(circuit.ports_of[space][0]) for space in sorted(spaces)])
     return [trace], tuple(_store(circuit, drawn, share) for share in own)
 
 

@@ -157,7 +157,7 @@ JSON, CSV = ("--format", "json"), ("--format", "csv")
 WRONG = {
     "a time of the text": (("charge",), r"(85 to 100 psi.*?)(\d)(\d\.\d)( )", r"\g<1>9\3\4"),
     "a time of the table": (("respond", *CSV), r"(response,apply,.*?,)0\.(\d+),", r"\g<1>9.\2,"),
-    "an outcome of the table": (("respond", *CSV), r"(response,apply,[^\n]*?),met by[^,\n]*,", r"\1,not met,"),
+    "an outcome of the table": (("respond", *CSV), r"(response,apply,[^\n]*?),met(?: by[^,\n]*)?,", r"\1,not met,"),
     "a time of the JSON": (("respond", *JSON), r'("time": \{\s*"value": )', r"\g<1>7"),
     "a pressure that is left": (("reserve", *CSV), r"(applications,dry,1,)1(\d\d\.\d)", r"\g<1>2\2"),
     "an outcome of the JSON": ((*SIMULATE, *JSON), r'("coverage": \[.*?"outcome": )"met"', r'\1"not met"'),
