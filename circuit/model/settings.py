@@ -184,8 +184,8 @@ def _number(setting: Setting, value: Measure) -> Any:
         raise Refused(f"{setting.name} {mistake.says}", mistake.expected, value.span) from None
 
 
-_STRONG = ("rated", "rated-to", "tested-to", "burst", "reads-to")
-"""Pressures that a part stands or shows, which may be far above what it works at."""
+_STRONG = ("rated", "rated-to", "tested-to", "burst", "reads-to", "on-above")
+"""Pressures that a part stands or shows, which may be far above what it works at; and that of a stop lamp, which is far below."""
 WORKS_AT, TENFOLD, LEAST_USUAL = 8.5e5, 8.0, 3e5
 """Pa above the air at which air brakes work, where a setting has no typical value; and how many times that, or how small a part
 of it, is taken for a slip of the unit; of what works at less than the last, a tenth of a bar may be meant. Our choice."""

@@ -210,3 +210,22 @@ def test_a_lesson_prints_on_four_sides_and_its_picture_is_fresh(lesson: Lesson, 
     assert main(["draw", str(COURSE / f"{lesson.number}.air"), "-o", str(target)]) == 0
     assert re.sub(r"<desc>.*?</desc>", "", target.read_text(), flags=re.S) == re.sub(
         r"<desc>.*?</desc>", "", lesson.picture, flags=re.S)
+
+
+def test_links_of_the_contents_lead_somewhere():
+    contents = (COURSE / "README.md").read_text(encoding="utf-8")
+    targets = re.findall(r"\]\(([^)]+)\)", contents)
+    assert len(targets) == 2 * MANY and all((COURSE / target).exists() for target in targets)
+
+
+@pytest.mark.slow
+@by_number
+def test_a_page_is_easy_to_read(lesson: Lesson):
+    """By a library: sentences of some ten words, the automated readability index of a sixth grade at most, and LIX below 30,
+    which is called very easy."""
+    import textstat
+
+    text = " ".join(re.sub(r"[`*]", "", " ".join(block)).removeprefix("- ") for block in blocks(lesson.page)
+                    if not block[0].startswith(("```", "#", "!", "---")))
+    assert textstat.lexicon_count(text) / textstat.sentence_count(text) <= 13
+    assert textstat.automated_readability_index(text) <= 6.5 and textstat.lix(text) < 30
