@@ -1,7 +1,9 @@
 """A line with momentum, friction and heat in one dimension, beside the program's lumped one at one temperature.
 
 What is left out costs an application some tenth: the program is slow, on the safe side, and more so the longer the line.
-The aim is 3 % (with inertia and heat in the engine); these rows hold it to what it is.
+The aim is 3 % (with inertia and heat in the engine); these rows hold it to what it is. A release comes out some 20 to 24 %
+quicker than along such a line, on the UNSAFE side, most of it below 10 psi; the reference's own release is not checked against
+anything yet, so `tests/benchmarks/spread.py` prints that figure and no row of it stands here.
 """
 
 import numpy as np
@@ -45,12 +47,12 @@ def both(length, cell=along.CELL):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("length", [0.5, 3.0, 10.0])
-def test_an_application_along_a_line(table, length):
-    outside, ours = both(length)
+def test_an_application_along_a_line(table):
     against = table.against("theory", f"one dimension: momentum, friction, heat; {along.WALLS:g} W/(m2 K) at walls, from memory")
-    against(f"foot valve, {length:g} m of 3/8 in, type 20, to 60 psi, exponent 1.2", outside=1e3 * outside, ours=1e3 * ours,
-            unit="ms", percent=20.0)
+    for length in (0.5, 3.0, 10.0):
+        outside, ours = both(length)
+        against(f"foot valve, {length:g} m of 3/8 in, type 20, to 60 psi, exponent 1.2", outside=1e3 * outside, ours=1e3 * ours,
+                unit="ms", percent=20.0)
 
 
 def test_cells_of_half_the_length_say_the_same():
