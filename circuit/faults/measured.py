@@ -78,8 +78,9 @@ class _Rows:
         if step in _NOT_WEIGHED:
             self.unweighed += 1
             return
-        if step == "pop-out" and (step, place) not in self.known:  # the test record says the knob beside
-            step = f"pop-out {self.cell(row, 'how').partition(' knob')[0]}"
+        knob, said, _ = self.cell(row, "how").partition(" knob")
+        if step == "pop-out" and said and (f"pop-out {knob}", place) in self.known:  # the test record says the knob beside
+            step = f"pop-out {knob}"
         number = self.known.get((step, place))
         if number is None:
             steps = list(dict.fromkeys(key[0] for key in self.known))

@@ -21,7 +21,7 @@ ODD = 0.02
 SPAN = {"pressure": 1e6, "time": 600.0, "count": 60.0}
 """Over what a reading is spread that nothing predicts."""
 ALIKE = 1.0
-"""Standard deviations of the instruments, over all readings, below which two entries cannot be told apart; our choice."""
+"""Standard deviations of instruments and parts, over all readings, below which two entries cannot be told apart; our choice."""
 POOR = 4.0
 """Standard deviations beyond what is expected at which a fit is poor; our choice."""
 HOPELESS = 8.0
@@ -165,6 +165,7 @@ class _Model:
         self.late = numpy.array([reading.dimension == "pressure" and reading.at > late for reading in self.readings])
         self.counted = numpy.array([reading.step == "applications" for reading in self.readings])
         self.restarts = next((n for n, reading in enumerate(self.readings) if reading.step == "restarts"), -1)
+        self._known: dict[tuple[int, ...], Any] = {}
         self.timed = numpy.array([reading.dimension == "time" for reading in self.readings])
 
     def numbers(self, signature: Signature) -> Any:
@@ -194,15 +195,25 @@ class _Model:
         return _Score(-0.5 * (squared + volume) + odd, squared + 9.0 * missed, count)
 
     def apart(self, one: Signature, other: Signature, numbers: Iterable[int]) -> float:
-        """How far two predictions are from each other, in standard deviations of the instruments over some readings."""
-        total = 0.0
+        """How far two predictions are from each other over some readings, in standard deviations of instruments and parts."""
+        both = []
         for n in numbers:
-            a, b = one[n], other[n]
-            if (a is None) != (b is None):
+            if (one[n] is None) != (other[n] is None):
                 return float("inf")
-            if a is not None and b is not None:
-                total += ((a - b) / float(self.noise[n])) ** 2
-        return sqrt(total)
+            if one[n] is not None:
+                both.append(n)
+        if not both:
+            return 0.0
+        off = self.np.array([one[n] for n in both], dtype=float) - self.np.array([other[n] for n in both], dtype=float)
+        return float(self.np.sqrt(((self._whitening(tuple(both)) @ off) ** 2).sum()))
+
+    def _whitening(self, numbers: tuple[int, ...]) -> Any:
+        """What makes some readings of sound vehicles, as noted, independent of each other with a deviation of one."""
+        if numbers not in self._known:
+            np, some = self.np, list(numbers)
+            spread = self.scatter[np.ix_(some, some)] + np.diag(self.noise[some] ** 2)
+            self._known[numbers] = np.linalg.inv(np.linalg.cholesky(spread))
+        return self._known[numbers]
 
     def far(self, measured: Mapping[int, float | None]) -> tuple[tuple[Reading, float], ...]:
         """The readings that are not as designed, the farthest first."""

@@ -15,10 +15,13 @@ from circuit.faults.measured import measured
 from circuit.faults.ranking import Errors, weigh
 from circuit.mistake import Unreadable
 from circuit.pipeline import load
+from circuit.report.sheets.step_record import step_record
 from circuit.report.studies.diagnose import form
 from circuit.report.table import as_csv
 from circuit.source import Source
+from circuit.studies.commission import commission
 from circuit.studies.hands import CannotAsk
+from circuit.verdict.judge import judge
 from tests.examples.held import EXAMPLES
 
 BOARD = str(EXAMPLES / "teaching-board" / "design.air")
@@ -85,6 +88,17 @@ def test_the_form_comes_back_as_it_was_filled_in(board: Library):
         got = back.values[number]
         assert (got is None) == (value is None)
         assert got is None or value is None or got == pytest.approx(value, abs=600, rel=0.02)
+
+
+@pytest.mark.parametrize("name", ["truck-towing", "semitrailer-tandem"])
+def test_a_filled_in_test_record_is_read_too(name: str):
+    """As the papers write it: the fitter puts what he reads beside what is expected, with its unit."""
+    circuit = load(str(EXAMPLES / name / "design.air"))
+    record = step_record(judge(circuit))
+    place, expected = record.columns.index("measured"), record.columns.index("expected")
+    rows = tuple((*row[:place], row[expected].partition(" (")[0], *row[place + 1:]) for row in record.rows)
+    back = measured(Source("r.csv", as_csv(record._replace(rows=rows))), commission(circuit).readings)
+    assert back.values and len(back.values) + back.unweighed == len(rows)
 
 
 HEAD = "step,place,measured,unit\n"
