@@ -81,6 +81,27 @@ def range_of(setting: Setting, settings: Mapping[str, Any]) -> Range | None:
     return Range(zero + least * (value - zero), value, zero + most * (value - zero), shape, OURS)
 
 
+def in_words(setting: Setting) -> str:
+    """The ends as `low to high`, in the unit that the typical value is written in; empty for what is no quantity.
+
+    >>> in_words(Setting("conductance", "conductance", "", Typical("8 L/(s.bar)", "")))
+    '5.6 to 11.2 L/(s.bar)'
+    """
+    typical = setting.typical or setting.usual
+    if typical is None or setting.dimension not in BY_DIMENSION:
+        return ""
+    if typical.low:
+        return f"{typical.low} to {typical.high}"
+    number, _, unit = typical.text.partition(" ")
+    try:
+        value = float(number)
+    except ValueError:
+        return ""
+    least, most, _ = BY_DIMENSION[setting.dimension]
+    high = min(most * value, 100.0) if unit == "%" else most * value
+    return f"{least * value:.3g} to {high:.3g} {unit}".rstrip()
+
+
 def _end(typical: Typical, dimension: str, settings: Mapping[str, Any]) -> float:
     try:
         return to_si(typical.high, dimension)

@@ -15,7 +15,7 @@ KIND = Kind(
               "Two rooms in one shell are two reservoirs and a `partition` between them.",
     ports=(Port("1", Role.SPACE, ("supply", "delivery"), holes=0),),
     settings=(
-        Setting("volume", "volume", "inside volume", required=True, within=("0.1 L", "1500 L")),
+        Setting("volume", "volume", "inside volume", required=True, within=("0.05 L", "1500 L")),
         Setting("rated", "pressure", "highest working pressure on its plate", required=True),
         Setting("role", "word", "what its air is for", required=True,
                 choices=("supply", "service", "parking", "auxiliary", "regeneration")),

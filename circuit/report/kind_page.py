@@ -3,6 +3,7 @@
 import textwrap
 
 from circuit import glossary, sections
+from circuit.declaring.ranges import in_words
 from circuit.declaring.common import COMMON
 from circuit.declaring.kind import OUTSIDE, Failure, Kind, Setting
 from circuit.declaring.proving import often, proof
@@ -91,6 +92,7 @@ def setting_told(setting: Setting) -> list[str]:
         when = "must be written"
     elif setting.typical is not None:
         when = f"{setting.typical.text} when left out ({setting.typical.source})"
+        when += f", {scatters} among plausible vehicles" if (scatters := in_words(setting)) else ""
     else:
         when = "may be left out"
         if setting.usual is not None:
