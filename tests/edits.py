@@ -11,7 +11,8 @@ from random import Random
 from typing import NamedTuple
 
 from circuit.mistake import Unreadable
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.pipeline import load_source
 from circuit.source import Source
 

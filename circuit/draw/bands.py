@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from circuit.draw.collect import Whole
 from circuit.draw.parts import Run, Slot, is_wheel, vehicle_of
 from circuit.draw.roles import AUXILIARY, TRAILER_CONTROL, TRAILER_SUPPLY, Roles
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 
 Fit = Callable[[frozenset[str]], float]
 """How large the parts are when laid out, in shares of the medium: 1 fills it."""

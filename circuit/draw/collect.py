@@ -10,7 +10,8 @@ from circuit.draw.text import LETTER, figures, width
 from circuit.declaring.kind import Kind, Port
 from circuit.declaring.symbol import Symbol
 from circuit.declaring.traits import Group, Role
-from circuit.model.circuit import Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device, PortKey
 
 FLAG_HIGH = 2
 _ROOM_FOR_PLACE = " 0/C4"

@@ -4,7 +4,8 @@ from circuit.draw.parts import LEFT, RIGHT, Body, Parts, Slot, Wire, is_wheel, p
 from circuit.draw.roles import downstream_first
 from circuit.declaring.symbol import Symbol
 from circuit.declaring.traits import Role
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 
 _STEP = 1 / 64
 """How far one column is right of another of the same stage; a stage holds 63 of them."""

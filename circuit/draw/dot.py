@@ -6,7 +6,8 @@ from circuit.draw.collect import collect
 from circuit.draw.roles import assign
 from circuit.draw.text import figures, line_label
 from circuit.declaring.traits import Role
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 
 
 def source(circuit: Circuit) -> str:

@@ -12,7 +12,8 @@ from circuit.draw.layout import Frame, Layout, place_parts
 from circuit.draw.parts import LEFT, RIGHT, Body, Parts, Run, Slot, Wire
 from circuit.draw.roles import Roles
 from circuit.draw.text import LETTER, width
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 
 _BAND = Kind("band", "a part of the drawing", Group.LINES, "", "", (Port("a", Role.END, required=False),
                                                                     Port("b", Role.END, required=False)))

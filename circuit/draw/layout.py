@@ -23,7 +23,8 @@ from circuit.draw.search import Ranks, Order, anneal
 from circuit.draw.shape import shape
 from circuit.draw.text import LETTER, line_words, width
 from circuit.draw.tree import Drawn, read
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 
 _AGAIN, _WARM, _DRAWN, _SEED = 12, 0.5, 4, 3
 """How many times one of the best orders is annealed again and from what heat; how many of the best are drawn to be

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from circuit.declaring.kind import Port
 from circuit.declaring.symbol import Point, Symbol
 from circuit.declaring.traits import Role, Trait
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey
 
 LEFT, RIGHT = -1, 1
 FACING = "facing"

@@ -12,7 +12,8 @@ from circuit.draw.parts import Parts, Run, Wire
 from circuit.declaring.kind import OUTSIDE
 from circuit.declaring.traits import Role, Trait
 from circuit.model.settling import charged
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey
 
 SUPPLY, DELIVERY, SIGNAL, SPRING = "supply", "delivery", "signal", "spring"
 ROLES = (SUPPLY, SPRING, DELIVERY, SIGNAL)

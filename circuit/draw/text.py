@@ -5,7 +5,7 @@ to faces of the same width. What is written at a device is asked of its traits a
 """
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 
 FAMILY = "'Bitstream Vera Sans', 'DejaVu Sans', Verdana, sans-serif"
 

@@ -8,7 +8,8 @@ from circuit.draw.parts import Body, Small, is_open, is_wheel
 from circuit.draw.room import Lettering, Text
 from circuit.draw.ways import way_rows
 from circuit.declaring.traits import Role
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 
 
 def device_rows(

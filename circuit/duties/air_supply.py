@@ -6,7 +6,7 @@ from circuit.declaring.traits import Role, Trait
 from circuit.duties.cases import EMPTY, Cases
 from circuit.duties.duty import Duty, Found, judged, undecided
 from circuit.model.settling import after
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 
 
 def stopped(cases: Cases) -> Iterator[Found]:

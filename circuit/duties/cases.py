@@ -8,7 +8,8 @@ from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.model.air import Air, Hands, full_pressure
 from circuit.model.settling import after, charged
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.units import ATMOSPHERE, shown
 
 HALF = 0.5

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuit.declaring.traits import Role, Trait
 from circuit.duties.cases import EMPTY, PLAY, Cases
 from circuit.duties.duty import Duty, Found, judged
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 
 FULL = 0.97
 """Share of the pressure of its store from which a bag counts as open to it. Our choice."""

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuit.declaring.traits import Role, Trait
 from circuit.duties.cases import EMPTY, PLAY, SHARE, Cases
 from circuit.duties.duty import CAUSES, NO_AIR, Duty, Found, judged, undecided
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 
 
 def control_empty(cases: Cases) -> Iterator[Found]:

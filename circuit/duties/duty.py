@@ -5,7 +5,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from circuit.duties.cases import Cases
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.source import Span
 
 

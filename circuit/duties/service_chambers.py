@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuit.duties.cases import EMPTY, PLAY, SHARE, Cases
 from circuit.duties.duty import CAUSES, NO_AIR, Duty, Found, Kept, judged, undecided
 from circuit.judging.causes import listed
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 
 
 def empty(cases: Cases) -> Iterator[Found]:

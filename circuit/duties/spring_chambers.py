@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuit.duties.cases import PLAY, Cases
 from circuit.duties.duty import CAUSES, Duty, Found, judged, undecided
 from circuit.model.settling import after
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE
 

@@ -6,7 +6,7 @@ from circuit.declaring.kind import Port
 from circuit.declaring.traits import Group, Role, Trait
 from circuit.duties.cases import EMPTY, PLAY, Cases
 from circuit.duties.duty import Duty, Found, judged
-from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.model.devices import SPACE_OUTSIDE, Device
 
 _WORK = (Group.GUARD, Group.DRIVER, Group.MODULATE, Group.TOWING)
 

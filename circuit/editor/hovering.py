@@ -8,7 +8,8 @@ from circuit.editor.desk import Desk
 from circuit.editor.naming import THING, use_at
 from circuit.editor.spots import column_of
 from circuit.mistake import Unreadable
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.model.forms import ACTIONS, FORMS, MEANT
 from circuit.source import Source
 from circuit.units import ATMOSPHERE, shown

@@ -18,7 +18,8 @@ from circuit.judging.assumed import Assumed, said
 from circuit.judging.prediction import Predicted
 from circuit.judging.question import Question, fell_short
 from circuit.judging.rule import Figure, Result
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.trace import Trace
 from circuit.sim import Engine, Options, Script, Variant
 from circuit.studies.effort import SOME

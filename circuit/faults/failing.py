@@ -10,7 +10,8 @@ from circuit.declaring.traits import Trait
 from circuit.faults.floors import Snapped, pressures_at
 from circuit.faults.single import LEAK, Fault
 from circuit.model.air import Air
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.units import ATMOSPHERE
 
 

@@ -8,7 +8,8 @@ from heapq import heappop, heappush
 
 from circuit.declaring.kind import OUTSIDE, Latch
 from circuit.model.air import Air, opening
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, Way
 from circuit.units import ATMOSPHERE
 
 NEAR = 2e3

@@ -15,7 +15,8 @@ from circuit.faults.floors import Snapped, falling, pressures_at, shared_out, sn
 from circuit.faults.single import Fault
 from circuit.model.air import Air, leaves
 from circuit.model.settling import after, charged, outside_sources, settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE
 

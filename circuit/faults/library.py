@@ -17,7 +17,8 @@ from circuit.faults.single import LEAK, Fault, single
 from circuit.faults.whole import Whole
 from circuit.gas.flow import SHARP_HOLE, from_area
 from circuit.model.air import Air
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.sim import Variant, simulate, simulate_many
 from circuit.sim.variants import extras_of
 from circuit.studies.commission import Commission, commission, read

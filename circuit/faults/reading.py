@@ -16,7 +16,8 @@ from circuit.faults.effect import BRAKES, LESS, Axle, Head, Tank
 from circuit.faults.single import Fault
 from circuit.gas.chamber import SPRING_STARTS
 from circuit.model.air import Air
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.studies.force import rod
 from circuit.units import ATMOSPHERE
 

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device, PortKey
 
 LEAK = 0.1
 """Share of full opening up to which a failure is a leak: slower than an application of the brakes lasts."""

@@ -12,7 +12,8 @@ from circuit.faults.effect import Effect
 from circuit.faults.single import LEAK, Fault, single
 from circuit.faults.study import Study
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 
 
 def parts_of(circuit: Circuit, fault: Fault) -> list[tuple[Device, Failure]]:

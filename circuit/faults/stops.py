@@ -17,7 +17,8 @@ from circuit.faults.sorts import opens_a_way, parts_of
 from circuit.faults.study import Study, differs
 from circuit.faults.times import FAST, SLOW, is_slow
 from circuit.model.air import Air
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.trace import Trace
 from circuit.sim import Action, Engine, Options, Script, Variant, move, simulate_many
 from circuit.studies.hands import apply, let_go, park, unpark

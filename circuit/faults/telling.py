@@ -13,7 +13,8 @@ from circuit.faults.outcome import Outcome, read_outcome
 from circuit.faults.stops import PEDAL, Acts, at_fault, held, played, runs
 from circuit.faults.study import Study
 from circuit.faults.times import Event, read
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Engine, Options, Script, Variant, simulate_many
 from circuit.studies.effort import FULLY_ON, spring_share

@@ -16,7 +16,8 @@ from circuit.faults.single import Fault
 from circuit.judging.evidence import Evidence
 from circuit.model.air import full_pressure
 from circuit.model.settling import outside_sources, settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.loss import emptied_by
 from circuit.studies.hands import asking
 from circuit.units import ATMOSPHERE

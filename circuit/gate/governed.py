@@ -7,7 +7,8 @@ from typing import Any
 from circuit.clauses import Clause
 from circuit.gate.policy import Policy, rule_names
 from circuit.judging.rule import Judgement, Rule, not_met
-from circuit.model.circuit import Circuit, Waiver
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Waiver
 from circuit.source import Source, Span
 from circuit.units import shown
 from circuit.verdict.demands import asked, dropped

@@ -8,7 +8,8 @@ from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Mend
 from circuit.model.air import Air
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey, Way
 from circuit.source import Span
 
 MOST_MENDS = 8

@@ -8,7 +8,8 @@ from typing import Any
 from circuit.declaring.traits import Role, Trait
 from circuit.model.air import Air, path
 from circuit.model.settling import after, charged, outside_sources, settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE
 

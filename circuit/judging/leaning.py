@@ -13,7 +13,8 @@ from circuit.declaring.following import following
 from circuit.judging.assumed import Assumed, Read, said
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import AT_BEST, Answer, Result, Rule
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.units import ATMOSPHERE
 
 RANGE = 0.2

@@ -7,7 +7,8 @@ from typing import NamedTuple
 from circuit.clauses import Clause
 from circuit.judging.assumed import Assumed
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import Circuit, Waiver
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Waiver
 from circuit.source import Span
 
 Mend = Callable[[Circuit], Circuit]

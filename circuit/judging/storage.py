@@ -11,7 +11,7 @@ from circuit.judging.evidence import Evidence
 from circuit.judging.volumes import counted_volume
 from circuit.model.air import Air
 from circuit.model.settling import charged
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.units import ATMOSPHERE
 
 MODEL = "predicted: isothermal, chambers at working stroke, lines and valves counted"

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 
 
 class Share(NamedTuple):

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from circuit.model.circuit import Device, Waiver
+from circuit.model.devices import Device, Waiver
 from circuit.model.forms import FORMS
 from circuit.model.names import Names
 from circuit.model.settings import read

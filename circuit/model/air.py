@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from circuit.declaring.traits import Role, Trait
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Way
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Way
 from circuit.model.passed import plan_of
 from circuit.units import ATMOSPHERE
 

@@ -4,7 +4,7 @@ from datetime import date
 from typing import NamedTuple
 
 from circuit.mistake import Mistake
-from circuit.model.circuit import CONFIRMED
+from circuit.model.devices import CONFIRMED
 from circuit.model.forms import FORMS
 from circuit.model.settings import read
 from circuit.syntax.statements import Setting, Statement

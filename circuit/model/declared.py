@@ -1,7 +1,8 @@
 """What a design says of itself: vehicle or combination, sets of rules, axles, circuits meant."""
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import COMBINATION, TOWED, Axle, Intent, Vehicle
+from circuit.model.circuit import COMBINATION, TOWED
+from circuit.model.devices import Axle, Intent, Vehicle
 from circuit.model.conditions import conditions
 from circuit.model.forms import BODIES, DECLARED, FORMS
 from circuit.model.names import Names

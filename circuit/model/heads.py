@@ -1,7 +1,7 @@
 """Vehicles coupled together: which coupling heads are joined, and how the others stand."""
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Coupling
+from circuit.model.devices import Coupling
 from circuit.model.names import Names
 from circuit.source import Span
 from circuit.syntax.statements import Statement

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from circuit.declaring.kind import Port
 from circuit.declaring.traits import Role
-from circuit.model.circuit import SPACE_OUTSIDE, Device, PortKey
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey
 from circuit.model.names import Names
 from circuit.source import Span
 from circuit.syntax.statements import Statement

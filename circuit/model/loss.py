@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from circuit.model.air import NEARLY_EMPTY, Air, leaves, opening
-from circuit.model.circuit import SPACE_OUTSIDE, Way
+from circuit.model.devices import SPACE_OUTSIDE, Way
 from circuit.units import ATMOSPHERE
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from circuit.declaring.kind import Kind, Port
 from circuit.declaring.traits import Role
 from circuit.mistake import Mistake
-from circuit.model.circuit import Device, PortKey
+from circuit.model.devices import Device, PortKey
 from circuit.model.expand import Flat
 from circuit.model.unknown import Unknown
 from circuit.near import did_you_mean

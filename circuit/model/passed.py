@@ -7,7 +7,8 @@ from circuit.declaring.kind import OUTSIDE
 from circuit.units import ATMOSPHERE
 
 if TYPE_CHECKING:
-    from circuit.model.circuit import Circuit, Way
+    from circuit.model.circuit import Circuit
+    from circuit.model.devices import Way
 
 MOST = 200_000
 """Answers that are kept at once; then it begins anew."""

@@ -6,7 +6,7 @@ from circuit import kinds
 from circuit.declaring.following import OutOfOrder, following
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Device, Given
+from circuit.model.devices import Device, Given
 from circuit.model.forms import FORMS
 from circuit.model.joints import Joints
 from circuit.model.names import Names

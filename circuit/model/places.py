@@ -2,7 +2,8 @@
 
 from circuit.declaring.kind import Port
 from circuit.model.accepting import place
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 
 
 class NoSuchPlace(ValueError):

@@ -2,7 +2,7 @@
 written as one figure not at all."""
 
 from circuit.declaring.ranges import Range, range_of
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.model.settings import between
 from circuit.units import to_si
 

@@ -9,7 +9,8 @@ from dataclasses import replace
 
 from circuit.declaring.kind import OUTSIDE, Kind, Passage, Port
 from circuit.declaring.traits import Group, Role
-from circuit.model.circuit import CLASSES, SPACE_OUTSIDE, TOWED, Circuit, Device, PortKey
+from circuit.model.circuit import CLASSES, TOWED, Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey
 from circuit.model.unknown import Unknown, varied
 
 STAND_IN = "what is not understood"

@@ -10,7 +10,8 @@ from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Trait
 from circuit.mistake import Hopeless, Mistake, Unreadable, give_up, told
 from circuit.model import accepting, declared, heads, placed, salvaged
-from circuit.model.circuit import Circuit, Device, Vehicle
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device, Vehicle
 from circuit.model.conditions import on_hot_drums
 from circuit.model.expand import Flat, Reader, expand
 from circuit.model.forms import FORMS

@@ -10,7 +10,8 @@ from circuit import kinds
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Trait
 from circuit.model import placed
-from circuit.model.circuit import CLASSES, Axle, Given, Intent, Vehicle
+from circuit.model.circuit import CLASSES
+from circuit.model.devices import Axle, Given, Intent, Vehicle
 from circuit.model.forms import ACTIONS, DECLARED, FORMS
 from circuit.model.joints import Joints
 from circuit.model.names import Names

@@ -7,7 +7,7 @@ from typing import Any
 
 from circuit.declaring.kind import Setting
 from circuit.mistake import Mistake
-from circuit.model.circuit import Given
+from circuit.model.devices import Given
 from circuit.near import did_you_mean, near
 from circuit.source import Span
 from circuit.syntax.statements import And, Measure, Name, Statement, Text, Value

@@ -5,7 +5,8 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from circuit.model.air import NEARLY_EMPTY, SETTLED, Air, Hands, falls, far_side, full_pressure, leaves, states_of
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Way
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Way
 from circuit.model.passed import Plan
 from circuit.units import ATMOSPHERE
 

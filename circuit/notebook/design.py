@@ -8,7 +8,8 @@ from typing import Any, Literal, NamedTuple
 
 from circuit import pipeline
 from circuit.judging.rule import Judgement
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.places import device_named
 from circuit.notebook.over_time import Curves
 from circuit.notebook.given import Value, setting, si

@@ -9,7 +9,8 @@ from circuit.clauses import ALWAYS, Clause
 from circuit.declaring.kind import Kind, Port
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device, PortKey
 from circuit.model.known_words import VOCABULARY
 from circuit.plant.rows import Add, Edit, Swap, dropped, rows_of, swapped, with_setting, without_name
 from circuit.rules import find

@@ -8,7 +8,8 @@ from circuit import kinds
 from circuit.declaring.kind import Kind
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
 from circuit.plant.rows import Add, Edit, Swap, rows_of, swapped, without_name

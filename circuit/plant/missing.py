@@ -7,7 +7,8 @@ from random import Random
 from circuit import kinds
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
 from circuit.plant.rows import Add, Drop, dropped, rows_of, with_setting

@@ -5,7 +5,7 @@ from random import Random
 
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.volumes import Share, counted_volume, shares
-from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
 from circuit.plant.rows import Add, Edit, rows_of, setting_text, swapped, with_setting

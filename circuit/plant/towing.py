@@ -6,7 +6,8 @@ from random import Random
 from circuit import kinds
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, PortKey
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
 from circuit.plant.rows import dropped, swapped

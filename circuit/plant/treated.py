@@ -5,7 +5,7 @@ from random import Random
 
 from circuit import kinds
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
 from circuit.plant.rows import Add, Edit, rows_of, swapped

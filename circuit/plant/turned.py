@@ -5,7 +5,7 @@ from random import Random
 
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import Device, PortKey
+from circuit.model.devices import Device, PortKey
 from circuit.plant.bed import Bed
 from circuit.plant.planting import Operator, Site
 

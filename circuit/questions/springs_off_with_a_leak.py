@@ -16,7 +16,7 @@ from circuit.faults.effect import Effect
 from circuit.faults.sorts import service_leaks
 from circuit.faults.study import likeness
 from circuit.judging.limits import pressure
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.model.trace import Trace
 from circuit.sim import Variant, feed
 from circuit.sim.variants import extras_of

@@ -14,7 +14,7 @@ from circuit.clauses import Clause
 from circuit.declaring.traits import Trait
 from circuit.faults.asking import Asked, Found, Runs, least_spring, of_faults, played
 from circuit.faults.sorts import users_on_the_springs
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.model.trace import Trace
 from circuit.sim import Script, pull, push
 

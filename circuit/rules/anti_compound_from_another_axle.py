@@ -68,7 +68,7 @@ from circuit.declaring.traits import Role, Trait
 from circuit.judging.causes import listed, move
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.model.devices import SPACE_OUTSIDE, Device
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

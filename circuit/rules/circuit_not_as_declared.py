@@ -42,7 +42,7 @@ from collections.abc import Iterator, Mapping
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
-from circuit.model.circuit import Device, Intent
+from circuit.model.devices import Device, Intent
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

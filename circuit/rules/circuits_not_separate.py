@@ -57,7 +57,8 @@ from circuit.declaring.traits import Role, Trait
 from circuit.judging.causes import listed, move
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Mend, Rule, met, not_met, undecided
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey, Way
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey, Way
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

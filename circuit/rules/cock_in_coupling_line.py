@@ -38,7 +38,8 @@ from circuit.declaring.traits import Trait
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

@@ -45,7 +45,7 @@ from circuit.judging.causes import exchange, rows
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.air import path
-from circuit.model.circuit import PortKey
+from circuit.model.devices import PortKey
 from circuit.source import Span
 
 

@@ -45,7 +45,7 @@ from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import has, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.units import ATMOSPHERE, shown
 
 EXACT = 1.0

@@ -29,7 +29,7 @@ from circuit.declaring.traits import Role, Trait
 from circuit.judging.causes import unplug
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import SPACE_OUTSIDE
+from circuit.model.devices import SPACE_OUTSIDE
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

@@ -41,7 +41,8 @@ from collections.abc import Iterator, Mapping
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 
 _STORED = (Trait.STORES_AIR, Trait.COMPRESSES, Trait.DRIES)
 

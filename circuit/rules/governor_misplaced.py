@@ -45,7 +45,8 @@ from collections.abc import Iterator, Mapping
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

@@ -34,7 +34,8 @@ from functools import partial
 
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import Circuit, Coupling
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Coupling
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

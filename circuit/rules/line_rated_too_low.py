@@ -38,7 +38,7 @@ from collections.abc import Iterator, Mapping
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.tables import table
 from circuit.units import ATMOSPHERE, shown, to_si
 

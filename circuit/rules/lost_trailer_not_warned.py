@@ -43,7 +43,7 @@ from collections.abc import Iterator, Mapping
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.units import shown
 
 

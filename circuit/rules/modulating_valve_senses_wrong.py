@@ -80,7 +80,7 @@ from circuit.declaring.traits import Role, Trait
 from circuit.judging.causes import listed, move
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import Device, PortKey
+from circuit.model.devices import Device, PortKey
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

@@ -44,7 +44,7 @@ from circuit.judging.evidence import Evidence
 from circuit.judging.limits import has, pressure
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
 from circuit.judging.storage import MODEL, cut_out, draws
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.units import ATMOSPHERE, gauge, shown
 
 

@@ -76,7 +76,7 @@ from circuit.declaring.traits import Role, Trait
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.units import ATMOSPHERE
 
 FELT = 0.5e5

@@ -41,7 +41,7 @@ from circuit.judging.causes import exchange
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.air import NEARLY_EMPTY
-from circuit.model.circuit import SPACE_OUTSIDE, Device, PortKey
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey
 from circuit.units import ATMOSPHERE
 
 

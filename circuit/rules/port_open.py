@@ -29,7 +29,7 @@ from circuit.declaring.traits import Role
 from circuit.judging.causes import join
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import Device, PortKey
+from circuit.model.devices import Device, PortKey
 
 MOST_MENDS = 12
 """How many lines are tried for an open port."""

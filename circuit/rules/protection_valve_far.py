@@ -32,7 +32,7 @@ from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import length
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
-from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.units import shown
 
 

@@ -42,7 +42,7 @@ from functools import reduce
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Mend, Rule, met, not_met
-from circuit.model.circuit import PortKey
+from circuit.model.devices import PortKey
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

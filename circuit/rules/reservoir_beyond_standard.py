@@ -27,7 +27,7 @@ from collections.abc import Iterator, Mapping
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import has, pressure, volume
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.units import ATMOSPHERE, gauge, shown, value_in
 
 BAR_L = 100.0

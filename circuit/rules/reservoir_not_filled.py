@@ -30,7 +30,7 @@ from circuit.declaring.traits import Trait
 from circuit.judging.causes import MOST_MENDS, join, open_cock, rows, stopping, stops_at, upstream
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.source import Span
 from circuit.units import shown
 

@@ -34,7 +34,7 @@ from circuit.declaring.traits import Trait
 from circuit.judging.causes import listed, take
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.units import gauge
 
 

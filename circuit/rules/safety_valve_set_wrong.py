@@ -30,7 +30,7 @@ from circuit.declaring.traits import Trait
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.rules.reservoir_without_safety_valve import guarded_by
 from circuit.units import shown
 

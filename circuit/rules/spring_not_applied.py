@@ -42,7 +42,7 @@ from circuit.judging.causes import listed, together, valve_before
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.air import path
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

@@ -35,7 +35,7 @@ from collections.abc import Iterator, Mapping
 from circuit.judging.causes import fed, listed, stopping, stops_at, together, valve_before
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.units import ATMOSPHERE, shown
 
 

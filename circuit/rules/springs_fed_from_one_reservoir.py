@@ -70,7 +70,7 @@ from circuit.judging.causes import listed, move, rows
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Mend, Rule, met, not_met
 from circuit.model.air import path
-from circuit.model.circuit import Device, Way
+from circuit.model.devices import Device, Way
 
 
 def check(evidence: Evidence, limits: Mapping[str, float]) -> Iterator[Answer]:

@@ -42,7 +42,7 @@ from circuit.judging.causes import listed, take
 from circuit.judging.evidence import Evidence
 from circuit.judging.limits import as_written, has, pressure
 from circuit.judging.rule import Answer, Figure, Mend, Rule, met, not_met
-from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.source import Span
 from circuit.units import shown
 

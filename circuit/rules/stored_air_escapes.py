@@ -38,7 +38,7 @@ from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
 from circuit.model.air import Air, path
-from circuit.model.circuit import SPACE_OUTSIDE, Device, Way
+from circuit.model.devices import SPACE_OUTSIDE, Device, Way
 
 _OTHERS = (Trait.RELIEVES, Trait.COUPLES_VEHICLES)
 """Parts whose way out has a rule of its own: a safety valve set too low, an open tail."""

@@ -27,7 +27,7 @@ from collections.abc import Iterator, Mapping
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met, undecided
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.tables import stroke_limits
 from circuit.units import shown
 

@@ -50,7 +50,7 @@ from collections.abc import Iterator, Mapping
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.model.loss import emptied_by
 
 _REMEDY = {

@@ -47,7 +47,7 @@ from circuit.declaring.traits import Trait
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Figure, Rule, met, not_met
-from circuit.model.circuit import Axle, Device
+from circuit.model.devices import Axle, Device
 
 MANY_AXLES = 3
 

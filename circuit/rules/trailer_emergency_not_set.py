@@ -40,7 +40,7 @@ from circuit.declaring.traits import Trait
 from circuit.judging.causes import listed
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
-from circuit.model.circuit import SPACE_OUTSIDE, Device, Way
+from circuit.model.devices import SPACE_OUTSIDE, Device, Way
 from circuit.units import ATMOSPHERE
 
 _BELOW = 1e3

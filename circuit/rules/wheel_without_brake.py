@@ -27,7 +27,8 @@ from collections.abc import Iterator, Mapping
 from circuit.judging.causes import loose_ends
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Rule, met, not_met, undecided
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.source import Span
 
 

@@ -8,7 +8,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.places import NoSuchPlace
 from circuit.sim import engines, machine
 from circuit.sim.arrays import Arrays

@@ -15,7 +15,8 @@ from circuit.declaring.following import following
 from circuit.declaring.ranges import Range
 from circuit.gas.constants import GAS_CONSTANT
 from circuit.gas.volume import Knot, Knots, fixed, held, summed
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.places import NoSuchPlace
 from circuit.model.trace import Trace
 from circuit.sim import engines

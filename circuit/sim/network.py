@@ -14,7 +14,8 @@ from circuit.gas.flow import THROATS, from_area, piece, shares, tube
 from circuit.gas.volume import Knot, Knots, fixed, held, summed
 from circuit.declaring.kind import OUTSIDE, Kind, Passage, Pump
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, Way
 from circuit.sim.arrays import BOTH_WAYS, NOTHING, ONE_WAY, PUMP
 from circuit.sim.script import Options
 from circuit.sim.sums import Sums

@@ -8,7 +8,8 @@ becomes so long that it counts in more pieces, there is nothing to put in, and t
 from typing import Any
 
 from circuit.gas.volume import Knots
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.sim.arrays import Arrays
 from circuit.sim.assemble import bent
 from circuit.sim.network import Network

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from circuit.declaring.kind import OUTSIDE
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.sim.arrays import NOTHING
 from circuit.sim.tracing import ONE, Choice, Sum, Tree, jumps, trace
 from circuit.units import ATMOSPHERE

@@ -7,7 +7,8 @@ from math import pi
 from circuit.gas.flow import SHARP_HOLE, tube
 from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.places import NoSuchPlace, device_named, port_named
 from circuit.sim.arrays import BOTH_WAYS
 from circuit.sim.assemble import Timetable

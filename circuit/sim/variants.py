@@ -14,7 +14,8 @@ from typing import NamedTuple
 from circuit.declaring.following import drifted, following
 from circuit.gas.flow import SHARP_HOLE, from_area, tube
 from circuit.declaring.kind import OUTSIDE, Failure
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.model.places import NoSuchPlace, device_named, port_named
 from circuit.model.trace import Trace
 from circuit.sim import engines

@@ -5,7 +5,8 @@ from typing import Any
 
 from circuit.declaring.traits import Trait
 from circuit.judging.limits import pressure
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.model.trace import Trace
 from circuit.sim import Engine, Options, Script
 from circuit.sim.drawn import simulate_drawn

@@ -16,7 +16,8 @@ from circuit.judging.limits import as_written, has, pressure
 from circuit.judging.limits import time as time_of
 from circuit.judging.rule import Figure
 from circuit.judging.volumes import shares
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.trace import Trace
 from circuit.sim import Options, Rig, Script
 from circuit.studies.band import assumed_of

@@ -8,7 +8,8 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.model.trace import Happening, Trace
 from circuit.sim import Action, Engine, Script
 from circuit.studies import steps

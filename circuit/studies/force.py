@@ -11,7 +11,8 @@ from circuit.declaring.kind import Setting
 from circuit.declaring.traits import Trait
 from circuit.gas.chamber import push
 from circuit.judging.assumed import Assumed, titles_of
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.studies.hands import PSI, CannotAsk
 from circuit.units import ATMOSPHERE, to_si
 

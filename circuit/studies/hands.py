@@ -4,7 +4,8 @@ from dataclasses import replace
 
 from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.sim import Action, Rig, Script, feed, move
 from circuit.units import ATMOSPHERE
 

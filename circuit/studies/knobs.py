@@ -4,7 +4,8 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Engine, Options, Rig, Script, push
 from circuit.studies.once import simulate

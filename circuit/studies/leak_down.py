@@ -12,7 +12,8 @@ from circuit.gas.constants import GAS_CONSTANT, REFERENCE_TEMPERATURE
 from circuit.gas.flow import hole_passing
 from circuit.judging.assumed import Assumed
 from circuit.model.air import full_pressure
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.trace import Trace
 from circuit.sim import Action, Options, leak, stop_feeding
 from circuit.sim.drawn import HOLES, Cause, simulate_drawn

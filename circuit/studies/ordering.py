@@ -10,7 +10,8 @@ from typing import Any, NamedTuple
 
 from circuit.declaring.traits import Trait
 from circuit.model.changing import IN_FORCE
-from circuit.model.circuit import Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device, PortKey
 from circuit.tables import table, trade_size, tubes
 from circuit.units import value_in
 

@@ -11,7 +11,8 @@ from typing import NamedTuple
 from circuit.declaring.traits import Trait
 from circuit.gas.flow import THROATS, mass_flow, tube
 from circuit.model.air import opening
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, Way
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, Way
 from circuit.model.trace import Trace
 from circuit.sim.network import conductance_of
 from circuit.sim.script import Options, Variant

@@ -8,7 +8,8 @@ from circuit.gas.chamber import push
 from circuit.judging.evidence import Evidence
 from circuit.judging.storage import Draw, draws, spring_draws
 from circuit.judging.volumes import Share, counted_volume, counts, shares
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.studies.holding import asked
 from circuit.units import ATMOSPHERE, gauge, to_si
 

@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.trace import Trace
 from circuit.sim import Action, Engine, Options, Script, feed, simulate, stop_engine, uncouple
 from circuit.studies.band import QUICK

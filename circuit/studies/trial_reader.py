@@ -4,7 +4,8 @@ from collections.abc import Callable
 from typing import Any
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.forms import TRIAL_WORDS
 from circuit.model.places import NoSuchPlace, device_named, port_named, space_named
 from circuit.model.trial_steps import Step, Trial

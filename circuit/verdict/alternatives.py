@@ -15,7 +15,8 @@ from circuit.declaring.traits import Role, Trait
 from circuit.judging.causes import exchange, join, move
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Mend
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device, PortKey
 from circuit.source import Span
 
 LINES, PARTS, TARGETS = 18, 10, 8

@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from circuit.judging.volumes import shares
 from circuit.model.changing import IN_FORCE
-from circuit.model.circuit import Axle, Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Axle, Device, PortKey
 from circuit.units import DIMENSIONS, alike, shown
 from circuit.verdict.demands import Dropped, asked, dropped
 from circuit.verdict.judge import Verdict

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from circuit.model.circuit import Device, PortKey
+from circuit.model.devices import Device, PortKey
 from circuit.units import alike, shown
 
 

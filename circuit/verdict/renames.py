@@ -3,7 +3,8 @@
 from collections import Counter
 from collections.abc import Container, Mapping
 
-from circuit.model.circuit import Circuit, Device, PortKey
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device, PortKey
 
 
 def renamed(old: Circuit, new: Circuit) -> dict[str, str]:

@@ -11,7 +11,8 @@ from circuit.clauses import ALWAYS, Clause, rule_set
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Answer, Judgement, Result, Rule, undecided
 from circuit.mistake import Mistake
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.readings import STAND_IN, others
 from circuit.model.unknown import Unknown
 from circuit.verdict import waivers

@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 from circuit.declaring.traits import Role, Trait
 from circuit.judging.rule import Figure
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.studies.ordering import line_mass
 from circuit.tables import table, trade_size
 from circuit.units import gauge, value_in

@@ -8,7 +8,8 @@ from circuit import rules
 from circuit.clauses import asking
 from circuit.judging.rule import Judgement, Result, not_met
 from circuit.model.accepting import place
-from circuit.model.circuit import Circuit, Waiver
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Waiver
 
 WAIVER = "waiver-without-finding"
 

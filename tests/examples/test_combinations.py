@@ -6,7 +6,7 @@ import pytest
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import Device
+from circuit.model.devices import Device
 from circuit.sim.script import shut
 from circuit.studies.hands import apply
 from tests.designs import example_text, findings_of, loaded

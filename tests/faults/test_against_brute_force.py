@@ -3,7 +3,7 @@
 import networkx
 import pytest
 
-from circuit.model.circuit import SPACE_OUTSIDE
+from circuit.model.devices import SPACE_OUTSIDE
 from tests.faults.studied import study_of
 
 EXAMPLES = ("truck-6x4", "teaching-board", "city-bus", "semitrailer-tandem")

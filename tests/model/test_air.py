@@ -10,7 +10,8 @@ from circuit.declaring.kind import SITUATIONS
 from circuit.judging.evidence import Evidence
 from circuit.model.air import Air
 from circuit.model.settling import charged, outside_sources, settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE
 from tests.designs import completed, example_text, loaded

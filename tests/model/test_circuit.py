@@ -5,7 +5,8 @@ import pytest
 
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from tests.designs import completed, example_text, loaded
 
 DESIGN = completed("""

@@ -5,7 +5,8 @@ import pytest
 from circuit.declaring.traits import Trait
 from circuit.mistake import Unreadable
 from circuit.model.settling import settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE
 from tests.designs import completed, loaded

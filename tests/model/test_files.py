@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from circuit.mistake import Unreadable
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.expand import DEEPEST
 from circuit.pipeline import load
 

@@ -7,7 +7,8 @@ import pytest
 
 from circuit.model.air import Air, full_pressure, leaves, path
 from circuit.model.settling import after, charged, outside_sources, settle
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.loss import emptied_by
 from circuit.units import ATMOSPHERE
 from tests.designs import completed, example_text, loaded

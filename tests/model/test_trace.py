@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuit.model.circuit import SPACE_OUTSIDE
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.model.places import NoSuchPlace, device_named, port_named, space_named
 from circuit.model.trace import Balance, Happening, Trace, between
 from tests.designs import completed, loaded

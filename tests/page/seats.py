@@ -1,6 +1,7 @@
 """Every passage of every part as the page has it at the moments of its scenes, against what its kind declares."""
 
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.sim.sums import variables
 from circuit.units import ATMOSPHERE
 

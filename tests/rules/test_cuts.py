@@ -14,7 +14,8 @@ import pytest
 from circuit.declaring.kind import OUTSIDE
 from circuit.judging.evidence import Evidence
 from circuit.judging.rule import Result
-from circuit.model.circuit import POWERED, SPACE_OUTSIDE
+from circuit.model.circuit import POWERED
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.units import ATMOSPHERE
 from circuit.verdict.judge import judge
 from tests.designs import design_of, example_names, example_text, loaded, sampled

@@ -16,7 +16,8 @@ import pytest
 from circuit.declaring.kind import OUTSIDE
 from circuit.declaring.traits import Trait
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.units import ATMOSPHERE
 from circuit.verdict.judge import judge
 from tests.designs import completed, example_names, example_text, loaded, sampled

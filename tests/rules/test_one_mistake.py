@@ -7,7 +7,7 @@ import pytest
 
 from circuit.declaring.traits import Role
 from circuit.mistake import Unreadable
-from circuit.model.circuit import SPACE_OUTSIDE
+from circuit.model.devices import SPACE_OUTSIDE
 from circuit.verdict.judge import judge
 from tests.designs import example_text, findings_of, loaded, open_findings
 

@@ -10,7 +10,7 @@ from circuit.declaring.traits import Trait
 from circuit.faults.effect import BRAKING
 from circuit.faults.stops import WAITS
 from circuit.faults.telling import Told
-from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.report.chart import MOST, Chart, Curve, ticks
 from circuit.report.situations import unit_of
 from circuit.units import ATMOSPHERE, value_in

@@ -11,7 +11,7 @@ from circuit.faults.pairs import Pair, pair_of
 from circuit.faults.sorts import parts_of
 from circuit.faults.study import Rank, Study, rank, worst_in
 from circuit.faults.times import is_slow
-from circuit.model.circuit import SPACE_OUTSIDE, Device
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.report.situations import unit_of
 from circuit.report.words import FAST
 

@@ -5,7 +5,8 @@ from typing import NamedTuple
 from circuit import kinds, sections
 from circuit.declaring.section import Section
 from circuit.judging.evidence import Evidence
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.model.trace import Trace
 from circuit.near import did_you_mean
 from circuit.report.inside.openings import Inside

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from circuit.declaring.traits import Trait
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.sim import Action, couple, feed, move, open_up, press, shut, uncouple
 from circuit.sim.script import start_engine, stop_engine
 from circuit.sim.sums import variables

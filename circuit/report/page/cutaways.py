@@ -11,7 +11,8 @@ from circuit.declaring.kind import Kind, Latch
 from circuit.declaring.section import Section
 from circuit.draw.cutaway import LEAST, LEVEL, SHUT
 from circuit.draw.cutaway_looks import definitions
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.report.inside.openings import WIDE, Inside
 from circuit.report.inside.picture import picture
 from circuit.report.inside.posed import posed

@@ -4,7 +4,8 @@ from typing import Any
 
 from circuit.declaring.traits import Role
 from circuit.draw.text import line_label
-from circuit.model.circuit import SPACE_OUTSIDE, Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import SPACE_OUTSIDE, Device
 from circuit.report.situations import pressure_words, unit_of
 
 

@@ -3,7 +3,8 @@
 from circuit.declaring.traits import Role, Trait
 from circuit.draw.collect import collect
 from circuit.draw.roles import assign
-from circuit.model.circuit import CONFIRMED, SPACE_OUTSIDE, Circuit, Device, Given
+from circuit.model.circuit import Circuit
+from circuit.model.devices import CONFIRMED, SPACE_OUTSIDE, Device, Given
 from circuit.report.table import Table
 from circuit.units import shown, value_in
 

@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from circuit.declaring.traits import Trait
 from circuit.model.air import full_pressure
-from circuit.model.circuit import Circuit, Device
+from circuit.model.circuit import Circuit
+from circuit.model.devices import Device
 from circuit.report.sheets.cautions import SPRINGS, WORK
 from circuit.report.table import Table
 from circuit.studies.hands import CannotAsk
