@@ -200,7 +200,7 @@ def _in_its_trade(setting: Setting, value: Measure, number: float) -> None:
     other = {"bar": "psi", "psi": "bar"}.get(written.unit)
     if other is None or usual < LEAST_USUAL or usual / TENFOLD <= found <= usual * TENFOLD:
         return
-    meant = to_si(f"{written.value:g} {other}", "pressure") - ATMOSPHERE
+    meant = written.value * (to_si(f"1 {other}", "pressure") - ATMOSPHERE)
     if usual / 3 <= meant <= usual * 3:
         times = "ten times" if found > usual else "a tenth of"
         raise Refused(f"{setting.name} {value.text} is about {times} what is usual: {other} meant?",

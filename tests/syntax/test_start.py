@@ -18,6 +18,7 @@ def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The file of the tables, in a cache folder of the test's own."""
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     monkeypatch.setattr(grammar, "_parser", None)
+    monkeypatch.setattr("circuit.syntax.parse._kept", None)  # a language server in this process may have begun to keep trees
     make = grammar._tables
 
     def made_once(text: str) -> object:
