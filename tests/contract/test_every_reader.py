@@ -83,7 +83,7 @@ def test_a_kind_comes_onto_the_page(kind: Kind):
     assert kind.title.split()[0] in page(verdict, marks_of(verdict), playing=False)
 
 
-@pytest.mark.parametrize("trait", sampled(Trait, 16, lambda trait: trait.name))
+@pytest.mark.parametrize("trait", sampled(Trait, 10, lambda trait: trait.name))
 def test_readers_of_a_trait_take_what_it_promises_and_no_more(trait: Trait):
     for around in (TRUCK, TRAILER):
         asked_everything(BARE[trait], around)
