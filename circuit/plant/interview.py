@@ -107,12 +107,18 @@ def opening(one: Case) -> str:
              "One fault is hidden. Ask for one thing a line; each has its price.",
              f"You may spend {BUDGET}. End with `it is PART: FAILURE`, as `airwright faults` names them.", ""]
     rows: dict[tuple[str, int], list[str]] = {}
-    for reading in one.library.commission.readings:
+    readings = one.library.commission.readings
+    for reading in readings:
         rows.setdefault((reading.step, price(reading)), []).append(reading.place)
+    steps: dict[tuple[tuple[str, ...], int], list[str]] = {}
     for (step, cost), places in rows.items():
-        lines += textwrap.wrap(f"{step} ({cost} each): {', '.join(places)}", 104, initial_indent="  ", subsequent_indent="      ",
-                               break_on_hyphens=False)
-    lines += [f"  listen PART ({LISTEN})", f"  swap PART for a new one ({SWAP})", "",
+        steps.setdefault((tuple(places), cost), []).append(step)
+    lines.append(f"A reading is a step and a place, as in `{readings[0].name}`:")
+    for (named, cost), several in sorted(steps.items(), key=lambda row: row[0][1]):
+        each = f"{cost} each" if len(named) * len(several) > 1 else f"{cost}"
+        lines += textwrap.wrap(f"{', '.join(several)} at {', '.join(named)} ({each})", 104, initial_indent="  ",
+                               subsequent_indent="      ", break_on_hyphens=False)
+    lines += ["Or without a gauge:", f"  listen PART ({LISTEN})", f"  swap PART for a new one ({SWAP})", "",
               "Nothing here is a repair instruction. On a vehicle: level ground, wheels chocked, no air before a line is opened."]
     return "\n".join(lines) + "\n"
 
