@@ -13,7 +13,7 @@ from circuit.clauses import rule_set, set_names
 from circuit.cli import main
 from circuit.judging.rule import SEVERITIES
 from circuit.report.machine import schema
-from tests.designs import EXAMPLES, example_names, example_text
+from tests.designs import EXAMPLES, example_names, example_text, sampled
 
 TRUCK = EXAMPLES / "truck-6x4" / "design.air"
 RUN = Callable[..., tuple[int, str, str]]
@@ -66,7 +66,7 @@ def test_an_unknown_set_is_refused(run: RUN):
     assert (status, out) == (2, "") and "`un-r14`" in err and "un-r13" in err
 
 
-@pytest.mark.parametrize("name", example_names())
+@pytest.mark.parametrize("name", sampled(example_names(), 8))
 @pytest.mark.parametrize("rule_set_name", ["us-federal", "un-r13"])
 def test_every_example_has_its_coverage_table(run: RUN, name: str, rule_set_name: str):
     _, out, err = run("check", EXAMPLES / name / "design.air", "--rules", rule_set_name, "--short", "--clauses")

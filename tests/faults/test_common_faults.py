@@ -125,7 +125,7 @@ def test_old_semitrailer_supply_lost_brakes_on_its_own_air_and_has_no_springs():
     ("lift-axle", "aux: burst", {"wet": 5.2, "pri": 8.5, "exp": 8.5}),
     ("air-suspension", "bag-left: burst", {"sec": 5.2}),
     ("auxiliary-manifold", "horn: stuck on", {"wet": 5.2, "pri": 8.5, "sec": 8.5}),
-    ("truck-europe", "front-tank: burst", {"rear-tank": 5.4, "park-tank": 8.5}),
+    pytest.param("truck-europe", "front-tank: burst", {"rear-tank": 5.4, "park-tank": 8.5}, marks=pytest.mark.slow),
     ("truck-europe", "rear-tank: burst", {"front-tank": 5.4, "park-tank": 8.5}),
     ("truck-europe", "aux-tank: burst", {"front-tank": 5.4, "rear-tank": 5.4, "park-tank": 8.5}),
 ))

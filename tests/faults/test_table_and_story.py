@@ -229,7 +229,8 @@ def test_what_a_line_traps_does_not_last():
         assert word in lost(found.seen, "bar") and found.rank is not Rank.NOTHING
 
 
-@pytest.mark.parametrize("name", ["truck-6x4", "truck-europe", "converter-dolly"])
+@pytest.mark.parametrize("name", [
+    "truck-6x4", pytest.param("truck-europe", marks=pytest.mark.slow), "converter-dolly"])
 def test_no_row_says_two_things_of_one_reservoir_or_spring(name: str):
     for found in outcomes(study_of(name)):
         takes, keeps = lost(found.seen, "bar"), left(found.seen, "bar")
