@@ -12,11 +12,13 @@ from circuit.faults.study import Study
 from circuit.faults.times import is_slow, springs_in, warnings_in
 
 MINUTE = 60.0
+LEAST = 100.0
+"""Pa a minute below which nothing is lost that a run can tell from its own error; our choice."""
 
 
 class Course(NamedTuple):
-    """rate: Pa that the reservoir which falls the fastest loses in the first minute. warning, springs: s until they come on;
-    null where they do not before the pedal goes down at `until`."""
+    """rate: Pa that the reservoir which falls the fastest loses in the first minute, 0 where none does. warning, springs: s until they
+    come on; null where they do not before the pedal goes down at `until`."""
 
     rate: float
     warning: float | None
@@ -34,4 +36,5 @@ def course(study: Study, effect: Effect, run: Run) -> Course | None:
              if tank.settings["role"] != "regeneration"]
     warned, sprung = ([event.time for event in found if event.kind in ("warning", "springs") and event.time < until]
                       for found in (warnings_in(circuit, trace), springs_in(study, trace)))
-    return Course(max(falls, default=0.0) * MINUTE / first, min(warned, default=None), min(sprung, default=None), until)
+    rate = max(falls, default=0.0) * MINUTE / first
+    return Course(rate if rate >= LEAST else 0.0, min(warned, default=None), min(sprung, default=None), until)

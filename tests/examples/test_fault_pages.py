@@ -65,3 +65,11 @@ def test_a_story_is_still_what_the_command_writes(page: Page):
     """Its words; how charts and schematics are drawn is held by their own tests."""
     (text,) = (text for name, text in story_files(page, study_of(page.example)).items() if name.endswith(".md"))
     assert_alike(text, page.path.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("example", example_names())
+def test_no_leak_of_nothing_is_told(example: str):
+    """A run's own error is no leak: at a fed trailer it stood as `0 psi a minute`, on one Python and not on another."""
+    said = (EXAMPLES / example / "faults.txt").read_text(encoding="utf-8")
+    rates = re.findall(r"(\S+) (?:psi|bar)\s+a\s+minute", said)
+    assert all(any(digit in "123456789" for digit in rate) for rate in rates)

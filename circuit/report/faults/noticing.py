@@ -157,6 +157,8 @@ def leaking(found: Iterable[Outcome], unit: str) -> str:
 
 def _course(course: Course, unit: str) -> str:
     rate = in_unit(ATMOSPHERE + course.rate, unit)
+    if not any(digit in "123456789" for digit in rate):
+        rate = f"less than {'1 psi' if unit == 'psi' else '0.1 bar'}"
     warning = f"a warning after {clock(course.warning)}" if course.warning is not None else ""
     springs = f"springs after {clock(course.springs)}" if course.springs is not None else ""
     comes = ", ".join(filter(None, (warning, springs))) or "no warning and no springs until the stop"
