@@ -17,8 +17,8 @@ LEAST = 100.0
 
 
 class Course(NamedTuple):
-    """rate: Pa that the reservoir which falls the fastest loses in the first minute, 0 where none does. warning, springs: s until they
-    come on; null where they do not before the pedal goes down at `until`."""
+    """rate: Pa that the reservoir which falls the fastest loses in the first minute, 0 where none does. warning, springs: s until
+    they come on; null where they do not before the pedal goes down at `until`."""
 
     rate: float
     warning: float | None
