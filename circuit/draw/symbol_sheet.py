@@ -65,7 +65,7 @@ def _places(kind: Kind, symbol: Symbol) -> Iterator[Place]:
         elif len(kind.ports) == 1 and kind.small:
             at = (symbol.width / 2, symbol.height)
         else:
-            at = next((place for place in free), (symbol.width, symbol.height / 2))
+            at = next(iter(free), (symbol.width, symbol.height / 2))
         if at in free:
             free.remove(at)
         yield port.number, at, _outward(at, symbol)
