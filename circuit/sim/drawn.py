@@ -32,9 +32,6 @@ LINES, TEMPERATURE, EXPONENT, OPENING, DELIVERY, HOLES = (
     "lines", "temperature", "exponent", "opening", "delivery", "holes")
 """Causes that are no setting of a part: factors on the flow of lines, on what compressors make and on what holes of a script
 let through; K of all air, the exponent of its changes, Pa from shut to open."""
-HAIR = 1e-6
-"""Share by which several runs begin lower: a governor that stands right at its cut-out must not turn by the last digit of a
-number."""
 COARSE = 100.0
 """Pa of error allowed to a step of several runs, where less was asked: their times move by 0.1 ms; our choice."""
 _ROWS = ("el_flow", "el_ratio", "el_inverse", "el_sub", "af_constant", "at_weight", "it_weight", "pr_weight")
@@ -75,8 +72,6 @@ def simulate_drawn(circuit: Circuit, script: Script, causes: Sequence[Cause], sh
     solver = engines.choose(options.engine)
     job = job_of(problem, solver)
     rows = _Rows(problem, causes)
-    if len(shares) > 1:
-        problem = problem._replace(pressures=[pressure * (1.0 - HAIR) for pressure in problem.pressures])
     problems = [problem._replace(arrays=rows.drawn([cause.range.at(share) for cause, share in zip(causes, row)]))
                 for row in shares]
     jobs = [solver.varied(job, each.arrays, each.start, each.pressures) for each in problems]
