@@ -33,6 +33,9 @@ def _told(clause: Clause, found: Timed, limit: float, does: str, assumed: tuple[
     figure = Figure(what, found.time.value, limit + found.step / 2, "time", at_least=False)
     says = f"{found.name} {does}" + ("" if found.is_met or found.hangs else " too late")
     if found.share is not None and found.hangs:
-        says += f" in time in {100 * found.share:.0f} % of {found.time.runs} plausible vehicles, half of them"
-    says += f": {shown(found.time.value, 'time')}, which counts as {shown(counted, 'time')}" if found.step else ""
+        says += (f" in time in {100 * found.share:.0f} % of {found.time.runs} plausible vehicles, half of them within "
+                 f"{shown(found.time.value, 'time')}")
+    elif found.step:
+        says += f": {shown(found.time.value, 'time')}"
+    says += f", which counts as {shown(counted, 'time')}" if found.step else ""
     return by(clause, figure.margin, found.name, says, figure, assumed, found.hangs)
